@@ -1,0 +1,255 @@
+package domain
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+)
+
+// Class is everything that decides one class of an event.
+type Class struct {
+	ID      uuid.UUID
+	Event   uuid.UUID
+	Session uuid.UUID
+	Track   uuid.UUID
+	Slug    string // permanent part of its address
+	Name    string
+	Rules   RuleSet
+	Sled    Sled
+	Entries []Entry
+	Draw    Draw
+	Rounds  []Round
+}
+
+// PlanClass puts a class on the programme of an event.
+type PlanClass struct {
+	Class   uuid.UUID
+	Event   uuid.UUID
+	Session uuid.UUID
+	Track   uuid.UUID
+	Name    string
+	Rules   RuleSet
+	Sled    Sled
+}
+
+func (a PlanClass) decide(c *Class, _ time.Time) error {
+	name, err := required("name", "the name of the class", a.Name)
+	if err != nil {
+		return err
+	}
+	if c.ID != uuid.Nil {
+		return wrongState("the class is planned already", "plan another")
+	}
+	if Slug(name) == "" {
+		return invalid("name", "the name has no letter or figure for its address", "write it with letters")
+	}
+	if err := a.Rules.Check(); err != nil {
+		return err
+	}
+	*c = Class{ID: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Slug: Slug(name), Name: name, Rules: a.Rules, Sled: a.Sled}
+	return nil
+}
+
+// Clone returns a copy that shares nothing with c.
+func (c Class) Clone() Class {
+	c.Entries = slices.Clone(c.Entries)
+	c.Draw.Order = slices.Clone(c.Draw.Order)
+	c.Rounds = slices.Clone(c.Rounds)
+	for i := range c.Rounds {
+		r := &c.Rounds[i]
+		r.Lineup, r.Revisions, r.Hooks = slices.Clone(r.Lineup), slices.Clone(r.Revisions), slices.Clone(r.Hooks)
+	}
+	return c
+}
+
+// Current returns the round that is being pulled or was pulled last, or nil before the draw.
+func (c *Class) Current() *Round { return c.current() }
+
+func (c *Class) current() *Round {
+	if len(c.Rounds) == 0 {
+		return nil
+	}
+	return &c.Rounds[len(c.Rounds)-1]
+}
+
+// currentRound returns the current round when it is the one named, so that a stale page cannot act on another.
+func (c *Class) currentRound(id uuid.UUID) (*Round, error) {
+	r := c.current()
+	switch {
+	case r == nil:
+		return nil, wrongState("the class is not drawn", "draw it first")
+	case r.ID != id:
+		return nil, &Error{Kind: Stale, Field: "round", Message: "another round is being pulled now", Fix: "look at the class again"}
+	}
+	return r, nil
+}
+
+// Entry returns the entry with the id, or the zero Entry.
+func (c *Class) Entry(id uuid.UUID) Entry {
+	if e := c.entry(id); e != nil {
+		return *e
+	}
+	return Entry{}
+}
+
+func (c *Class) entry(id uuid.UUID) *Entry {
+	if i := slices.IndexFunc(c.Entries, func(e Entry) bool { return e.ID == id }); i >= 0 {
+		return &c.Entries[i]
+	}
+	return nil
+}
+
+func (c *Class) numberOf(id uuid.UUID) string { return c.Entry(id).Number }
+
+// OnTrack returns the hook under way, or nil.
+func (c *Class) OnTrack() *Hook { return c.onTrack() }
+
+func (c *Class) onTrack() *Hook {
+	r := c.current()
+	if r == nil {
+		return nil
+	}
+	if i := slices.IndexFunc(r.Hooks, func(h Hook) bool { return h.Result.IsZero() }); i >= 0 {
+		return &r.Hooks[i]
+	}
+	return nil
+}
+
+// hookOnTrack returns the hook under way when it is the one named.
+func (c *Class) hookOnTrack(id uuid.UUID) (*Hook, error) {
+	h := c.onTrack()
+	switch {
+	case h != nil && h.ID == id:
+		return h, nil
+	case c.hook(id) != nil:
+		return nil, &Error{Kind: Stale, Field: "hook", Message: "a result for that hook is stored already", Fix: "look at the page again, or correct it"}
+	default:
+		return nil, &Error{Kind: WrongState, Field: "hook", Message: "that puller is not on the track", Fix: "call the puller first"}
+	}
+}
+
+// hook returns a hook of the current round, or nil.
+func (c *Class) hook(id uuid.UUID) *Hook {
+	if r, h := c.find(id); h != nil && r == c.current() {
+		return h
+	}
+	return nil
+}
+
+// Find returns a hook and its round, or nils.
+func (c *Class) Find(id uuid.UUID) (*Round, *Hook) { return c.find(id) }
+
+func (c *Class) find(id uuid.UUID) (*Round, *Hook) {
+	for i := range c.Rounds {
+		r := &c.Rounds[i]
+		if j := slices.IndexFunc(r.Hooks, func(h Hook) bool { return h.ID == id }); j >= 0 {
+			return r, &r.Hooks[j]
+		}
+	}
+	return nil, nil
+}
+
+// roundOver reports whether nobody is left to hook in the round with the index and nothing is open in it.
+func (c *Class) roundOver(i int) bool {
+	r := &c.Rounds[i]
+	if i < len(c.Rounds)-1 {
+		return true
+	}
+	return len(r.Waiting()) == 0 && c.onTrack() == nil && c.Pending() == nil
+}
+
+// Standing ranks the class as it is now. Entries without a place come last; their [Placing.Row] indexes c.Entries.
+func (c *Class) Standing() []Placing {
+	table := c.table(len(c.Rounds))
+	table.Complete = c.Phase() == Decided
+	return Rank(table)
+}
+
+// table lays out the first n rounds for ranking, one row an entry.
+func (c *Class) table(n int) Table {
+	table := Table{Rules: c.Rules, Rows: make([]Row, len(c.Entries))}
+	for i := range c.Rounds[:n] {
+		r := &c.Rounds[i]
+		table.Rounds = append(table.Rounds, r.Name)
+		results := r.results()
+		for j, e := range c.Entries {
+			table.Rows[j].Results = append(table.Rows[j].Results, results[e.ID])
+		}
+	}
+	for j, e := range c.Entries {
+		table.Rows[j].Number = e.Number
+	}
+	return table
+}
+
+// classOrder returns the entries in the order in which the class was drawn, late entries last, without the scratched.
+func (c *Class) classOrder() []uuid.UUID {
+	order := slices.Clone(c.Draw.Order)
+	for _, e := range c.Entries {
+		if !slices.Contains(order, e.ID) {
+			order = append(order, e.ID)
+		}
+	}
+	return slices.DeleteFunc(order, func(id uuid.UUID) bool { return c.Entry(id).Scratched != "" })
+}
+
+// call calls the first waiting entry of the current round to hook.
+func (c *Class) call(id uuid.UUID, at time.Time) error {
+	r := c.current()
+	if id == uuid.Nil {
+		return invalid("next", "the next hook has no id", "give a new one")
+	}
+	open := r.Open()
+	entry := r.Waiting()[0]
+	r.Hooks = append(r.Hooks, Hook{
+		ID: id, Entry: entry, Revision: open.Number, Number: len(r.Hooks) + 1,
+		Attempt: r.attempt(entry, open.Number), Test: r.testDue(open.Number), Called: at,
+	})
+	return nil
+}
+
+// callNext calls the next puller by itself, where the round goes on under a setting that is already being pulled
+// against and nothing is open; otherwise it leaves the track empty.
+func (c *Class) callNext(id uuid.UUID, at time.Time) error {
+	r := c.current()
+	open := r.Open()
+	if open == nil || c.onTrack() != nil || c.Pending() != nil || len(r.Waiting()) == 0 {
+		return nil
+	}
+	if !slices.ContainsFunc(r.Hooks, func(h Hook) bool { return h.Revision == open.Number }) {
+		return nil
+	}
+	return c.call(id, at)
+}
+
+// attempt numbers the attempt that an entry now makes: 2 after a stop before the restart line, otherwise as before.
+func (r *Round) attempt(entry uuid.UUID, revision int) int {
+	last := r.HookOf(entry)
+	switch {
+	case last == nil || last.Revision != revision:
+		return 1
+	case last.Choice == AtOnce:
+		return last.Attempt + 1
+	case last.Choice != 0:
+		return 1
+	default:
+		return last.Attempt
+	}
+}
+
+// testDue reports whether the next hook is the test hook: the first one made against a setting of the first round.
+func (r *Round) testDue(revision int) bool {
+	return r.Name == RoundName{Number: 1} && !slices.ContainsFunc(r.Hooks, func(h Hook) bool {
+		return h.Revision == revision && (h.Result.Counts() && h.Result.Outcome != Absent || h.Choice != 0)
+	})
+}
+
+// NameTaken reports whether the name leads to the same address as another's slug.
+func NameTaken(name string, slugs []string) error {
+	if slices.Contains(slugs, Slug(name)) {
+		return invalid("name", "the name "+strings.TrimSpace(name)+" is taken here", "add something that tells the two apart")
+	}
+	return nil
+}

@@ -1,0 +1,201 @@
+package domain
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+)
+
+// Unit is a unit of length in which a track is measured. The zero Unit is invalid.
+type Unit uint8
+
+// The units that tracks are measured in.
+const (
+	Foot Unit = iota + 1
+	Inch
+	Metre
+)
+
+// nanometres per thousandth of a unit, all exact: 1 ft = 0.3048 m, 1 in = 25.4 mm (NIST SP 811, appendix B.8).
+var nanometresPerMilli = map[Unit]int64{Foot: 304_800, Inch: 25_400, Metre: 1_000_000}
+
+var unitNames = map[Unit]string{Foot: "ft", Inch: "in", Metre: "m"}
+
+// ParseUnit reads "ft", "in" or "m".
+func ParseUnit(s string) (Unit, error) {
+	for unit, name := range unitNames {
+		if s == name {
+			return unit, nil
+		}
+	}
+	return 0, invalid("unit", fmt.Sprintf("%q is not a unit of distance", s), "write ft, in or m")
+}
+
+// String returns "ft", "in" or "m", and "" for the zero Unit.
+func (u Unit) String() string { return unitNames[u] }
+
+// MarshalText writes the unit's short name.
+func (u Unit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText reads the unit's short name.
+func (u *Unit) UnmarshalText(text []byte) (err error) {
+	*u, err = ParseUnit(string(text))
+	return err
+}
+
+// metric reports whether the unit belongs to the metric family; feet and inches go together.
+func (u Unit) metric() bool { return u == Metre }
+
+// Distance is a measured length: thousandths of the unit it was measured in, and the decimals it was read with.
+// It is comparable; the zero Distance means "none" and is not the same as 0 ft. Ranking uses [Distance.Compare],
+// which is exact across units.
+type Distance struct {
+	value decimal
+	unit  Unit
+}
+
+// ParseDistance reads a distance as it is called out or written: "281.36", "281.36 ft", "83.91 m" or 287' 4.5",
+// which is kept in inches. Figures without a unit are in the given unit.
+func ParseDistance(s string, unit Unit) (Distance, error) {
+	text := strings.TrimSpace(s)
+	if feet, inches, ok := strings.Cut(text, "'"); ok {
+		return parseFeetInches(s, feet, inches)
+	}
+	for u, name := range unitNames {
+		if figures, ok := strings.CutSuffix(text, name); ok {
+			text, unit = figures, u
+			break
+		}
+	}
+	value, err := parseDecimal(text)
+	if err != nil {
+		return Distance{}, distanceError(s, err)
+	}
+	if unit == 0 {
+		return Distance{}, invalid("distance", fmt.Sprintf("%q has no unit", s), "add ft, in or m")
+	}
+	return Distance{value: value, unit: unit}, nil
+}
+
+// parseFeetInches reads the two halves of 287' 4.5" into inches.
+func parseFeetInches(s, feet, inches string) (Distance, error) {
+	whole, err := parseDecimal(feet)
+	if err == nil && whole.digits > 0 {
+		err = fmt.Errorf("%q has decimals in the feet", s)
+	}
+	if err != nil {
+		return Distance{}, distanceError(s, err)
+	}
+	rest := decimal{}
+	if inches = strings.TrimSpace(inches); inches != "" {
+		figures, ok := strings.CutSuffix(inches, `"`)
+		if !ok {
+			return Distance{}, distanceError(s, fmt.Errorf("%q does not end in inches", s))
+		}
+		if rest, err = parseDecimal(figures); err != nil {
+			return Distance{}, distanceError(s, err)
+		}
+	}
+	if rest.milli >= 12_000 {
+		return Distance{}, distanceError(s, fmt.Errorf("%q has 12 inches or more beside the feet", s))
+	}
+	return Distance{value: decimal{milli: whole.milli*12 + rest.milli, digits: rest.digits}, unit: Inch}, nil
+}
+
+func distanceError(s string, cause error) error {
+	return &Error{
+		Kind: Invalid, Field: "distance", Cause: cause,
+		Message: fmt.Sprintf("%q is not a distance: %v", s, cause),
+		Fix:     "write figures with up to three decimals, such as 281.36",
+	}
+}
+
+// IsZero reports whether d is the zero Distance, which stands for "none measured".
+func (d Distance) IsZero() bool { return d.unit == 0 }
+
+// Unit returns the unit d was measured in.
+func (d Distance) Unit() Unit { return d.unit }
+
+// Milli returns thousandths of [Distance.Unit].
+func (d Distance) Milli() int64 { return d.value.milli }
+
+// Digits returns how many decimals d was read with.
+func (d Distance) Digits() int { return int(d.value.digits) }
+
+// Compare orders distances exactly, whatever their units: -1 when d is shorter than e, 0 when equal, +1 when longer.
+func (d Distance) Compare(e Distance) int { return cmp.Compare(d.nanometres(), e.nanometres()) }
+
+func (d Distance) nanometres() int64 { return d.value.milli * nanometresPerMilli[d.unit] }
+
+// Add returns the sum in d's unit. Adding to or from another unit rounds down to a thousandth of d's unit; within a
+// class every distance has the class's own unit, where the sum is exact.
+func (d Distance) Add(e Distance) Distance {
+	if d.unit == 0 {
+		return e
+	}
+	sum := d
+	sum.value.milli += e.nanometres() / max(nanometresPerMilli[d.unit], 1)
+	sum.value.digits = max(d.value.digits, e.value.digits)
+	return sum
+}
+
+// Gap returns how much longer d is than e, in d's unit; shorter gives the zero of that unit.
+func (d Distance) Gap(e Distance) Distance {
+	gap := Distance{unit: d.unit, value: decimal{digits: max(d.value.digits, e.value.digits)}}
+	gap.value.milli = max(0, d.nanometres()-e.nanometres()) / max(nanometresPerMilli[d.unit], 1)
+	return gap
+}
+
+// Share returns d as a share of e, both as lengths: 0.5 is half of e. It is for drawing only, never for ranking.
+func (d Distance) Share(e Distance) float64 {
+	if e.nanometres() == 0 {
+		return 0
+	}
+	return float64(d.nanometres()) / float64(e.nanometres())
+}
+
+// In converts d to another unit for display, rounded half up to the given number of decimals (0 to 3).
+func (d Distance) In(unit Unit, decimals int) Distance {
+	step := nanometresPerMilli[unit]
+	for range 3 - decimals {
+		step *= 10
+	}
+	steps := (2*d.nanometres() + step) / (2 * step)
+	return Distance{unit: unit, value: decimal{milli: steps * step / nanometresPerMilli[unit], digits: uint8(decimals)}} // #nosec G115 -- 0 to 3
+}
+
+// Figures returns the digits as given, without the unit: "281.36", or 287' 4.5" for inches.
+func (d Distance) Figures() string {
+	switch d.unit {
+	case 0:
+		return ""
+	case Inch:
+		feet := d.value.milli / 12_000
+		return fmt.Sprintf(`%d' %s"`, feet, decimal{milli: d.value.milli % 12_000, digits: d.value.digits})
+	default:
+		return d.value.String()
+	}
+}
+
+// String returns the figures with their unit: "281.36 ft". [ParseDistance] reads it back to the same value.
+func (d Distance) String() string {
+	switch d.unit {
+	case 0, Inch:
+		return d.Figures()
+	default:
+		return d.Figures() + " " + d.unit.String()
+	}
+}
+
+// MarshalText writes [Distance.String].
+func (d Distance) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// UnmarshalText reads what MarshalText wrote; empty text is the zero Distance.
+func (d *Distance) UnmarshalText(text []byte) (err error) {
+	if len(text) == 0 {
+		*d = Distance{}
+		return nil
+	}
+	*d, err = ParseDistance(string(text), 0)
+	return err
+}

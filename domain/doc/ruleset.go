@@ -1,0 +1,233 @@
+package doc
+
+import (
+	"bytes"
+	"embed"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+
+	"clayline/domain"
+)
+
+//go:embed rulesets/*.json
+var readyMade embed.FS
+
+// DefaultRuleSet is the ready-made set that is meant when none is named.
+const DefaultRuleSet = "capped-300ft"
+
+// ruleSet is a rule set as JSON; docs/rules.md explains each field.
+type ruleSet struct {
+	Name       string      `json:"name"`
+	Title      string      `json:"title,omitempty"`
+	Unit       string      `json:"unit"`
+	Line       json.Number `json:"line"`
+	Cap        *bool       `json:"cap"`
+	Rounds     int         `json:"rounds"`
+	Counts     string      `json:"counts,omitempty"`
+	Restart    json.Number `json:"restart,omitempty"`
+	TestPuller *testPuller `json:"test_puller,omitempty"`
+	PullOff    *pullOff    `json:"pull_off,omitempty"`
+	RehookDrop int         `json:"rehook_drop,omitempty"`
+	DropPlaces int         `json:"drop_places,omitempty"`
+	Reset      string      `json:"reset,omitempty"`
+}
+
+type testPuller struct {
+	Options []domain.Option `json:"options"`
+	Until   string          `json:"until,omitempty"`
+	AfterDQ bool            `json:"after_dq"`
+}
+
+type pullOff struct {
+	Measured      string `json:"measured,omitempty"`
+	Absent        string `json:"absent"`
+	Added         bool   `json:"added,omitempty"`
+	SecondAttempt bool   `json:"second_attempt,omitempty"`
+}
+
+// The words of the document for the choices of a rule set.
+var (
+	countWords  = map[string]domain.Count{"best": domain.BestOf, "sum": domain.SumOf}
+	absentWords = map[string]domain.AbsentFinalist{"last_of_pull_off": domain.LastOfPullOff, "withdrawn": domain.Withdrawn}
+	resetWords  = map[string]domain.ResetEffect{"restart": domain.Restart, "keep": domain.KeepHooks}
+	finishWords = map[string]bool{"past_line": false, "to_line": true}
+)
+
+// ReadyMade returns the names of the rule sets that come with the program, in alphabetical order.
+func ReadyMade() []string {
+	files, err := readyMade.ReadDir("rulesets")
+	if err != nil {
+		return nil // cannot happen: the folder is embedded
+	}
+	names := make([]string, len(files))
+	for i, f := range files {
+		names[i] = strings.TrimSuffix(f.Name(), ".json")
+	}
+	return names
+}
+
+// ReadyMadeRuleSet returns the ready-made set of that name.
+func ReadyMadeRuleSet(name string) (domain.RuleSet, error) {
+	if !slices.Contains(ReadyMade(), name) {
+		return domain.RuleSet{}, &domain.Error{Kind: domain.NotFound, Field: "rules",
+			Message: fmt.Sprintf("there is no ready-made rule set %q", name), Fix: "choose one of " + strings.Join(ReadyMade(), ", ")}
+	}
+	file, err := readyMade.Open(path.Join("rulesets", name+".json"))
+	if err != nil {
+		return domain.RuleSet{}, err
+	}
+	defer func() { _ = file.Close() }() // reading an embedded file cannot fail on close
+	return ReadRuleSet(file)
+}
+
+// ReadRuleSet reads one rule set. Unknown fields, wrong words and contradictions are refused, naming the field.
+func ReadRuleSet(r io.Reader) (domain.RuleSet, error) {
+	var d ruleSet
+	decoder := json.NewDecoder(r)
+	decoder.DisallowUnknownFields()
+	if err := decoder.Decode(&d); err != nil {
+		return domain.RuleSet{}, jsonError(err)
+	}
+	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
+		return domain.RuleSet{}, ruleError("", "there is more than one rule set in the file", "keep one")
+	}
+	rules, err := d.rules()
+	if err != nil {
+		return domain.RuleSet{}, err
+	}
+	return rules, rules.Check()
+}
+
+// WriteRuleSet returns the rule set as an indented JSON document that [ReadRuleSet] reads back to the same value.
+func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
+	d := ruleSet{
+		Name: r.Name, Title: r.Title, Unit: r.Unit().String(), Line: figures(r.Line), Cap: &r.Capped, Rounds: r.Rounds,
+		Counts: wordFor(countWords, r.Count), RehookDrop: r.RehookDrop, DropPlaces: r.DropPlaces, Reset: wordFor(resetWords, r.Reset),
+	}
+	if !r.RestartLine.IsZero() {
+		d.Restart = figures(r.RestartLine)
+	}
+	if len(r.Test.Options) > 0 {
+		d.TestPuller = &testPuller{Options: r.Test.Options, Until: r.Test.Until, AfterDQ: r.Test.AfterDQ}
+	}
+	if r.Capped {
+		d.PullOff = &pullOff{Measured: wordFor(finishWords, r.PullOff.Capped), Absent: wordFor(absentWords, r.PullOff.Absent),
+			Added: r.PullOff.Added, SecondAttempt: r.PullOff.SecondAttempt}
+	}
+	var out bytes.Buffer
+	encoder := json.NewEncoder(&out)
+	encoder.SetIndent("", "  ")
+	encoder.SetEscapeHTML(false)
+	err := encoder.Encode(d)
+	return out.Bytes(), err
+}
+
+// figures writes a distance of a rule set as a number in its unit; inches are written as such.
+func figures(d domain.Distance) json.Number {
+	whole, fraction := d.Milli()/1000, d.Milli()%1000
+	return json.Number(strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%d.%03d", whole, fraction), "0"), "."))
+}
+
+// rules turns the document into the domain's rule set, with the defaults that docs/rules.md states.
+func (d ruleSet) rules() (domain.RuleSet, error) {
+	unit, err := domain.ParseUnit(d.Unit)
+	if err != nil {
+		return domain.RuleSet{}, err
+	}
+	if d.Cap == nil {
+		return domain.RuleSet{}, ruleError("cap", "the rule set does not say whether distances are capped at the line", "write true or false")
+	}
+	r := domain.RuleSet{Name: d.Name, Title: d.Title, Capped: *d.Cap, Rounds: d.Rounds, RehookDrop: d.RehookDrop, DropPlaces: d.DropPlaces}
+	if r.Line, err = distanceField("line", d.Line, unit); err != nil {
+		return r, err
+	}
+	if d.Restart != "" {
+		if r.RestartLine, err = distanceField("restart", d.Restart, unit); err != nil {
+			return r, err
+		}
+	}
+	if r.Count, err = word("counts", d.Counts, "best", countWords); err != nil {
+		return r, err
+	}
+	if r.Reset, err = word("reset", d.Reset, "restart", resetWords); err != nil {
+		return r, err
+	}
+	if t := d.TestPuller; t != nil {
+		options := slices.DeleteFunc(slices.Clone(t.Options), func(o domain.Option) bool { return o == domain.Keep })
+		r.Test = domain.TestRule{Options: options, Until: t.Until, AfterDQ: t.AfterDQ}
+	}
+	r.PullOff, err = d.pullOff()
+	return r, err
+}
+
+func (d ruleSet) pullOff() (domain.PullOffRule, error) {
+	if d.PullOff == nil {
+		if *d.Cap {
+			return domain.PullOffRule{Absent: domain.LastOfPullOff}, nil
+		}
+		return domain.PullOffRule{}, nil
+	}
+	p := d.PullOff
+	absent, err := word("pull_off.absent", p.Absent, "last_of_pull_off", absentWords)
+	if err != nil {
+		return domain.PullOffRule{}, err
+	}
+	capped, err := word("pull_off.measured", p.Measured, "past_line", finishWords)
+	return domain.PullOffRule{Capped: capped, Added: p.Added, Absent: absent, SecondAttempt: p.SecondAttempt}, err
+}
+
+func distanceField(field string, n json.Number, unit domain.Unit) (domain.Distance, error) {
+	d, err := domain.ParseDistance(n.String(), unit)
+	if err != nil || n == "" {
+		return domain.Distance{}, &domain.Error{Kind: domain.Invalid, Field: field, Cause: err,
+			Message: fmt.Sprintf("%q is not a distance", n), Fix: "write figures such as 300"}
+	}
+	return d, nil
+}
+
+// word looks a word up; empty means the default.
+func word[T any](field, s, byDefault string, words map[string]T) (T, error) {
+	if s == "" {
+		s = byDefault
+	}
+	value, ok := words[s]
+	if !ok {
+		return value, ruleError(field, fmt.Sprintf("%q is not known", s), "write "+strings.Join(slices.Sorted(maps.Keys(words)), " or "))
+	}
+	return value, nil
+}
+
+func wordFor[T comparable](words map[string]T, value T) string {
+	for w, v := range words {
+		if v == value {
+			return w
+		}
+	}
+	return ""
+}
+
+func ruleError(field, message, fix string) error {
+	return &domain.Error{Kind: domain.Invalid, Field: field, Message: message, Fix: fix}
+}
+
+// jsonError says where a document cannot be read.
+func jsonError(err error) error {
+	if e, ok := errors.AsType[*domain.Error](err); ok {
+		return e
+	}
+	e := &domain.Error{Kind: domain.Invalid, Cause: err, Message: "the rule set cannot be read: " + strings.TrimPrefix(err.Error(), "json: "),
+		Fix: "compare it with docs/rules.md"}
+	if syntax, ok := errors.AsType[*json.SyntaxError](err); ok {
+		e.Message = fmt.Sprintf("the rule set is not JSON: %v at byte %d", syntax, syntax.Offset)
+	}
+	if wrongType, ok := errors.AsType[*json.UnmarshalTypeError](err); ok {
+		e.Field = wrongType.Field
+	}
+	return e
+}

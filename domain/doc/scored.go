@@ -1,0 +1,233 @@
+package doc
+
+import (
+	"cmp"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"clayline/domain"
+)
+
+// Scored is a ranked sheet: the document that `clayline score --format json` prints.
+type Scored struct {
+	Rules    string   `json:"rules"`
+	Unit     string   `json:"unit"`
+	Standing []Placed `json:"standing"`
+	rounds   []domain.RoundName
+}
+
+// Placed is one entry of a scored standing, best first. Place is null for an entry that has no place.
+type Placed struct {
+	Place   *int          `json:"place"`
+	Shared  bool          `json:"shared"`
+	Entry   string        `json:"entry"`
+	Puller  string        `json:"puller,omitempty"`
+	Vehicle string        `json:"vehicle,omitempty"`
+	Total   string        `json:"total,omitempty"`
+	Rounds  []RoundResult `json:"rounds"`
+	Note    string        `json:"note,omitempty"`
+}
+
+// RoundResult is what counts for an entry in a round, written as on a class sheet.
+type RoundResult struct {
+	Round  string `json:"round"`
+	Result string `json:"result"`
+	Note   string `json:"note,omitempty"`
+}
+
+// Score ranks a sheet. Everybody on it is listed once.
+func Score(s Sheet) Scored {
+	entries, rounds, lines := s.entries(), s.rounds(), s.index()
+	table := domain.Table{Rules: s.Rules, Rounds: rounds, Complete: true}
+	for _, e := range entries {
+		row := domain.Row{Number: e.Entry}
+		for _, round := range rounds {
+			row.Results = append(row.Results, lines[hooked{e.Entry, round}].Result)
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	scored := Scored{Rules: s.Rules.Name, Unit: s.Rules.Unit().String(), rounds: rounds}
+	for _, p := range domain.Rank(table) {
+		placed := entries[p.Row]
+		placed.rank(p)
+		for _, round := range rounds {
+			if l := lines[hooked{placed.Entry, round}]; !l.Result.IsZero() {
+				note := strings.TrimSpace(l.Result.Reason + " " + l.Note)
+				placed.Rounds = append(placed.Rounds, RoundResult{Round: round.String(), Result: l.Result.String(), Note: note})
+			}
+		}
+		scored.Standing = append(scored.Standing, placed)
+	}
+	return scored
+}
+
+func (p *Placed) rank(placing domain.Placing) {
+	p.Shared, p.Total = placing.Shared, placing.Total.Figures()
+	if placing.Place > 0 {
+		p.Place = &placing.Place
+	}
+	if placing.Withdrawn {
+		p.Note = "withdrawn: did not hook in the pull-off"
+	}
+}
+
+// hooked names an entry in a round.
+type hooked struct {
+	entry string
+	round domain.RoundName
+}
+
+// index maps every entry and round to the line that counts, else to the last one.
+func (s Sheet) index() map[hooked]Line {
+	index := make(map[hooked]Line, len(s.Lines))
+	for _, l := range s.Lines {
+		key := hooked{l.Entry, l.Round}
+		if !index[key].Result.Counts() {
+			index[key] = l
+		}
+	}
+	return index
+}
+
+// entries lists the entries in the order of their first line, with the names that their lines give.
+func (s Sheet) entries() []Placed {
+	var entries []Placed
+	at := make(map[string]int)
+	for _, l := range s.Lines {
+		i, seen := at[l.Entry]
+		if !seen {
+			i, at[l.Entry] = len(entries), len(entries)
+			entries = append(entries, Placed{Entry: l.Entry, Rounds: []RoundResult{}})
+		}
+		entries[i].Puller = cmp.Or(entries[i].Puller, l.Puller)
+		entries[i].Vehicle = cmp.Or(entries[i].Vehicle, l.Vehicle)
+	}
+	return entries
+}
+
+// rounds lists the rounds that occur, in the order in which they are pulled.
+func (s Sheet) rounds() []domain.RoundName {
+	var rounds []domain.RoundName
+	for _, l := range s.Lines {
+		if !slices.Contains(rounds, l.Round) {
+			rounds = append(rounds, l.Round)
+		}
+	}
+	slices.SortFunc(rounds, domain.RoundName.Compare)
+	return rounds
+}
+
+// WriteJSON writes the standing as one JSON document.
+func (s Scored) WriteJSON(w io.Writer) error {
+	encoder := json.NewEncoder(w)
+	encoder.SetIndent("", "  ")
+	encoder.SetEscapeHTML(false)
+	return encoder.Encode(s)
+}
+
+// WriteCSV writes the standing as CSV (RFC 4180): place, shared, entry, puller, vehicle, total, one column for each
+// round, note. The place is empty for an entry that has none.
+func (s Scored) WriteCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	header := []string{"place", "shared", "entry", "puller", "vehicle", "total"}
+	for _, r := range s.rounds {
+		header = append(header, r.String())
+	}
+	records := [][]string{append(header, "note")}
+	for _, p := range s.Standing {
+		record := []string{place(p, ""), strconv.FormatBool(p.Shared), plain(p.Entry), plain(p.Puller), plain(p.Vehicle), p.Total}
+		for _, r := range s.rounds {
+			record = append(record, p.in(r).Result)
+		}
+		records = append(records, append(record, plain(p.notes(s.rounds))))
+	}
+	if err := out.WriteAll(records); err != nil {
+		return fmt.Errorf("writing the standing: %w", err)
+	}
+	return nil
+}
+
+// WriteText writes the standing as an aligned table for a terminal.
+func (s Scored) WriteText(w io.Writer) error {
+	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	header := "place\tentry\tpuller\tvehicle\t"
+	for _, r := range s.rounds {
+		header += roundTitle(r) + "\t"
+	}
+	lines := []string{header + "note"}
+	for _, p := range s.Standing {
+		cells := []string{place(p, "-"), p.Entry, p.Puller, p.Vehicle}
+		for _, r := range s.rounds {
+			cells = append(cells, p.in(r).Result)
+		}
+		lines = append(lines, strings.Join(append(cells, p.notes(s.rounds)), "\t"))
+	}
+	for _, line := range lines {
+		if _, err := fmt.Fprintln(out, line); err != nil {
+			return err
+		}
+	}
+	return out.Flush()
+}
+
+func roundTitle(r domain.RoundName) string {
+	if r.PullOff {
+		return "pull-off " + strconv.Itoa(r.Number)
+	}
+	return "round " + strconv.Itoa(r.Number)
+}
+
+// place writes "3", or "3 =" when it is shared.
+func place(p Placed, none string) string {
+	switch {
+	case p.Place == nil:
+		return none
+	case p.Shared && none != "":
+		return strconv.Itoa(*p.Place) + " ="
+	default:
+		return strconv.Itoa(*p.Place)
+	}
+}
+
+func (p Placed) in(round domain.RoundName) RoundResult {
+	for _, r := range p.Rounds {
+		if r.Round == round.String() {
+			return r
+		}
+	}
+	return RoundResult{}
+}
+
+// notes joins the notes of an entry, each said once.
+func (p Placed) notes(rounds []domain.RoundName) string {
+	var notes []string
+	for _, note := range append([]string{p.Note}, p.roundNotes(rounds)...) {
+		if note != "" && !slices.Contains(notes, note) {
+			notes = append(notes, note)
+		}
+	}
+	return strings.Join(notes, "; ")
+}
+
+func (p Placed) roundNotes(rounds []domain.RoundName) []string {
+	var notes []string
+	for _, r := range rounds {
+		notes = append(notes, p.in(r).Note)
+	}
+	return notes
+}
+
+// plain keeps a spreadsheet from reading a typed text as a formula.
+func plain(s string) string {
+	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}

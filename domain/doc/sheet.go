@@ -1,0 +1,305 @@
+package doc
+
+import (
+	"bufio"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"clayline/domain"
+)
+
+// Sheet is a class pulled on paper: one line a hook, in the order made.
+type Sheet struct {
+	Rules domain.RuleSet
+	Lines []Line
+	// Warnings are sentences about what was read but deserves a look; they change nothing.
+	Warnings []string
+}
+
+// Line is one hook of a sheet.
+type Line struct {
+	Number int // line of the file, from 1
+	Round  domain.RoundName
+	Entry  string
+	Puller string
+	// Vehicle is the name of the vehicle.
+	Vehicle string
+	Result  domain.Result // as the rules see it
+	Note    string
+}
+
+// SheetError says what on which line of a sheet cannot be understood, and what was expected.
+type SheetError struct {
+	File     string
+	Line     int    // from 1
+	Column   int    // byte of the line, from 1; 0 when the whole line is meant
+	Field    string // name of the column, "" when the whole line is meant
+	Message  string
+	Expected string
+}
+
+// Error writes the place in the usual form file:line:column, then what is wrong and what was expected.
+func (e *SheetError) Error() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s:%d:%d: ", e.File, e.Line, max(e.Column, 1))
+	if e.Field != "" {
+		fmt.Fprintf(&b, "column %s: ", e.Field)
+	}
+	b.WriteString(e.Message)
+	if e.Expected != "" {
+		b.WriteString("; expected " + e.Expected)
+	}
+	return b.String()
+}
+
+// sheetColumns are the columns that a sheet may have; the first three it must have.
+var sheetColumns = []string{"round", "entry", "result", "puller", "vehicle", "note"}
+
+const neededColumns = 3
+
+// maxSheetBytes bounds a sheet: a class of a thousand entries over several rounds is a tenth of it.
+const maxSheetBytes = 4 << 20
+
+// ReadSheet reads a class sheet: CSV with a header line, columns in any order, separated by commas (or by semicolons
+// when the header has no comma). A line that cannot be understood is a [SheetError]; file names the sheet in it.
+func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
+	p := &sheetReader{file: file, sheet: Sheet{Rules: rules}}
+	if err := p.open(r); err != nil {
+		return Sheet{}, err
+	}
+	for {
+		record, err := p.csv.Read()
+		switch {
+		case errors.Is(err, io.EOF):
+			return p.finish()
+		case err != nil:
+			return Sheet{}, p.csvError(err)
+		}
+		if err := p.line(record); err != nil {
+			return Sheet{}, err
+		}
+	}
+}
+
+// sheetReader is the state of one reading.
+type sheetReader struct {
+	file    string
+	csv     *csv.Reader
+	columns map[string]int // name to index
+	sheet   Sheet
+}
+
+// open reads the header.
+func (p *sheetReader) open(r io.Reader) error {
+	buffered := bufio.NewReader(io.LimitReader(r, maxSheetBytes+1))
+	if bom, err := buffered.Peek(3); err == nil && string(bom) == "\ufeff" {
+		_, _ = buffered.Discard(3)
+	}
+	p.csv = csv.NewReader(buffered)
+	head, _ := buffered.Peek(buffered.Size())
+	if first, _, _ := strings.Cut(string(head), "\n"); strings.Contains(first, ";") && !strings.Contains(first, ",") {
+		p.csv.Comma = ';'
+	}
+	header, err := p.csv.Read()
+	if errors.Is(err, io.EOF) {
+		return &SheetError{File: p.file, Line: 1, Message: "the sheet is empty", Expected: "a header with " + strings.Join(sheetColumns, ", ")}
+	}
+	if err != nil {
+		return p.csvError(err)
+	}
+	return p.header(header)
+}
+
+func (p *sheetReader) header(header []string) error {
+	line, _ := p.csv.FieldPos(0)
+	p.columns = make(map[string]int, len(header))
+	for i, cell := range header {
+		name := strings.ToLower(strings.TrimSpace(cell))
+		if !slices.Contains(sheetColumns, name) {
+			p.warn("column %q is not known and is ignored", strings.TrimSpace(cell))
+			continue
+		}
+		if _, twice := p.columns[name]; twice {
+			_, column := p.csv.FieldPos(i)
+			return &SheetError{File: p.file, Line: line, Column: column, Message: "column " + name + " stands twice in the header", Expected: "it once"}
+		}
+		p.columns[name] = i
+	}
+	for _, name := range sheetColumns[:neededColumns] {
+		if _, ok := p.columns[name]; !ok {
+			return &SheetError{File: p.file, Line: line, Message: "the header has no column " + name,
+				Expected: "the columns " + strings.Join(sheetColumns[:neededColumns], ", ") + ", and puller, vehicle, note if you have them"}
+		}
+	}
+	return nil
+}
+
+// line reads one hook.
+func (p *sheetReader) line(record []string) error {
+	number, _ := p.csv.FieldPos(0)
+	if !slices.ContainsFunc(record, func(cell string) bool { return strings.TrimSpace(cell) != "" }) {
+		return nil
+	}
+	l := Line{Number: number, Entry: p.cell(record, "entry"), Puller: p.cell(record, "puller"),
+		Vehicle: p.cell(record, "vehicle"), Note: p.cell(record, "note")}
+	if l.Entry == "" {
+		return p.fail("entry", "the entry is missing", "the number of the vehicle")
+	}
+	round, err := domain.ParseRoundName(p.cell(record, "round"))
+	if err != nil {
+		return p.fail("round", fmt.Sprintf("%q is not a round", p.cell(record, "round")), "1, 2, … for class rounds or P1, P2, … for pull-offs")
+	}
+	if !round.PullOff && round.Number > p.sheet.Rules.Rounds {
+		return p.fail("round", fmt.Sprintf("the rule set %s has %s", p.sheet.Rules.Name, classRounds(p.sheet.Rules.Rounds)),
+			fmt.Sprintf("1 to %d, or P1, P2, … for pull-offs", p.sheet.Rules.Rounds))
+	}
+	l.Round = round
+	if l.Result, err = p.result(record, round); err != nil {
+		return err
+	}
+	if l.Result.Outcome == domain.Disqualified && l.Note == "" && l.Result.Reason == "" {
+		p.warn("line %d: the disqualification of %s has no reason in note", number, l.Entry)
+	}
+	p.sheet.Lines = append(p.sheet.Lines, l)
+	return nil
+}
+
+// result reads the result cell and settles it under the rules.
+func (p *sheetReader) result(record []string, round domain.RoundName) (domain.Result, error) {
+	cell := p.cell(record, "result")
+	const expected = "a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void"
+	result, err := domain.ParseResult(cell, p.sheet.Rules.Unit())
+	if err != nil {
+		message := fmt.Sprintf("%q is not a result", cell)
+		if cell == "" {
+			message = "the result is missing"
+		}
+		return result, p.fail("result", message, expected)
+	}
+	settled, err := p.sheet.Rules.Settle(round, result)
+	if err == nil {
+		return settled, nil
+	}
+	if round.PullOff && p.sheet.Rules.Capped && result.Outcome == domain.FullPull && result.Distance.IsZero() {
+		return result, nil // whether it can be ranked depends on the other finalists: see finish
+	}
+	refusal, ok := errors.AsType[*domain.Error](err)
+	if !ok {
+		return result, err
+	}
+	return result, p.fail("result", fmt.Sprintf("%s: %s", cell, refusal.Message), "otherwise: "+refusal.Fix)
+}
+
+// finish checks what only the whole sheet shows.
+func (p *sheetReader) finish() (Sheet, error) {
+	if len(p.sheet.Lines) == 0 {
+		return Sheet{}, &SheetError{File: p.file, Line: 2, Message: "the sheet has no hooks", Expected: "one line a hook below the header"}
+	}
+	for _, check := range []func() error{p.countedOnce, p.bareFullPulls} {
+		if err := check(); err != nil {
+			return Sheet{}, err
+		}
+	}
+	p.sameNames()
+	return p.sheet, nil
+}
+
+// countedOnce refuses two counting lines of one entry in one round.
+func (p *sheetReader) countedOnce() error {
+	first := make(map[hooked]int)
+	for _, l := range p.sheet.Lines {
+		k := hooked{l.Entry, l.Round}
+		if !l.Result.Counts() {
+			continue
+		}
+		if before, twice := first[k]; twice {
+			return &SheetError{File: p.file, Line: l.Number,
+				Message:  fmt.Sprintf("entry %s has two counting results in round %s, on lines %d and %d", l.Entry, l.Round, before, l.Number),
+				Expected: "rehook or void on the line that does not count"}
+		}
+		first[k] = l.Number
+	}
+	return nil
+}
+
+// bareFullPulls refuses a full pull without a figure in a pull-off that is measured past the line, next to another
+// that went past it: which of them went further is not on the sheet. Alone it counts as the line itself.
+func (p *sheetReader) bareFullPulls() error {
+	rules := p.sheet.Rules
+	if rules.PullOff.Capped {
+		return nil
+	}
+	past := make(map[domain.RoundName]Line)
+	for _, l := range p.sheet.Lines {
+		if d := l.Result.Distance; l.Result.Reached() && !d.IsZero() && d.Compare(rules.Line) >= 0 {
+			past[l.Round] = l
+		}
+	}
+	for _, l := range p.sheet.Lines {
+		if l.Result.Outcome != domain.FullPull || !l.Result.Distance.IsZero() || !l.Round.PullOff {
+			continue
+		}
+		if other, found := past[l.Round]; found {
+			return &SheetError{File: p.file, Line: l.Number, Field: "result",
+				Message:  fmt.Sprintf("FP without a figure cannot be ranked against %s on line %d", other.Result, other.Number),
+				Expected: "FP with its figure, such as FP 312.44, because pull-offs are measured past the line"}
+		}
+		p.warn("line %d: FP without a figure in a pull-off counts as the line, %s", l.Number, rules.Line)
+	}
+	return nil
+}
+
+// sameNames warns where one entry bears two names: its number may be mistyped.
+func (p *sheetReader) sameNames() {
+	first := make(map[string]Line)
+	for _, l := range p.sheet.Lines {
+		before, seen := first[l.Entry]
+		switch {
+		case !seen || before.Puller == "":
+			first[l.Entry] = l
+		case l.Puller != "" && !strings.EqualFold(l.Puller, before.Puller):
+			p.warn("entry %s is %s on line %d and %s on line %d", l.Entry, before.Puller, before.Number, l.Puller, l.Number)
+		}
+	}
+}
+
+// cell returns the trimmed cell of a column, "" where the sheet has no such column.
+func (p *sheetReader) cell(record []string, column string) string {
+	if i, ok := p.columns[column]; ok {
+		return strings.TrimSpace(record[i])
+	}
+	return ""
+}
+
+func (p *sheetReader) fail(column, message, expected string) error {
+	line, byteOf := p.csv.FieldPos(p.columns[column])
+	return &SheetError{File: p.file, Line: line, Column: byteOf, Field: column, Message: message, Expected: expected}
+}
+
+func (p *sheetReader) warn(format string, args ...any) {
+	p.sheet.Warnings = append(p.sheet.Warnings, fmt.Sprintf(format, args...))
+}
+
+// csvError says where the file is not CSV.
+func (p *sheetReader) csvError(err error) error {
+	parse, ok := errors.AsType[*csv.ParseError](err)
+	if !ok {
+		return fmt.Errorf("%s cannot be read: %w", p.file, err)
+	}
+	expected := "cells separated by commas, with quotes around a cell that has a comma or a quote in it"
+	if errors.Is(parse.Err, csv.ErrFieldCount) {
+		return &SheetError{File: p.file, Line: parse.Line, Message: "the line has more or fewer cells than the header", Expected: "as many cells as the header"}
+	}
+	return &SheetError{File: p.file, Line: parse.Line, Column: parse.Column, Message: parse.Err.Error(), Expected: expected}
+}
+
+func classRounds(n int) string {
+	if n == 1 {
+		return "one class round"
+	}
+	return fmt.Sprintf("%d class rounds", n)
+}

@@ -1,0 +1,42 @@
+// Package draw puts labels into a random order that anyone can recompute from a published seed.
+//
+// The order is that of the SHA-256 hashes of "seed|label", the smallest first. With the seed "dice 4 2 6" the label
+// 41 is placed by
+//
+//	printf '%s|%s' 'dice 4 2 6' 41 | sha256sum
+//
+// docs/draw.md describes the draw for the people who are drawn. Nobody can steer it who does not know the labels
+// before the seed, and an entry that is added later never changes the order of the others among themselves.
+package draw
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+	"strings"
+)
+
+// Order returns the indexes of the labels in drawn order. Labels must be unique; equal ones keep their order.
+func Order(seed string, labels []string) []int {
+	keys := make([][sha256.Size]byte, len(labels))
+	order := make([]int, len(labels))
+	for i, label := range labels {
+		keys[i], order[i] = key(seed, label), i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return bytes.Compare(keys[a][:], keys[b][:]) })
+	return order
+}
+
+// Key returns the lower-case hexadecimal hash that places a label, as sha256sum prints it.
+func Key(seed, label string) string {
+	k := key(seed, label)
+	return hex.EncodeToString(k[:])
+}
+
+func key(seed, label string) [sha256.Size]byte {
+	return sha256.Sum256([]byte(Clean(seed) + "|" + label))
+}
+
+// Clean returns the seed as it enters the hash: without spaces at its ends, inner runs of spaces made one.
+func Clean(seed string) string { return strings.Join(strings.Fields(seed), " ") }

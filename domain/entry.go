@@ -1,0 +1,127 @@
+package domain
+
+import (
+	"fmt"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/google/uuid"
+)
+
+// Entry is one vehicle entered in a class. The vehicle, not the driver, is what places: one driver may bring two.
+type Entry struct {
+	ID     uuid.UUID
+	Number string // as painted on the vehicle, unique in the class
+	Late   bool   // entered after the draw
+	// Scratched is the reason why the entry was withdrawn, "" while it stands.
+	Scratched string
+	Details   Details
+}
+
+// Details are what people want to read beside a number. They are personal data: kept in the entry, never in the journal.
+type Details struct {
+	Puller  string
+	Vehicle string
+	Home    string
+}
+
+// maxText bounds every free text that people type.
+const maxText = 200
+
+// text trims what was typed and refuses what is too long or not text.
+func text(field, s string) (string, error) {
+	s = strings.TrimSpace(s)
+	switch {
+	case !utf8.ValidString(s):
+		return "", invalid(field, "the text cannot be read", "type it again")
+	case utf8.RuneCountInString(s) > maxText:
+		return "", invalid(field, fmt.Sprintf("the text is longer than %d characters", maxText), "shorten it")
+	}
+	return s, nil
+}
+
+// required is text that may not be empty; what names it in the refusal.
+func required(field, what, s string) (string, error) {
+	s, err := text(field, s)
+	if err == nil && s == "" {
+		err = invalid(field, what+" is missing", "type it")
+	}
+	return s, err
+}
+
+// AddEntry enters a vehicle in a class. After the draw it is a late entry and joins the end of the first round.
+type AddEntry struct {
+	Entry   uuid.UUID
+	Number  string
+	Details Details
+}
+
+func (a AddEntry) decide(c *Class, _ time.Time) error {
+	number, err := required("number", "the number of the vehicle", a.Number)
+	if err != nil {
+		return err
+	}
+	if utf8.RuneCountInString(number) > 8 {
+		return invalid("number", "the number has more than eight characters", "use what is painted on the vehicle")
+	}
+	for _, e := range c.Entries {
+		if strings.EqualFold(e.Number, number) {
+			return invalid("number", "number "+number+" is already entered in this class", "add a letter, such as "+number+"b")
+		}
+	}
+	if len(c.Rounds) > 1 || len(c.Rounds) == 1 && c.Rounds[0].started() && c.roundOver(0) {
+		return wrongState("the first round is over", "no entry can join the class any more")
+	}
+	details, err := a.Details.clean()
+	if err != nil {
+		return err
+	}
+	late := len(c.Rounds) > 0
+	c.Entries = append(c.Entries, Entry{ID: a.Entry, Number: number, Late: late, Details: details})
+	if late {
+		c.Rounds[0].Lineup = append(c.Rounds[0].Lineup, Slot{Entry: a.Entry, Note: "late entry, last in the order"})
+	}
+	return nil
+}
+
+// Scratch withdraws an entry, with a reason. Hooks already made stay.
+type Scratch struct {
+	Entry  uuid.UUID
+	Reason string
+}
+
+func (a Scratch) decide(c *Class, _ time.Time) error {
+	reason, err := required("reason", "the reason", a.Reason)
+	if err != nil {
+		return err
+	}
+	entry := c.entry(a.Entry)
+	switch {
+	case entry == nil:
+		return notFound("there is no such entry in this class", "reload the page")
+	case entry.Scratched != "":
+		return wrongState("number "+entry.Number+" is already scratched", "nothing is left to do")
+	}
+	if h := c.onTrack(); h != nil && h.Entry == a.Entry {
+		return wrongState("number "+entry.Number+" is on the track", "store what came of the hook first")
+	}
+	entry.Scratched = reason
+	if r := c.current(); r != nil {
+		r.takeOut(a.Entry, "scratched: "+reason)
+	}
+	return nil
+}
+
+// clean trims and bounds what was typed.
+func (d Details) clean() (Details, error) {
+	var err error
+	if d.Puller, err = required("puller", "the name of the puller", d.Puller); err != nil {
+		return d, err
+	}
+	if d.Vehicle, err = text("vehicle", d.Vehicle); err != nil {
+		return d, err
+	}
+	d.Home, err = text("home", d.Home)
+	return d, err
+}

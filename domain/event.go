@@ -1,0 +1,96 @@
+package domain
+
+import (
+	"fmt"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/google/uuid"
+)
+
+// Event is one pulling event: a place, a few days, tracks, sleds and the sessions into which its classes fall.
+type Event struct {
+	ID       uuid.UUID
+	Slug     string // permanent part of its address
+	Name     string
+	Place    string
+	Zone     string // IANA time zone of the place, such as Europe/Amsterdam
+	Tracks   []Track
+	Sleds    []Sled
+	Sessions []Session
+}
+
+// Track is a pulling track of an event.
+type Track struct {
+	ID   uuid.UUID
+	Name string
+}
+
+// Sled is a weight-transfer sled as far as a setting needs it: how many box gears and start holes it has.
+type Sled struct {
+	ID         uuid.UUID
+	Name       string
+	Gears      int
+	StartHoles int
+}
+
+// Session is a part of the programme: a name and the time at which it starts.
+type Session struct {
+	ID     uuid.UUID
+	Name   string
+	Starts time.Time
+}
+
+// Check says what is missing from the plan of an event.
+func (e Event) Check() error {
+	switch {
+	case strings.TrimSpace(e.Name) == "":
+		return invalid("name", "the event has no name", "give it one")
+	case e.Slug == "":
+		return invalid("name", "the name has no letter or figure for its address", "write it with letters")
+	case len(e.Tracks) == 0:
+		return invalid("tracks", "the event has no track", "name at least one")
+	case len(e.Sleds) == 0:
+		return invalid("sleds", "the event has no sled", "name at least one")
+	case len(e.Sessions) == 0:
+		return invalid("sessions", "the event has no session", "give at least one with its start")
+	}
+	if _, err := time.LoadLocation(e.Zone); err != nil || e.Zone == "" {
+		return &Error{Kind: Invalid, Field: "zone", Cause: err,
+			Message: fmt.Sprintf("%q is not a time zone", e.Zone), Fix: "write one such as Europe/Amsterdam or America/Chicago"}
+	}
+	for _, s := range e.Sleds {
+		if s.Gears < 1 || s.Gears > 20 || s.StartHoles < 1 || s.StartHoles > 20 {
+			return invalid("sleds", fmt.Sprintf("sled %s has no gears or start holes", s.Name), "give 1 to 20 of each")
+		}
+	}
+	return nil
+}
+
+// Location returns the event's time zone, or UTC when it has none.
+func (e Event) Location() *time.Location {
+	if zone, err := time.LoadLocation(e.Zone); err == nil {
+		return zone
+	}
+	return time.UTC
+}
+
+// Slug makes the permanent part of an address out of a name: "8,200 lb Field Stock" gives "8200-lb-field-stock".
+func Slug(name string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range strings.ToLower(name) {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			if gap && b.Len() > 0 {
+				b.WriteByte('-')
+			}
+			gap = false
+			b.WriteRune(r)
+		case r != ',' && r != '.' && r != '\'':
+			gap = true
+		}
+	}
+	return b.String()
+}

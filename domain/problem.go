@@ -1,0 +1,63 @@
+package domain
+
+import "errors"
+
+// Kind says what sort of refusal an [Error] is; each surface maps it to a status in one table.
+type Kind uint8
+
+// The kinds of refusal.
+const (
+	// Invalid input: a field cannot be understood or contradicts another.
+	Invalid Kind = iota + 1
+	// NotFound: what was named does not exist here.
+	NotFound
+	// WrongState: the action is well formed but not possible now.
+	WrongState
+	// Stale: somebody else changed the thing first.
+	Stale
+	// Forbidden: the pass does not allow the action.
+	Forbidden
+)
+
+// Error is the one error type of the program: what happened, to which field, and what the caller can do about it.
+type Error struct {
+	Kind    Kind
+	Message string // what happened, one sentence without a full stop
+	Field   string // the input field at fault, "" if none
+	Fix     string // what to do now, one sentence without a full stop
+	Cause   error  // for the log, never shown
+}
+
+// Error returns the message and the fix in one line.
+func (e *Error) Error() string {
+	if e.Fix == "" {
+		return e.Message
+	}
+	return e.Message + "; " + e.Fix
+}
+
+// Unwrap returns the cause.
+func (e *Error) Unwrap() error { return e.Cause }
+
+// KindOf returns the kind of the first [Error] in err's chain, or 0 when there is none: an internal fault.
+func KindOf(err error) Kind {
+	if e, ok := errors.AsType[*Error](err); ok {
+		return e.Kind
+	}
+	return 0
+}
+
+// invalid refuses a field.
+func invalid(field, message, fix string) *Error {
+	return &Error{Kind: Invalid, Field: field, Message: message, Fix: fix}
+}
+
+// wrongState refuses an action that is not possible now.
+func wrongState(message, fix string) *Error {
+	return &Error{Kind: WrongState, Message: message, Fix: fix}
+}
+
+// notFound refuses a name that does not exist.
+func notFound(message, fix string) *Error {
+	return &Error{Kind: NotFound, Message: message, Fix: fix}
+}

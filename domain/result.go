@@ -1,0 +1,118 @@
+package domain
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Outcome says what came of a hook. The zero Outcome means that the hook has no result yet.
+type Outcome uint8
+
+// The outcomes of a hook. The first four count; the last two do not, and the entry may hook again in the round.
+const (
+	// Measured: the sled stopped and the distance was read.
+	Measured Outcome = iota + 1
+	// FullPull: past the full-pull line, with or without a figure.
+	FullPull
+	// Disqualified: the hook counts, without a distance; a reason belongs to it.
+	Disqualified
+	// Absent: did not come to hook.
+	Absent
+	// Rehooked: does not count because of the sled or an official; another hook follows.
+	Rehooked
+	// Void: does not count: stopped before the restart line, test hook given up, setting reset, call given up.
+	Void
+)
+
+var outcomeWords = map[Outcome]string{
+	Measured: "measured", FullPull: "FP", Disqualified: "DQ", Absent: "absent", Rehooked: "rehook", Void: "void",
+}
+
+// String returns the word for the outcome on a class sheet: FP, DQ, absent, rehook, void; "measured" for a distance.
+func (o Outcome) String() string { return outcomeWords[o] }
+
+// MarshalText writes the sheet word.
+func (o Outcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
+
+// UnmarshalText reads the sheet word; empty text is the zero Outcome.
+func (o *Outcome) UnmarshalText(text []byte) error {
+	*o = 0
+	for outcome, word := range outcomeWords {
+		if word == string(text) {
+			*o = outcome
+		}
+	}
+	if *o == 0 && len(text) > 0 {
+		return invalid("result", fmt.Sprintf("%q is not an outcome", text), "write measured, FP, DQ, absent, rehook or void")
+	}
+	return nil
+}
+
+// Result is what came of a hook: the outcome, the distance where one was read, and the reason where one is owed.
+// A void or repeated hook keeps the distance it had. The zero Result means "not hooked".
+type Result struct {
+	Outcome  Outcome
+	Distance Distance
+	Reason   string
+}
+
+// expectedResult is what every refusal of a result says should have been written.
+const expectedResult = "write a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void"
+
+// ParseResult reads a result as it stands on a class sheet: a distance, "FP", "FP 312.44", "DQ", "rehook", "absent"
+// or "void", in any case. Words after DQ, rehook, absent and void are the reason. Figures are in the given unit.
+func ParseResult(s string, unit Unit) (Result, error) {
+	word, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
+	rest = strings.TrimSpace(rest)
+	for outcome, w := range outcomeWords {
+		if outcome == Measured || !strings.EqualFold(w, word) {
+			continue
+		}
+		if outcome != FullPull {
+			return Result{Outcome: outcome, Reason: rest}, nil
+		}
+		return parseFullPull(s, rest, unit)
+	}
+	distance, err := ParseDistance(s, unit)
+	if err != nil {
+		return Result{}, resultError(s, err)
+	}
+	return Result{Outcome: Measured, Distance: distance}, nil
+}
+
+func parseFullPull(s, figures string, unit Unit) (Result, error) {
+	if figures == "" {
+		return Result{Outcome: FullPull}, nil
+	}
+	distance, err := ParseDistance(figures, unit)
+	if err != nil {
+		return Result{}, resultError(s, err)
+	}
+	return Result{Outcome: FullPull, Distance: distance}, nil
+}
+
+func resultError(s string, cause error) error {
+	return &Error{Kind: Invalid, Field: "result", Cause: cause,
+		Message: fmt.Sprintf("%q is not a result", s), Fix: expectedResult}
+}
+
+// IsZero reports whether there is no result yet.
+func (r Result) IsZero() bool { return r.Outcome == 0 }
+
+// Counts reports whether the result stands for the round: a distance, a full pull, a disqualification or an absence.
+func (r Result) Counts() bool { return r.Outcome >= Measured && r.Outcome <= Absent }
+
+// Reached reports whether the result has a place of its own on the track: a distance or a full pull.
+func (r Result) Reached() bool { return r.Outcome == Measured || r.Outcome == FullPull }
+
+// String writes the result as it stands on a class sheet, without the reason: "281.36", "FP", "FP 312.44", "DQ".
+func (r Result) String() string {
+	switch {
+	case r.Outcome == Measured:
+		return r.Distance.Figures()
+	case r.Outcome == FullPull && !r.Distance.IsZero():
+		return "FP " + r.Distance.Figures()
+	default:
+		return r.Outcome.String()
+	}
+}

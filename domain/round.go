@@ -1,0 +1,165 @@
+package domain
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+)
+
+// Round is one round of a class: who is in it and in which order, its setting revisions, and the hooks made.
+type Round struct {
+	ID        uuid.UUID
+	Name      RoundName
+	Lineup    []Slot
+	Revisions []Revision
+	Hooks     []Hook
+}
+
+// Slot is a place in a line-up.
+type Slot struct {
+	Entry uuid.UUID
+	// Note says why the entry was moved here, "" when it was drawn here.
+	Note string
+	// Out says that the entry will not hook in this round; the note says why.
+	Out bool
+}
+
+// Open returns the open setting revision, or nil.
+func (r *Round) Open() *Revision {
+	if last := slices.IndexFunc(r.Revisions, Revision.Open); last >= 0 {
+		return &r.Revisions[last]
+	}
+	return nil
+}
+
+// last returns the newest revision, or nil.
+func (r *Round) last() *Revision {
+	if len(r.Revisions) == 0 {
+		return nil
+	}
+	return &r.Revisions[len(r.Revisions)-1]
+}
+
+// started reports whether anybody was called in the round.
+func (r *Round) started() bool { return len(r.Hooks) > 0 }
+
+// TwoSettings reports whether hooks that count were made against more than one setting.
+func (r *Round) TwoSettings() bool {
+	first := 0
+	for _, h := range r.Hooks {
+		if !h.Result.Counts() || h.Result.Outcome == Absent {
+			continue
+		}
+		if first == 0 {
+			first = h.Revision
+		}
+		if h.Revision != first {
+			return true
+		}
+	}
+	return false
+}
+
+// ResultOf returns the result that counts for an entry in the round, else its last one, else the zero Result.
+func (r *Round) ResultOf(entry uuid.UUID) Result {
+	if h := r.HookOf(entry); h != nil {
+		return h.Result
+	}
+	return Result{}
+}
+
+// results maps every entry that hooked to what [Round.ResultOf] says of it.
+func (r *Round) results() map[uuid.UUID]Result {
+	results := make(map[uuid.UUID]Result, len(r.Lineup))
+	for _, h := range r.Hooks {
+		if !results[h.Entry].Counts() {
+			results[h.Entry] = h.Result
+		}
+	}
+	return results
+}
+
+// HookOf returns the hook that counts for an entry in the round, else its last one, or nil.
+func (r *Round) HookOf(entry uuid.UUID) *Hook {
+	var last *Hook
+	for i := range r.Hooks {
+		if h := &r.Hooks[i]; h.Entry == entry {
+			last = h
+			if h.Result.Counts() {
+				return h
+			}
+		}
+	}
+	return last
+}
+
+// Waiting returns the entries still to hook, in order, without the one on the track.
+func (r *Round) Waiting() []uuid.UUID {
+	done := make(map[uuid.UUID]bool, len(r.Hooks))
+	for _, h := range r.Hooks {
+		if h.Result.Counts() || h.Result.IsZero() {
+			done[h.Entry] = true
+		}
+	}
+	waiting := make([]uuid.UUID, 0, len(r.Lineup))
+	for _, s := range r.Lineup {
+		if !s.Out && !done[s.Entry] {
+			waiting = append(waiting, s.Entry)
+		}
+	}
+	return waiting
+}
+
+// takeOut marks an entry as not hooking in this round any more.
+func (r *Round) takeOut(entry uuid.UUID, note string) {
+	waiting := r.Waiting()
+	for i := range r.Lineup {
+		if s := &r.Lineup[i]; s.Entry == entry && slices.Contains(waiting, entry) {
+			s.Out, s.Note = true, note
+		}
+	}
+}
+
+// move puts an entry behind the given number of waiting entries; 0 leaves it where it is, in front of them.
+func (r *Round) move(entry uuid.UUID, places int, note string) {
+	from := slices.IndexFunc(r.Lineup, func(s Slot) bool { return s.Entry == entry })
+	slot := r.Lineup[from]
+	slot.Note = note
+	rest, waiting := slices.Delete(slices.Clone(r.Lineup), from, from+1), r.Waiting()
+	to := from
+	for passed := 0; passed < places && to < len(rest); to++ {
+		if slices.Contains(waiting, rest[to].Entry) {
+			passed++
+		}
+	}
+	r.Lineup = slices.Insert(rest, to, slot)
+}
+
+// OpenRound opens the round that is due: a further class round or a pull-off. Name guards against a stale page.
+type OpenRound struct {
+	Round uuid.UUID
+	Name  RoundName
+}
+
+func (a OpenRound) decide(c *Class, at time.Time) error {
+	due, entries := c.roundDue()
+	if due.Number == 0 {
+		return wrongState("no further round is due", "the class goes on as it is")
+	}
+	if due != a.Name {
+		return &Error{Kind: Stale, Field: "round", Message: fmt.Sprintf("round %s is due, not %s", due, a.Name), Fix: "look at the class again"}
+	}
+	lineup := make([]Slot, len(entries))
+	for i, id := range entries {
+		lineup[i] = Slot{Entry: id}
+	}
+	for i := range c.Rounds {
+		if open := c.Rounds[i].Open(); open != nil {
+			open.Closed = at
+		}
+	}
+	c.Rounds = append(c.Rounds, Round{ID: a.Round, Name: due, Lineup: lineup})
+	return nil
+}

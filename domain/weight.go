@@ -1,0 +1,86 @@
+package domain
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Weight is a weight in thousandths of the unit it was read in, pounds or kilograms. The zero Weight means "none".
+type Weight struct {
+	value  decimal
+	metric bool
+	given  bool
+}
+
+// ParseWeight reads "21600 lb" or "2500 kg"; thousands may be grouped with commas in pounds ("21,600 lb").
+func ParseWeight(s string) (Weight, error) {
+	text, metric := strings.TrimSpace(s), false
+	if text == "" {
+		return Weight{}, nil
+	}
+	figures, pounds := strings.CutSuffix(text, "lb")
+	if !pounds {
+		if figures, metric = strings.CutSuffix(text, "kg"); !metric {
+			return Weight{}, invalid("weight", fmt.Sprintf("%q has no unit of weight", s), "add lb or kg, such as 21600 lb")
+		}
+	}
+	value, err := parseDecimal(ungroup(figures))
+	if err != nil {
+		return Weight{}, &Error{Kind: Invalid, Field: "weight", Cause: err,
+			Message: fmt.Sprintf("%q is not a weight: %v", s, err), Fix: "write figures and a unit, such as 21600 lb"}
+	}
+	return Weight{value: value, metric: metric, given: true}, nil
+}
+
+// ungroup takes the commas out of a number whose groups are whole thousands, and leaves any other text as it is.
+func ungroup(s string) string {
+	groups := strings.Split(strings.TrimSpace(s), ",")
+	for i, g := range groups[1:] {
+		if whole, _, pointed := strings.Cut(g, "."); len(whole) != 3 || pointed && i != len(groups)-2 {
+			return s
+		}
+	}
+	return strings.Join(groups, "")
+}
+
+// IsZero reports whether no weight was given.
+func (w Weight) IsZero() bool { return !w.given }
+
+// Figures returns the number without its unit, thousands grouped: "21,600".
+func (w Weight) Figures() string {
+	if !w.given {
+		return ""
+	}
+	whole, fraction, pointed := strings.Cut(w.value.String(), ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	if pointed {
+		return whole + "." + fraction
+	}
+	return whole
+}
+
+// Unit returns "lb" or "kg", and "" when no weight was given.
+func (w Weight) Unit() string {
+	switch {
+	case !w.given:
+		return ""
+	case w.metric:
+		return "kg"
+	default:
+		return "lb"
+	}
+}
+
+// String returns the figures with their unit: "21,600 lb". [ParseWeight] reads it back to the same value.
+func (w Weight) String() string { return strings.TrimSpace(w.Figures() + " " + w.Unit()) }
+
+// MarshalText writes [Weight.String].
+func (w Weight) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
+
+// UnmarshalText reads what MarshalText wrote.
+func (w *Weight) UnmarshalText(text []byte) (err error) {
+	*w, err = ParseWeight(string(text))
+	return err
+}
