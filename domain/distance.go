@@ -164,6 +164,14 @@ func (d Distance) In(unit Unit, decimals int) Distance {
 	return Distance{unit: unit, value: decimal{milli: steps * step / nanometresPerMilli[unit], digits: uint8(decimals)}} // #nosec G115 -- 0 to 3
 }
 
+// Decimal returns the digits as given, as one number in [Distance.Unit]: "281.36"; inches are not split into feet.
+func (d Distance) Decimal() string {
+	if d.unit == 0 {
+		return ""
+	}
+	return d.value.String()
+}
+
 // Figures returns the digits as given, without the unit: "281.36", or 287' 4.5" for inches.
 func (d Distance) Figures() string {
 	switch d.unit {

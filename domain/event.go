@@ -2,6 +2,7 @@ package domain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -93,4 +94,23 @@ func Slug(name string) string {
 		}
 	}
 	return b.String()
+}
+
+// Complete completes the plan of a class with what the event has, and refuses a session, track or sled it does not have.
+func (e Event) Complete(plan PlanClass) (PlanClass, error) {
+	plan.Event = e.ID
+	for _, s := range e.Sleds {
+		if s.ID == plan.Sled.ID {
+			plan.Sled = s
+		}
+	}
+	switch {
+	case !slices.ContainsFunc(e.Sessions, func(s Session) bool { return s.ID == plan.Session }):
+		return plan, invalid("session", "the event has no such session", "choose one of its sessions")
+	case !slices.ContainsFunc(e.Tracks, func(t Track) bool { return t.ID == plan.Track }):
+		return plan, invalid("track", "the event has no such track", "choose one of its tracks")
+	case plan.Sled.Gears == 0:
+		return plan, invalid("sled", "the event has no such sled", "choose one of its sleds")
+	}
+	return plan, nil
 }

@@ -104,6 +104,11 @@ func ReadRuleSet(r io.Reader) (domain.RuleSet, error) {
 	return rules, rules.Check()
 }
 
+// ParseRuleSet reads one rule set from its bytes; see [ReadRuleSet].
+func ParseRuleSet(document []byte) (domain.RuleSet, error) {
+	return ReadRuleSet(bytes.NewReader(document))
+}
+
 // WriteRuleSet returns the rule set as an indented JSON document that [ReadRuleSet] reads back to the same value.
 func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 	d := ruleSet{

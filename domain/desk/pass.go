@@ -1,0 +1,177 @@
+package desk
+
+import (
+	"context"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+)
+
+// Life spans of a pass: an unused link, and the cookie that it becomes.
+const (
+	linkLife   = 48 * time.Hour
+	cookieLife = 96 * time.Hour
+)
+
+// secretBytes is the length of a link's or cookie's secret before it is written in base64.
+const secretBytes = 24
+
+// newSecret returns a fresh secret as text and the hash under which it is kept.
+func newSecret() (secret string, hash []byte) {
+	raw := make([]byte, secretBytes)
+	_, _ = rand.Read(raw) // never fails: the program ends when the system has no randomness
+	secret = base64.RawURLEncoding.EncodeToString(raw)
+	return secret, hashOf(secret)
+}
+
+func hashOf(secret string) []byte {
+	hash := sha256.Sum256([]byte(secret))
+	return hash[:]
+}
+
+// Program is the program itself, which issues the first link.
+func Program() By { return By{Role: domain.Desk, Device: "the program"} }
+
+// IssuePass makes an entry link for a role at an event, or at every event when event is "". The secret is returned
+// once and never kept.
+func (d *Desk) IssuePass(ctx context.Context, by By, event string, action uuid.UUID, role domain.Role) (p Pass, secret string, err error) {
+	at := d.moment()
+	secret, hash := newSecret()
+	p = Pass{ID: uuid.New(), Role: role, Issued: at, Expires: at.Add(linkLife)}
+	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
+		var done *Line
+		var number int64
+		if event != "" {
+			e, _, line, err := tx.LockEvent(ctx, event, action)
+			if err != nil {
+				return err
+			}
+			p.Event, done = e.ID, line
+		}
+		if err := by.may(domain.Desk, p.Event); err != nil {
+			return err
+		}
+		if done != nil {
+			return &domain.Error{Kind: domain.Stale, Message: "this link was made already and is shown only once", Fix: "make another"}
+		}
+		payload, err := json.Marshal(map[string]string{"Pass": p.ID.String(), "Role": role.String()})
+		if err != nil {
+			return err
+		}
+		tx.AddPass(p, hash)
+		tx.Append(by.line(p.Event, action, at, "pass", p.ID, payload), &number)
+		return nil
+	})
+	return p, secret, err
+}
+
+// PassForLink returns the pass of an entry link, without using it up.
+func (d *Desk) PassForLink(ctx context.Context, secret string) (p Pass, err error) {
+	err = d.store.InTx(ctx, Snapshot, func(tx Tx) error {
+		p, err = tx.PassByLink(ctx, hashOf(secret))
+		return err
+	})
+	return p, err
+}
+
+// Enter uses an entry link up and returns the pass and the secret for the device's cookie.
+func (d *Desk) Enter(ctx context.Context, secret, device string) (p Pass, cookie string, err error) {
+	at := d.moment()
+	device = cleanDevice(device)
+	cookie, cookieHash := newSecret()
+	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
+		if p, err = tx.PassByLink(ctx, hashOf(secret)); err != nil {
+			return err
+		}
+		if err := p.usable(at); err != nil {
+			return err
+		}
+		payload, err := json.Marshal(map[string]string{"Pass": p.ID.String()})
+		if err != nil {
+			return err
+		}
+		by := By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: device}
+		var number int64
+		tx.UsePass(p.ID, cookieHash, device, at)
+		tx.Append(by.line(p.Event, uuid.New(), at, "enter", p.ID, payload), &number)
+		return nil
+	})
+	return p, cookie, err
+}
+
+// usable says why a link lets nobody in any more.
+func (p Pass) usable(at time.Time) error {
+	const ask = "ask the desk for a new one"
+	switch {
+	case !p.Used.IsZero():
+		return &domain.Error{Kind: domain.WrongState, Message: "this link was used already, and a link lets one device in", Fix: ask}
+	case at.After(p.Expires):
+		return &domain.Error{Kind: domain.WrongState, Message: "this link is too old", Fix: ask}
+	}
+	return nil
+}
+
+// Usable says why a link lets nobody in any more, or nil.
+func (d *Desk) Usable(p Pass) error { return p.usable(d.moment()) }
+
+// Who returns who acts with a cookie; an unknown or old one is nobody, the zero By. What a pass allows never changes
+// after it was used, so that it is remembered for a while and an action costs no third trip to the database.
+func (d *Desk) Who(ctx context.Context, cookie string) (By, error) {
+	if cookie == "" {
+		return By{}, nil
+	}
+	at := d.moment()
+	if p, known := d.known.get(cookie, at); known {
+		return p.by(at), nil
+	}
+	var p Pass
+	err := d.store.InTx(ctx, Snapshot, func(tx Tx) (err error) {
+		p, err = tx.PassByCookie(ctx, hashOf(cookie))
+		return err
+	})
+	switch {
+	case domain.KindOf(err) == domain.NotFound:
+		return By{}, nil
+	case err != nil:
+		return By{}, err
+	}
+	d.known.put(cookie, p, at)
+	return p.by(at), nil
+}
+
+// by is who acts with the pass; nobody when it is too old.
+func (p Pass) by(at time.Time) By {
+	if at.After(p.Used.Add(cookieLife)) {
+		return By{}
+	}
+	return By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: p.Device}
+}
+
+// DeskEntered reports whether anybody ever entered the desk of this server.
+func (d *Desk) DeskEntered(ctx context.Context) (entered bool, err error) {
+	err = d.store.InTx(ctx, Snapshot, func(tx Tx) error {
+		entered, err = tx.DeskEntered(ctx)
+		return err
+	})
+	return entered, err
+}
+
+// cleanDevice makes a device's name fit for the journal: one line, at most forty characters.
+func cleanDevice(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == unicode.ReplacementChar {
+			return ' '
+		}
+		return r
+	}, s)
+	return strings.TrimSpace(fmt.Sprintf("%.40s", strings.TrimSpace(s)))
+}

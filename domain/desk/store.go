@@ -1,0 +1,91 @@
+package desk
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+)
+
+// Level is the isolation of a transaction, visible at each call.
+type Level uint8
+
+// The levels in use.
+const (
+	// ReadCommitted is for actions: the first read locks what the action is about.
+	ReadCommitted Level = iota + 1
+	// Snapshot is for pages: read only, everything as of one moment.
+	Snapshot
+)
+
+// Store is the database as the desk sees it.
+type Store interface {
+	// InTx runs fn in one transaction and commits it. Serialization failures and deadlocks run fn again, so that it
+	// must not act outside of tx. Writes are sent with the commit; reads come before them.
+	InTx(ctx context.Context, level Level, fn func(tx Tx) error) error
+}
+
+// Tx is one transaction. Whatever is not there is a domain error of kind NotFound.
+type Tx interface {
+	// LockClass locks a class against other actions and reads it, together with the journal line that the action id
+	// already has, or nil.
+	LockClass(ctx context.Context, ref Ref, action uuid.UUID) (domain.Class, *Line, error)
+	// LockEvent does the same for an event; other holds what shares its addresses: the slugs of its classes.
+	LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *Line, err error)
+	// ActionDone returns the line of an action id in a scope, or nil.
+	ActionDone(ctx context.Context, scope, action uuid.UUID) (*Line, error)
+	// Class reads a class and its event.
+	Class(ctx context.Context, ref Ref) (domain.Event, domain.Class, error)
+	// Event reads an event with all its classes in programme order.
+	Event(ctx context.Context, slug string) (domain.Event, []domain.Class, error)
+	// Events reads all events, the newest first.
+	Events(ctx context.Context) ([]domain.Event, error)
+	// Journal reads the newest lines about a subject, or of the whole scope when the subject is the nil UUID.
+	Journal(ctx context.Context, scope, subject uuid.UUID, most int) ([]Line, error)
+	// PassByLink and PassByCookie read a pass by the hash of its secret, locking it for the transaction's actions.
+	PassByLink(ctx context.Context, hash []byte) (Pass, error)
+	// PassByCookie reads the pass that a device entered with.
+	PassByCookie(ctx context.Context, hash []byte) (Pass, error)
+	// UnusedDeskPass reports whether a pass for the desk of the whole server was ever used.
+	DeskEntered(ctx context.Context) (bool, error)
+
+	// SaveClass writes the rows in which after differs from before.
+	SaveClass(before, after domain.Class)
+	// AddEvent writes a new event.
+	AddEvent(e domain.Event, at time.Time)
+	// AddClass writes a new class at the end of the programme.
+	AddClass(c domain.Class)
+	// AddPass writes a new pass; the link's secret is given as its hash.
+	AddPass(p Pass, linkHash []byte)
+	// UsePass enters a device with the pass, once.
+	UsePass(id uuid.UUID, cookieHash []byte, device string, at time.Time)
+	// Append adds a line to the journal, as the last write of the transaction; number is set after the commit.
+	Append(l Line, number *int64)
+}
+
+// Line is one line of a journal.
+type Line struct {
+	Scope   uuid.UUID // the event, or the nil UUID for the server itself
+	Number  int64     // 1, 2, … without gaps in the scope
+	Action  uuid.UUID
+	Pass    uuid.UUID // who; the nil UUID for the program itself
+	Role    string    // of the pass, for display
+	Device  string
+	At      time.Time
+	Kind    string
+	Subject uuid.UUID // the class, or what else the line is about
+	Payload []byte
+}
+
+// Pass is what lets one device in, in one role.
+type Pass struct {
+	ID      uuid.UUID
+	Event   uuid.UUID // the nil UUID: every event of this server
+	Role    domain.Role
+	Issued  time.Time
+	Expires time.Time
+	Used    time.Time // zero while the link was not used
+	Device  string
+}

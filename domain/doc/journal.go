@@ -1,0 +1,70 @@
+package doc
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+)
+
+// planClass is the payload of a planned class: its rule set stands in it as the document that people exchange.
+type planClass struct {
+	Class, Event, Session, Track uuid.UUID
+	Name                         string
+	Rules                        json.RawMessage
+	Sled                         domain.Sled
+}
+
+// EncodeAction returns the name of an action's kind and its journal payload: JSON with the action's own field names.
+// Personal data is left out. A field that is renamed changes the format; a golden test holds it.
+func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
+	kind = domain.KindOfAction(a).Name
+	var document any = a
+	switch a := a.(type) {
+	case domain.AddEntry:
+		a.Details = domain.Details{}
+		document = a
+	case domain.PlanClass:
+		rules, err := WriteRuleSet(a.Rules)
+		if err != nil {
+			return "", nil, err
+		}
+		document = planClass{Class: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Name: a.Name, Rules: rules, Sled: a.Sled}
+	}
+	payload, err = json.Marshal(document)
+	return kind, payload, err
+}
+
+// DecodeAction reads what [EncodeAction] wrote.
+func DecodeAction(kind string, payload []byte) (domain.Action, error) {
+	for _, k := range domain.Kinds() {
+		if k.Name != kind {
+			continue
+		}
+		if _, planned := k.Zero.(domain.PlanClass); planned {
+			return decodePlan(payload)
+		}
+		action := reflect.New(reflect.TypeOf(k.Zero))
+		if err := json.Unmarshal(payload, action.Interface()); err != nil {
+			return nil, fmt.Errorf("reading a journal payload of kind %s: %w", kind, err)
+		}
+		decoded, _ := action.Elem().Interface().(domain.Action)
+		return decoded, nil
+	}
+	return nil, fmt.Errorf("the journal has a line of the unknown kind %q", kind)
+}
+
+func decodePlan(payload []byte) (domain.Action, error) {
+	var p planClass
+	if err := json.Unmarshal(payload, &p); err != nil {
+		return nil, fmt.Errorf("reading a planned class from the journal: %w", err)
+	}
+	rules, err := ParseRuleSet(p.Rules)
+	if err != nil {
+		return nil, err
+	}
+	return domain.PlanClass{Class: p.Class, Event: p.Event, Session: p.Session, Track: p.Track, Name: p.Name, Rules: rules, Sled: p.Sled}, nil
+}

@@ -1,0 +1,185 @@
+package postgres
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/domain/doc"
+)
+
+// Which classes a read is about, as an SQL expression that gives their ids.
+const (
+	oneClass = `
+		SELECT c.id
+		FROM class c
+		JOIN event e ON e.id = c.event_id
+		WHERE e.slug = @event AND c.slug = @class`
+	allClasses = `
+		SELECT c.id
+		FROM class c
+		JOIN event e ON e.id = c.event_id
+		WHERE e.slug = @event`
+)
+
+// classRead gathers the rows of one or more classes.
+type classRead struct {
+	classes []domain.Class
+	at      map[uuid.UUID]int    // class to index
+	rounds  map[uuid.UUID][2]int // round to the indexes of its class and of itself there
+}
+
+// round returns the round with the id; rounds are read before what belongs to them.
+func (r *classRead) round(id uuid.UUID) *domain.Round {
+	at := r.rounds[id]
+	return &r.classes[at[0]].Rounds[at[1]]
+}
+
+// queueClasses asks for whole classes: seven reads, however many classes there are. Only the class row is locked.
+func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock string) *classRead {
+	r := &classRead{at: make(map[uuid.UUID]int), rounds: make(map[uuid.UUID][2]int)}
+	each(batch.Queue(`
+		SELECT c.id, c.event_id, c.session_id, c.track_id, c.slug, c.name, c.rules,
+		       s.id, s.name, s.gears, s.start_holes,
+		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason
+		FROM class c
+		JOIN sled s ON s.id = c.sled_id
+		WHERE c.id IN (`+which+`)
+		ORDER BY c.position`+lock, args), r.class)
+	r.queueEntries(batch, which, args)
+	r.queueRounds(batch, which, args)
+	r.queueSettings(batch, which, args)
+	r.queueHooks(batch, which, args)
+	return r
+}
+
+func (r *classRead) class(rows pgx.Rows) error {
+	var c domain.Class
+	var rules string
+	var drawn *time.Time
+	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &c.Slug, &c.Name, &rules,
+		&c.Sled.ID, &c.Sled.Name, &c.Sled.Gears, &c.Sled.StartHoles,
+		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason)
+	if err != nil {
+		return err
+	}
+	c.Draw.Drawn = utc(drawn)
+	if c.Rules, err = doc.ParseRuleSet([]byte(rules)); err != nil {
+		return err
+	}
+	if len(c.Draw.Order) == 0 {
+		c.Draw.Order = nil
+	}
+	r.at[c.ID] = len(r.classes)
+	r.classes = append(r.classes, c)
+	return nil
+}
+
+// LockClass locks and reads a class; see the desk's Tx.
+func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (c domain.Class, done *desk.Line, err error) {
+	defer wrap(&err, "LockClass(%s/%s)", ref.Event, ref.Class)
+	var batch pgx.Batch
+	var found bool
+	var line desk.Line
+	args := pgx.NamedArgs{"event": ref.Event, "class": ref.Class, "action": action}
+	read := queueClasses(&batch, oneClass, args, " FOR UPDATE OF c")
+	queueDone(&batch, "SELECT id FROM event WHERE slug = @event", args, &line, &found)
+	if err := t.read(ctx, &batch); err != nil {
+		return c, nil, err
+	}
+	if len(read.classes) == 0 {
+		return c, nil, noClass(ref)
+	}
+	return read.classes[0], doneOrNil(line, found), nil
+}
+
+// Class reads a class and its event; see the desk's Tx.
+func (t *tx) Class(ctx context.Context, ref desk.Ref) (e domain.Event, c domain.Class, err error) {
+	defer wrap(&err, "Class(%s/%s)", ref.Event, ref.Class)
+	var batch pgx.Batch
+	var found bool
+	args := pgx.NamedArgs{"event": ref.Event, "class": ref.Class}
+	queueEvent(&batch, args, &e, &found, "")
+	read := queueClasses(&batch, oneClass, args, "")
+	if err := t.read(ctx, &batch); err != nil {
+		return e, c, err
+	}
+	if len(read.classes) == 0 {
+		return e, c, noClass(ref)
+	}
+	return e, read.classes[0], nil
+}
+
+// Event reads an event with its classes; see the desk's Tx.
+func (t *tx) Event(ctx context.Context, slug string) (e domain.Event, classes []domain.Class, err error) {
+	defer wrap(&err, "Event(%q)", slug)
+	var batch pgx.Batch
+	var found bool
+	args := pgx.NamedArgs{"event": slug}
+	queueEvent(&batch, args, &e, &found, "")
+	read := queueClasses(&batch, allClasses, args, "")
+	if err := t.read(ctx, &batch); err != nil {
+		return e, nil, err
+	}
+	if !found {
+		return e, nil, noEvent(slug)
+	}
+	return e, read.classes, nil
+}
+
+func noClass(ref desk.Ref) error {
+	return &domain.Error{Kind: domain.NotFound, Message: "there is no class " + ref.Class + " at this event", Fix: "look at the event's programme"}
+}
+
+// AddClass writes a new class at the end of the programme; see the desk's Tx.
+func (t *tx) AddClass(c domain.Class) {
+	rules, err := doc.WriteRuleSet(c.Rules)
+	if err != nil {
+		t.failed = err
+		return
+	}
+	t.writes.Queue(`
+		INSERT INTO class (id, event_id, session_id, track_id, sled_id, slug, name, rules, position)
+		SELECT @id, @event, @session, @track, @sled, @slug, @name, @rules, coalesce(max(position), 0) + 1
+		FROM class
+		WHERE event_id = @event`,
+		pgx.NamedArgs{
+			"id": c.ID, "event": c.Event, "session": c.Session, "track": c.Track, "sled": c.Sled.ID,
+			"slug": c.Slug, "name": c.Name, "rules": string(rules),
+		})
+}
+
+// SaveClass writes the rows in which after differs from before; see the desk's Tx. Rows come before those that name
+// them, and a hook that ends comes before the hook that is called next.
+func (t *tx) SaveClass(before, after domain.Class) {
+	t.saveDraw(before, after)
+	t.saveEntries(before, after)
+	for i, r := range after.Rounds {
+		var old domain.Round
+		if i < len(before.Rounds) {
+			old = before.Rounds[i]
+		} else {
+			t.addRound(after.ID, i+1, r)
+		}
+		t.saveSettings(old, r)
+		t.saveSlots(after.ID, old, r)
+		t.saveHooks(old, r)
+	}
+}
+
+// saveDraw writes the draw of a class. A draw is always made anew, so that its time tells two apart.
+func (t *tx) saveDraw(before, after domain.Class) {
+	d := after.Draw
+	if before.Draw.Times == d.Times {
+		return
+	}
+	t.writes.Queue(`
+		UPDATE class
+		SET draw_seed = @seed, drawn_at = @drawn, draw_order = @order, draw_times = @times, draw_reason = @reason
+		WHERE id = @id`,
+		pgx.NamedArgs{"id": after.ID, "seed": d.Seed, "drawn": null(d.Drawn), "order": d.Order, "times": d.Times, "reason": d.Reason})
+}

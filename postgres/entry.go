@@ -1,0 +1,48 @@
+package postgres
+
+import (
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain"
+)
+
+func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedArgs) {
+	each(batch.Queue(`
+		SELECT class_id, id, number, late, scratched, puller, vehicle, home
+		FROM entry
+		WHERE class_id IN (`+which+`)
+		ORDER BY class_id, position`, args),
+		func(rows pgx.Rows) error {
+			var class uuid.UUID
+			var e domain.Entry
+			if err := rows.Scan(&class, &e.ID, &e.Number, &e.Late, &e.Scratched, &e.Details.Puller, &e.Details.Vehicle, &e.Details.Home); err != nil {
+				return err
+			}
+			c := &r.classes[r.at[class]]
+			c.Entries = append(c.Entries, e)
+			return nil
+		})
+}
+
+// saveEntries writes new entries, and the reason of those that were scratched.
+func (t *tx) saveEntries(before, after domain.Class) {
+	for i, e := range after.Entries {
+		switch {
+		case i >= len(before.Entries):
+			t.writes.Queue(`
+				INSERT INTO entry (id, class_id, position, number, late, scratched, puller, vehicle, home)
+				VALUES (@id, @class, @position, @number, @late, @scratched, @puller, @vehicle, @home)`,
+				pgx.NamedArgs{
+					"id": e.ID, "class": after.ID, "position": i + 1, "number": e.Number, "late": e.Late, "scratched": e.Scratched,
+					"puller": e.Details.Puller, "vehicle": e.Details.Vehicle, "home": e.Details.Home,
+				})
+		case e != before.Entries[i]:
+			t.writes.Queue(`
+				UPDATE entry
+				SET scratched = @scratched
+				WHERE id = @id`,
+				pgx.NamedArgs{"id": e.ID, "scratched": e.Scratched})
+		}
+	}
+}

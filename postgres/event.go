@@ -1,0 +1,144 @@
+package postgres
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// noEvent is the answer where an address leads to no event.
+func noEvent(slug string) error {
+	return &domain.Error{Kind: domain.NotFound, Message: "there is no event " + slug + " on this server", Fix: "look at the list of events"}
+}
+
+// queueEvent asks for the event with the slug in args, and for its tracks, sleds and sessions.
+func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bool, lock string) {
+	one(batch.Queue(`
+		SELECT id, slug, name, place, zone
+		FROM event
+		WHERE slug = @event`+lock, args),
+		found, &e.ID, &e.Slug, &e.Name, &e.Place, &e.Zone)
+	each(batch.Queue(`
+		SELECT t.id, t.name
+		FROM track t
+		JOIN event e ON e.id = t.event_id
+		WHERE e.slug = @event
+		ORDER BY t.position`, args),
+		func(rows pgx.Rows) error {
+			var t domain.Track
+			err := rows.Scan(&t.ID, &t.Name)
+			e.Tracks = append(e.Tracks, t)
+			return err
+		})
+	each(batch.Queue(`
+		SELECT s.id, s.name, s.gears, s.start_holes
+		FROM sled s
+		JOIN event e ON e.id = s.event_id
+		WHERE e.slug = @event
+		ORDER BY s.position`, args),
+		func(rows pgx.Rows) error {
+			var s domain.Sled
+			err := rows.Scan(&s.ID, &s.Name, &s.Gears, &s.StartHoles)
+			e.Sleds = append(e.Sleds, s)
+			return err
+		})
+	each(batch.Queue(`
+		SELECT s.id, s.name, s.starts
+		FROM session s
+		JOIN event e ON e.id = s.event_id
+		WHERE e.slug = @event
+		ORDER BY s.position`, args),
+		func(rows pgx.Rows) error {
+			var s domain.Session
+			err := rows.Scan(&s.ID, &s.Name, &s.Starts)
+			s.Starts = s.Starts.UTC()
+			e.Sessions = append(e.Sessions, s)
+			return err
+		})
+}
+
+// LockEvent locks and reads an event; see the desk's Tx.
+func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *desk.Line, err error) {
+	defer wrap(&err, "LockEvent(%q)", slug)
+	var batch pgx.Batch
+	var found, did bool
+	var line desk.Line
+	args := pgx.NamedArgs{"event": slug, "action": action}
+	queueEvent(&batch, args, &e, &found, " FOR UPDATE")
+	queueDone(&batch, "SELECT id FROM event WHERE slug = @event", args, &line, &did)
+	each(batch.Queue(`
+		SELECT c.slug
+		FROM class c
+		JOIN event e ON e.id = c.event_id
+		WHERE e.slug = @event`, args),
+		func(rows pgx.Rows) error {
+			var s string
+			err := rows.Scan(&s)
+			classes = append(classes, s)
+			return err
+		})
+	if err := t.read(ctx, &batch); err != nil {
+		return e, nil, nil, err
+	}
+	if !found {
+		return e, nil, nil, noEvent(slug)
+	}
+	return e, classes, doneOrNil(line, did), nil
+}
+
+// Events reads all events; see the desk's Tx.
+func (t *tx) Events(ctx context.Context) (events []domain.Event, err error) {
+	defer wrap(&err, "Events")
+	var batch pgx.Batch
+	each(batch.Queue(`
+		SELECT e.id, e.slug, e.name, e.place, e.zone, s.id, s.name, s.starts
+		FROM event e
+		JOIN session s ON s.event_id = e.id
+		ORDER BY e.planned_at DESC, e.id, s.position`),
+		func(rows pgx.Rows) error {
+			var e domain.Event
+			var s domain.Session
+			if err := rows.Scan(&e.ID, &e.Slug, &e.Name, &e.Place, &e.Zone, &s.ID, &s.Name, &s.Starts); err != nil {
+				return err
+			}
+			s.Starts = s.Starts.UTC()
+			if n := len(events); n == 0 || events[n-1].ID != e.ID {
+				events = append(events, e)
+			}
+			last := &events[len(events)-1]
+			last.Sessions = append(last.Sessions, s)
+			return nil
+		})
+	return events, t.read(ctx, &batch)
+}
+
+// AddEvent writes a new event; see the desk's Tx.
+func (t *tx) AddEvent(e domain.Event, at time.Time) {
+	t.writes.Queue(`
+		INSERT INTO event (id, slug, name, place, zone, planned_at)
+		VALUES (@id, @slug, @name, @place, @zone, @at)`,
+		pgx.NamedArgs{"id": e.ID, "slug": e.Slug, "name": e.Name, "place": e.Place, "zone": e.Zone, "at": at})
+	for i, track := range e.Tracks {
+		t.writes.Queue(`
+			INSERT INTO track (id, event_id, position, name)
+			VALUES (@id, @event, @position, @name)`,
+			pgx.NamedArgs{"id": track.ID, "event": e.ID, "position": i + 1, "name": track.Name})
+	}
+	for i, s := range e.Sleds {
+		t.writes.Queue(`
+			INSERT INTO sled (id, event_id, position, name, gears, start_holes)
+			VALUES (@id, @event, @position, @name, @gears, @holes)`,
+			pgx.NamedArgs{"id": s.ID, "event": e.ID, "position": i + 1, "name": s.Name, "gears": s.Gears, "holes": s.StartHoles})
+	}
+	for i, s := range e.Sessions {
+		t.writes.Queue(`
+			INSERT INTO session (id, event_id, position, name, starts)
+			VALUES (@id, @event, @position, @name, @starts)`,
+			pgx.NamedArgs{"id": s.ID, "event": e.ID, "position": i + 1, "name": s.Name, "starts": s.Starts})
+	}
+}

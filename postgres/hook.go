@@ -1,0 +1,95 @@
+package postgres
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain"
+)
+
+func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArgs) {
+	each(batch.Queue(`
+		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, ended_at,
+		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected
+		FROM hook
+		WHERE round_id IN (`+roundsOf(which)+`)
+		ORDER BY round_id, number`, args), r.hook)
+}
+
+func (r *classRead) hook(rows pgx.Rows) error {
+	var id uuid.UUID
+	var h domain.Hook
+	var ended *time.Time
+	var outcome, distance, unit, choice string
+	err := rows.Scan(&id, &h.ID, &h.Entry, &h.Revision, &h.Number, &h.Attempt, &h.Test, &h.Called, &ended,
+		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected)
+	if err != nil {
+		return err
+	}
+	h.Called, h.Ended = h.Called.UTC(), utc(ended)
+	if err := h.Result.Outcome.UnmarshalText([]byte(outcome)); err != nil {
+		return err
+	}
+	if err := h.Choice.UnmarshalText([]byte(choice)); err != nil {
+		return err
+	}
+	if unit != "" {
+		if h.Result.Distance, err = readDistance(distance, unit); err != nil {
+			return err
+		}
+	}
+	round := r.round(id)
+	round.Hooks = append(round.Hooks, h)
+	return nil
+}
+
+// readDistance joins the two columns of a distance.
+func readDistance(figures, unit string) (domain.Distance, error) {
+	u, err := domain.ParseUnit(unit)
+	if err != nil {
+		return domain.Distance{}, err
+	}
+	return domain.ParseDistance(figures, u)
+}
+
+// saveHooks writes what came of hooks before it writes the hook that was called next.
+func (t *tx) saveHooks(before, after domain.Round) {
+	for i, h := range after.Hooks {
+		switch {
+		case i >= len(before.Hooks):
+			t.writes.Queue(`
+				INSERT INTO hook (id, round_id, revision, entry_id, number, attempt, is_test, called_at, ended_at,
+				                  outcome, distance, unit, reason, choice, corrected)
+				VALUES (@id, @round, @revision, @entry, @number, @attempt, @test, @called, @ended,
+				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected)`,
+				hookArgs(after.ID, h))
+		case h != before.Hooks[i]:
+			t.writes.Queue(`
+				UPDATE hook
+				SET ended_at = @ended, outcome = @outcome, distance = @distance::text::numeric, unit = @unit, reason = @reason,
+				    choice = @choice, corrected = @corrected
+				WHERE id = @id`,
+				hookArgs(after.ID, h))
+		}
+	}
+}
+
+func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
+	return pgx.NamedArgs{
+		"id": h.ID, "round": round, "revision": h.Revision, "entry": h.Entry, "number": h.Number, "attempt": h.Attempt,
+		"test": h.Test, "called": h.Called, "ended": null(h.Ended),
+		"outcome": orNull(h.Result.Outcome.String()), "distance": orNull(h.Result.Distance.Decimal()),
+		"unit": orNull(h.Result.Distance.Unit().String()), "reason": h.Result.Reason,
+		"choice": h.Choice.String(), "corrected": h.Corrected,
+	}
+}
+
+// orNull turns the empty text into NULL.
+func orNull(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}

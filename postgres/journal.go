@@ -1,0 +1,71 @@
+package postgres
+
+import (
+	"context"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain/desk"
+)
+
+// queueDone asks for the line that an action id already has in the scope which the SQL expression names.
+func queueDone(batch *pgx.Batch, scope string, args pgx.NamedArgs, line *desk.Line, found *bool) {
+	one(batch.Queue(`
+		SELECT number, kind, payload
+		FROM journal
+		WHERE scope = (`+scope+`) AND action_id = @action`, args),
+		found, &line.Number, &line.Kind, &line.Payload)
+}
+
+// doneOrNil returns the line when it was found.
+func doneOrNil(line desk.Line, found bool) *desk.Line {
+	if !found {
+		return nil
+	}
+	return &line
+}
+
+// ActionDone returns the line of an action id in a scope, or nil; see the desk's Tx.
+func (t *tx) ActionDone(ctx context.Context, scope, action uuid.UUID) (done *desk.Line, err error) {
+	defer wrap(&err, "ActionDone(%s)", action)
+	var batch pgx.Batch
+	var line desk.Line
+	var found bool
+	queueDone(&batch, "@scope", pgx.NamedArgs{"scope": scope, "action": action}, &line, &found)
+	err = t.read(ctx, &batch)
+	return doneOrNil(line, found), err
+}
+
+// Append queues a journal line as the last write; see the desk's Tx.
+func (t *tx) Append(l desk.Line, number *int64) {
+	var found bool
+	one(t.writes.Queue(`
+		SELECT journal_append(@scope, @action, @pass, @device, @at, @kind, @subject, @payload)`,
+		pgx.NamedArgs{
+			"scope": l.Scope, "action": l.Action, "pass": l.Pass, "device": l.Device, "at": l.At,
+			"kind": l.Kind, "subject": l.Subject, "payload": l.Payload,
+		}), &found, number)
+}
+
+// Journal reads the newest lines; see the desk's Tx.
+func (t *tx) Journal(ctx context.Context, scope, subject uuid.UUID, most int) (lines []desk.Line, err error) {
+	defer wrap(&err, "Journal(%s)", scope)
+	var batch pgx.Batch
+	each(batch.Queue(`
+		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, j.payload
+		FROM journal j
+		LEFT JOIN pass p ON p.id = j.pass_id
+		WHERE j.scope = @scope AND (@subject = '00000000-0000-0000-0000-000000000000'::uuid OR j.subject = @subject)
+		ORDER BY j.number DESC
+		LIMIT @most`,
+		pgx.NamedArgs{"scope": scope, "subject": subject, "most": most}),
+		func(rows pgx.Rows) error {
+			var l desk.Line
+			err := rows.Scan(&l.Scope, &l.Number, &l.Action, &l.Pass, &l.Role, &l.Device, &l.At, &l.Kind, &l.Subject, &l.Payload)
+			l.At = l.At.UTC()
+			lines = append(lines, l)
+			return err
+		})
+	return lines, t.read(ctx, &batch)
+}

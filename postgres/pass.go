@@ -1,0 +1,81 @@
+package postgres
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+const passColumns = `
+		SELECT id, coalesce(event_id, '00000000-0000-0000-0000-000000000000'), role, issued_at, expires_at, used_at, device
+		FROM pass`
+
+// PassByLink reads a pass by its link; see the desk's Tx. That it enters only once is a constraint, not a lock.
+func (t *tx) PassByLink(ctx context.Context, hash []byte) (desk.Pass, error) {
+	return t.pass(ctx, passColumns+`
+		WHERE link_hash = @hash`, hash)
+}
+
+// PassByCookie reads a pass by its device's cookie; see the desk's Tx.
+func (t *tx) PassByCookie(ctx context.Context, hash []byte) (desk.Pass, error) {
+	return t.pass(ctx, passColumns+`
+		WHERE cookie_hash = @hash`, hash)
+}
+
+func (t *tx) pass(ctx context.Context, sql string, hash []byte) (p desk.Pass, err error) {
+	defer wrap(&err, "pass")
+	var batch pgx.Batch
+	var found bool
+	var role string
+	var used *time.Time
+	one(batch.Queue(sql, pgx.NamedArgs{"hash": hash}), &found, &p.ID, &p.Event, &role, &p.Issued, &p.Expires, &used, &p.Device)
+	if err := t.read(ctx, &batch); err != nil {
+		return p, err
+	}
+	if !found {
+		return p, &domain.Error{Kind: domain.NotFound, Message: "this link is not known here", Fix: "ask the desk for a new one"}
+	}
+	p.Issued, p.Expires, p.Used = p.Issued.UTC(), p.Expires.UTC(), utc(used)
+	p.Role, err = domain.ParseRole(role)
+	return p, err
+}
+
+// DeskEntered reports whether a desk pass for the whole server was ever used; see the desk's Tx.
+func (t *tx) DeskEntered(ctx context.Context) (entered bool, err error) {
+	defer wrap(&err, "DeskEntered")
+	var batch pgx.Batch
+	var found bool
+	one(batch.Queue(`
+		SELECT EXISTS (SELECT FROM pass WHERE event_id IS NULL AND role = 'desk' AND used_at IS NOT NULL)`),
+		&found, &entered)
+	return entered, t.read(ctx, &batch)
+}
+
+// AddPass writes a new pass; see the desk's Tx.
+func (t *tx) AddPass(p desk.Pass, linkHash []byte) {
+	t.writes.Queue(`
+		INSERT INTO pass (id, event_id, role, link_hash, issued_at, expires_at)
+		VALUES (@id, @event, @role, @hash, @issued, @expires)`,
+		pgx.NamedArgs{"id": p.ID, "event": idOrNull(p.Event), "role": p.Role.String(), "hash": linkHash, "issued": p.Issued, "expires": p.Expires})
+}
+
+// UsePass enters a device; see the desk's Tx.
+func (t *tx) UsePass(id uuid.UUID, cookieHash []byte, device string, at time.Time) {
+	t.writes.Queue(`
+		UPDATE pass
+		SET used_at = @at, cookie_hash = @hash, device = @device
+		WHERE id = @id`,
+		pgx.NamedArgs{"id": id, "hash": cookieHash, "device": device, "at": at})
+}
+
+func idOrNull(id uuid.UUID) *uuid.UUID {
+	if id == uuid.Nil {
+		return nil
+	}
+	return &id
+}

@@ -1,0 +1,48 @@
+package postgres
+
+import (
+	"errors"
+
+	"github.com/jackc/pgx/v5/pgconn"
+
+	"clayline/domain"
+)
+
+// refusal is what a violated constraint means to the person who acts.
+type refusal struct {
+	kind    domain.Kind
+	field   string
+	message string
+	fix     string
+}
+
+// refusals maps the constraints that state a rule to what they mean.
+var refusals = map[string]refusal{
+	"event_address_is_unique":              {domain.Invalid, "name", "an event of that name exists", "add the year or the place"},
+	"class_address_is_unique_in_event":     {domain.Invalid, "name", "a class of that name exists at this event", "add something that tells the two apart"},
+	"class_position_is_unique_in_event":    {domain.Stale, "", "another class was planned at the same moment", "send it again"},
+	"entry_number_is_unique_in_class":      {domain.Invalid, "number", "that number is already entered in this class", "add a letter, such as 41b"},
+	"round_is_unique_in_class":             {domain.Stale, "round", "that round was opened meanwhile", "look at the class again"},
+	"hook_against_the_open_setting":        {domain.WrongState, "", "a hook is pulled only against the open setting of its round", "freeze the setting first"},
+	"hook_never_moves":                     {domain.WrongState, "", "a hook never moves to another setting, round or entry", "correct its result instead"},
+	"frozen_setting_is_not_changed":        {domain.WrongState, "", "a frozen setting is not changed", "reset it, with a reason"},
+	"one_open_setting_a_round":             {domain.Stale, "", "the round has an open setting already", "look at the page again"},
+	"one_hook_on_the_track":                {domain.Stale, "", "another puller was called meanwhile", "look at the page again"},
+	"one_counting_hook_an_entry_and_round": {domain.WrongState, "", "that entry has a counting hook in this round already", "correct it instead"},
+	"action_is_done_once":                  {domain.Stale, "", "this was sent and stored already", "reload the page"},
+	"pass_enters_once":                     {domain.WrongState, "", "this link was used already, and a link lets one device in", "ask the desk for a new one"},
+	"pass_cookie_is_unique":                {domain.WrongState, "", "this link was used already, and a link lets one device in", "ask the desk for a new one"},
+}
+
+// problem turns a violated rule into a domain error and leaves every other error as it is.
+func problem(err error) error {
+	pg, ok := errors.AsType[*pgconn.PgError](err)
+	if !ok {
+		return err
+	}
+	r, known := refusals[pg.ConstraintName]
+	if !known {
+		return err
+	}
+	return &domain.Error{Kind: r.kind, Field: r.field, Message: r.message, Fix: r.fix, Cause: err}
+}

@@ -1,0 +1,85 @@
+package postgres
+
+import (
+	"slices"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain"
+)
+
+// roundsOf gives the ids of the rounds of the classes that the expression gives.
+func roundsOf(which string) string {
+	return `SELECT r.id FROM round r WHERE r.class_id IN (` + which + `)`
+}
+
+func (r *classRead) queueRounds(batch *pgx.Batch, which string, args pgx.NamedArgs) {
+	each(batch.Queue(`
+		SELECT class_id, id, name
+		FROM round
+		WHERE class_id IN (`+which+`)
+		ORDER BY class_id, position`, args),
+		func(rows pgx.Rows) error {
+			var class, id uuid.UUID
+			var name string
+			if err := rows.Scan(&class, &id, &name); err != nil {
+				return err
+			}
+			parsed, err := domain.ParseRoundName(name)
+			if err != nil {
+				return err
+			}
+			at := r.at[class]
+			c := &r.classes[at]
+			r.rounds[id] = [2]int{at, len(c.Rounds)}
+			c.Rounds = append(c.Rounds, domain.Round{ID: id, Name: parsed})
+			return nil
+		})
+	each(batch.Queue(`
+		SELECT round_id, entry_id, note, is_out
+		FROM slot
+		WHERE round_id IN (`+roundsOf(which)+`)
+		ORDER BY round_id, position`, args),
+		func(rows pgx.Rows) error {
+			var id uuid.UUID
+			var s domain.Slot
+			if err := rows.Scan(&id, &s.Entry, &s.Note, &s.Out); err != nil {
+				return err
+			}
+			round := r.round(id)
+			round.Lineup = append(round.Lineup, s)
+			return nil
+		})
+}
+
+func (t *tx) addRound(class uuid.UUID, position int, r domain.Round) {
+	t.writes.Queue(`
+		INSERT INTO round (id, class_id, position, name)
+		VALUES (@id, @class, @position, @name)`,
+		pgx.NamedArgs{"id": r.ID, "class": class, "position": position, "name": r.Name.String()})
+}
+
+// saveSlots writes the places of the line-up that changed. Positions are checked at the commit, so that the order in
+// which they are written does not matter.
+func (t *tx) saveSlots(class uuid.UUID, before, after domain.Round) {
+	for _, s := range before.Lineup {
+		if !slices.ContainsFunc(after.Lineup, func(n domain.Slot) bool { return n.Entry == s.Entry }) {
+			t.writes.Queue(`
+				DELETE FROM slot
+				WHERE round_id = @round AND entry_id = @entry`,
+				pgx.NamedArgs{"round": after.ID, "entry": s.Entry})
+		}
+	}
+	for i, s := range after.Lineup {
+		if i < len(before.Lineup) && before.Lineup[i] == s {
+			continue
+		}
+		t.writes.Queue(`
+			INSERT INTO slot (round_id, entry_id, class_id, position, note, is_out)
+			VALUES (@round, @entry, @class, @position, @note, @out)
+			ON CONFLICT (round_id, entry_id) DO UPDATE
+			SET position = @position, note = @note, is_out = @out`,
+			pgx.NamedArgs{"round": after.ID, "entry": s.Entry, "class": class, "position": i + 1, "note": s.Note, "out": s.Out})
+	}
+}

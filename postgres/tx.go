@@ -1,0 +1,151 @@
+package postgres
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+
+	"clayline/domain/desk"
+)
+
+// Tries and pauses of a transaction that the database asks to run again.
+const (
+	txTries = 8
+	txPause = 5 * time.Millisecond
+)
+
+// begins opens a transaction of each level.
+var begins = map[desk.Level]string{
+	desk.ReadCommitted: "BEGIN ISOLATION LEVEL READ COMMITTED",
+	desk.Snapshot:      "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY",
+}
+
+// tx implements the desk's Tx. BEGIN travels with the first read, and the writes travel with COMMIT, so that an
+// action is two round trips.
+type tx struct {
+	conn   *pgx.Conn
+	level  desk.Level
+	begun  bool
+	writes pgx.Batch
+	failed error // what kept a write from being queued; it is reported at the commit
+}
+
+// InTx runs fn in one transaction; see the desk's Store.
+func (s *Store) InTx(ctx context.Context, level desk.Level, fn func(desk.Tx) error) (err error) {
+	for try := 1; ; try++ {
+		err = s.once(ctx, level, fn)
+		if !retryable(err) || try == txTries {
+			return problem(err)
+		}
+		select {
+		case <-ctx.Done():
+			return problem(err)
+		case <-time.After(time.Duration(try) * txPause * time.Duration(1+rand.IntN(4))): // #nosec G404 -- a pause, not a secret
+		}
+	}
+}
+
+// once runs fn once.
+func (s *Store) once(ctx context.Context, level desk.Level, fn func(desk.Tx) error) (err error) {
+	conn, err := s.pool.Acquire(ctx)
+	if err != nil {
+		return err
+	}
+	defer conn.Release()
+	t := &tx{conn: conn.Conn(), level: level}
+	if err := fn(t); err != nil {
+		t.rollback(ctx)
+		return err
+	}
+	if err := t.commit(ctx); err != nil {
+		t.rollback(ctx)
+		return err
+	}
+	return nil
+}
+
+// read sends a batch of reads, with BEGIN in front of the first.
+func (t *tx) read(ctx context.Context, batch *pgx.Batch) error {
+	if !t.begun {
+		t.begun = true
+		first := &pgx.Batch{QueuedQueries: []*pgx.QueuedQuery{{SQL: begins[t.level]}}}
+		first.QueuedQueries = append(first.QueuedQueries, batch.QueuedQueries...)
+		batch = first
+	}
+	return t.conn.SendBatch(ctx, batch).Close()
+}
+
+// commit sends the writes together with COMMIT.
+func (t *tx) commit(ctx context.Context) error {
+	if t.failed != nil {
+		return t.failed
+	}
+	if !t.begun && t.writes.Len() == 0 {
+		return nil
+	}
+	t.writes.Queue("COMMIT")
+	return t.read(ctx, &t.writes)
+}
+
+// rollback gives up what was begun. A connection that cannot even do that is closed by the pool.
+func (t *tx) rollback(ctx context.Context) {
+	if t.conn.IsClosed() || t.conn.PgConn().TxStatus() == 'I' {
+		return
+	}
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), time.Second)
+	defer cancel()
+	_, _ = t.conn.Exec(ctx, "ROLLBACK") // an error leaves the connection busy, and the pool drops it
+}
+
+// retryable reports whether the database asks to run the transaction again.
+func retryable(err error) bool {
+	pg, ok := errors.AsType[*pgconn.PgError](err)
+	return ok && (pg.Code == "40001" || pg.Code == "40P01")
+}
+
+// one reads exactly one row; an empty answer is left to the caller, who sees found unset.
+func one(q *pgx.QueuedQuery, found *bool, into ...any) {
+	q.Query(func(rows pgx.Rows) error {
+		defer rows.Close()
+		if rows.Next() {
+			if err := rows.Scan(into...); err != nil {
+				return err
+			}
+			*found = true
+		}
+		return rows.Err()
+	})
+}
+
+// each reads every row.
+func each(q *pgx.QueuedQuery, row func(pgx.Rows) error) {
+	q.Query(func(rows pgx.Rows) error {
+		defer rows.Close()
+		for rows.Next() {
+			if err := row(rows); err != nil {
+				return err
+			}
+		}
+		return rows.Err()
+	})
+}
+
+// utc turns a time that the database gave, nil for none, into the domain's.
+func utc(t *time.Time) time.Time {
+	if t == nil {
+		return time.Time{}
+	}
+	return t.UTC()
+}
+
+// null turns the domain's zero time into the database's NULL.
+func null(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}
