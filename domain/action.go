@@ -63,6 +63,7 @@ func Kinds() []ActionKind {
 		{"call", Desk | Booth, Call{}},
 		{"result", Desk | Booth, Record{}},
 		{"choice", Desk | Booth, Choose{}},
+		{"second", Desk | Booth, SecondAttempt{}},
 		{"again", Desk | Booth, Again{}},
 		{"drop", Desk | Booth, Drop{}},
 		{"correction", Desk | Booth, Correct{}},

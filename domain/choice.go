@@ -26,7 +26,7 @@ func (c *Class) Pending() *Choice {
 	}
 	h := r.Hooks[len(r.Hooks)-1]
 	open := r.Open()
-	if !h.Result.Counts() || h.Choice != 0 || open == nil || h.Revision != open.Number {
+	if !h.Result.Counts() || h.Choice != 0 || open == nil || h.Revision != open.Number || c.Entry(h.Entry).Scratched != "" {
 		return nil
 	}
 	choice := Choice{Hook: h, Options: []Option{Keep}, Until: c.Rules.Test.Until}
@@ -52,8 +52,8 @@ func (c *Class) Pending() *Choice {
 
 // mayRestart reports whether the hook may be repeated because it stopped before the restart line.
 func (c *Class) mayRestart(round RoundName, h Hook) bool {
-	return h.Result.Outcome == Measured && h.Attempt == 1 && !c.Rules.RestartLine.IsZero() &&
-		h.Result.Distance.Compare(c.Rules.RestartLine) < 0 && (!round.PullOff || c.Rules.PullOff.SecondAttempt)
+	return h.Result.Outcome == Measured && h.Attempt == 1 && c.restartHolds(round) &&
+		h.Result.Distance.Compare(c.Rules.RestartLine) < 0
 }
 
 // testOptions reports whether the hook gives the test puller options. A full pull that ends at the line cannot be
@@ -65,7 +65,7 @@ func (c *Class) testOptions(round RoundName, h Hook) bool {
 	case h.Result.Outcome == Disqualified:
 		return c.Rules.Test.AfterDQ
 	case h.Result.Outcome == FullPull:
-		return !c.Rules.capped(round)
+		return !c.Rules.EndsAtLine(round)
 	default:
 		return h.Result.Outcome == Measured
 	}
@@ -95,6 +95,38 @@ func (a Choose) decide(c *Class, at time.Time) error {
 	return c.callNext(a.Next, at)
 }
 
+// SecondAttempt stores that the puller on the track stopped before the restart line and starts again at once, where
+// nobody measured the stop. Where it was measured, store the distance: the rules then leave the choice.
+type SecondAttempt struct {
+	Hook uuid.UUID
+	Next uuid.UUID
+}
+
+func (a SecondAttempt) decide(c *Class, at time.Time) error {
+	h, err := c.hookOnTrack(a.Hook)
+	if err != nil {
+		return err
+	}
+	if !c.MayRestart() {
+		return wrongState("the rules give no second attempt here", "store what came of the hook")
+	}
+	h.Choice = AtOnce
+	h.void("stopped before the restart line", at)
+	c.current().moveFirst(h.Entry)
+	return c.callNext(a.Next, at)
+}
+
+// MayRestart reports whether the puller on the track may start again after a stop before the restart line.
+func (c *Class) MayRestart() bool {
+	h := c.onTrack()
+	return h != nil && h.Attempt == 1 && c.restartHolds(c.current().Name)
+}
+
+// restartHolds reports whether the restart line holds in a round.
+func (c *Class) restartHolds(round RoundName) bool {
+	return !c.Rules.RestartLine.IsZero() && (!round.PullOff || c.Rules.PullOff.SecondAttempt)
+}
+
 // giveUp makes the hook not count because its puller hooks again.
 func (h *Hook) giveUp(choice *Choice, at time.Time) {
 	if choice.Restart && h.Choice == AtOnce {
@@ -107,6 +139,8 @@ func (h *Hook) giveUp(choice *Choice, at time.Time) {
 // moveTo puts an entry where its choice puts it.
 func (r *Round) moveTo(entry uuid.UUID, option Option) {
 	switch {
+	case option == AtOnce:
+		r.moveFirst(entry)
 	case option == ToLast:
 		r.move(entry, len(r.Lineup), "test puller, dropped to last")
 	case option > 0:

@@ -246,9 +246,9 @@ func (r *Round) testDue(revision int) bool {
 	})
 }
 
-// NameTaken reports whether the name leads to the same address as another's slug.
+// NameTaken refuses a name that leads to the same address as one of the slugs, or to a page of its own.
 func NameTaken(name string, slugs []string) error {
-	if slices.Contains(slugs, Slug(name)) {
+	if slices.Contains(slugs, Slug(name)) || slices.Contains([]string{"booth", "cab", "desk"}, Slug(name)) {
 		return invalid("name", "the name "+strings.TrimSpace(name)+" is taken here", "add something that tells the two apart")
 	}
 	return nil

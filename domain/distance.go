@@ -133,17 +133,25 @@ func (d Distance) Add(e Distance) Distance {
 	if d.unit == 0 {
 		return e
 	}
-	sum := d
-	sum.value.milli += e.nanometres() / max(nanometresPerMilli[d.unit], 1)
-	sum.value.digits = max(d.value.digits, e.value.digits)
-	return sum
+	return Distance{unit: d.unit, value: decimal{
+		milli: d.value.milli + e.nanometres()/nanometresPerMilli[d.unit], digits: d.digitsWith(e),
+	}}
 }
 
 // Gap returns how much longer d is than e, in d's unit; shorter gives the zero of that unit.
 func (d Distance) Gap(e Distance) Distance {
-	gap := Distance{unit: d.unit, value: decimal{digits: max(d.value.digits, e.value.digits)}}
+	gap := Distance{unit: d.unit, value: decimal{digits: d.digitsWith(e)}}
 	gap.value.milli = max(0, d.nanometres()-e.nanometres()) / max(nanometresPerMilli[d.unit], 1)
 	return gap
+}
+
+// digitsWith is how many decimals a sum or gap of d and e is written with: the more of the two, and all three when a
+// unit had to be converted.
+func (d Distance) digitsWith(e Distance) uint8 {
+	if !e.IsZero() && e.unit != d.unit {
+		return 3
+	}
+	return max(d.value.digits, e.value.digits)
 }
 
 // Share returns d as a share of e, both as lengths: 0.5 is half of e. It is for drawing only, never for ranking.
@@ -154,8 +162,12 @@ func (d Distance) Share(e Distance) float64 {
 	return float64(d.nanometres()) / float64(e.nanometres())
 }
 
-// In converts d to another unit for display, rounded half up to the given number of decimals (0 to 3).
+// In converts d to another unit for display, rounded half up to the given number of decimals (0 to 3). The zero
+// Distance stays what it is.
 func (d Distance) In(unit Unit, decimals int) Distance {
+	if d.IsZero() {
+		return d
+	}
 	step := nanometresPerMilli[unit]
 	for range 3 - decimals {
 		step *= 10

@@ -3,6 +3,7 @@ package domain
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -67,7 +68,7 @@ func (a Record) decide(c *Class, at time.Time) error {
 	if err != nil {
 		return err
 	}
-	result, err := c.settle(a.Result)
+	result, err := c.settle(c.current().Name, a.Result)
 	if err != nil {
 		return err
 	}
@@ -78,8 +79,8 @@ func (a Record) decide(c *Class, at time.Time) error {
 	return c.callNext(a.Next, at)
 }
 
-// settle checks a typed result against the rules of the current round.
-func (c *Class) settle(result Result) (Result, error) {
+// settle checks a typed result against the rules of a round.
+func (c *Class) settle(round RoundName, result Result) (Result, error) {
 	reason, err := text("reason", result.Reason)
 	if err != nil {
 		return Result{}, err
@@ -88,7 +89,7 @@ func (c *Class) settle(result Result) (Result, error) {
 	if result.Outcome == Disqualified && reason == "" {
 		return Result{}, invalid("reason", "the reason of the disqualification is missing", "add it, such as DQ out of bounds")
 	}
-	return c.Rules.Settle(c.current().Name, result)
+	return c.Rules.Settle(round, result)
 }
 
 // Again repeats a hook because of the sled or an official. The hook does not count; the entry hooks again at once or,
@@ -112,6 +113,8 @@ func (a Again) decide(c *Class, at time.Time) error {
 		return notFound("that hook is not in the current round", "reload the page")
 	case !h.Result.IsZero() && !h.Result.Counts():
 		return wrongState("that hook does not count already", "nothing is left to do")
+	case c.Entry(h.Entry).Scratched != "":
+		return wrongState("number "+c.numberOf(h.Entry)+" is scratched and hooks no more", "correct the result instead")
 	case a.Places < 0 || a.Places > c.Rules.RehookDrop:
 		return invalid("places", fmt.Sprintf("under these rules an entry may drop 0 to %d places to cool down", c.Rules.RehookDrop), "choose within that")
 	}
@@ -127,7 +130,7 @@ func (a Again) decide(c *Class, at time.Time) error {
 // Drop moves the puller who was called, and did not hook, back in the order.
 type Drop struct {
 	Hook   uuid.UUID
-	Places int // as many as the rules allow, or 0 for the last place
+	Places int // as many as the rules allow; 0 where they say: to the last place
 	Reason string
 	Next   uuid.UUID
 }
@@ -141,7 +144,10 @@ func (a Drop) decide(c *Class, at time.Time) error {
 	if err != nil {
 		return err
 	}
-	if limit := c.Rules.DropPlaces; limit > 0 && (a.Places < 1 || a.Places > limit) {
+	switch limit := c.Rules.DropPlaces; {
+	case limit == 0 && a.Places != 0:
+		return invalid("places", "under these rules an entry drops to the last place", "give no number of places")
+	case limit > 0 && (a.Places < 1 || a.Places > limit):
 		return invalid("places", fmt.Sprintf("under these rules an entry may drop 1 to %d places", limit), "choose within that")
 	}
 	entry := h.Entry
@@ -184,12 +190,12 @@ func (a Correct) decide(c *Class, at time.Time) error {
 	case !h.Result.Counts() && c.stillIn(round, h.Entry):
 		return wrongState("that hook does not count and number "+c.numberOf(h.Entry)+" has another hook in this round", "correct the one that counts")
 	}
-	result, err := c.Rules.Settle(round.Name, a.Result)
+	if a.Result.Outcome == Disqualified && strings.TrimSpace(a.Result.Reason) == "" {
+		a.Result.Reason = reason
+	}
+	result, err := c.settle(round.Name, a.Result)
 	if err != nil {
 		return err
-	}
-	if result.Outcome == Disqualified && result.Reason == "" {
-		result.Reason = reason
 	}
 	h.Result, h.Corrected = result, reason
 	c.topUp(reason)

@@ -66,7 +66,7 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 	}
 	if !r.Name.PullOff {
 		for n := r.Name.Number + 1; n <= c.Rules.Rounds; n++ {
-			if entries := c.inClassRound(); len(entries) > 0 {
+			if entries := c.inClassRound(len(c.Rounds)); len(entries) > 0 {
 				return RoundName{Number: n}, entries
 			}
 		}
@@ -81,12 +81,12 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 	return RoundName{}, nil
 }
 
-// inClassRound returns who hooks in a further class round: everybody not scratched, without those who cannot better
-// a full pull where the best round counts.
-func (c *Class) inClassRound() []uuid.UUID {
+// inClassRound returns who hooks in the class round that follows the first n rounds: everybody not scratched, without
+// those who cannot better a full pull where the best round counts.
+func (c *Class) inClassRound(n int) []uuid.UUID {
 	return slices.DeleteFunc(c.classOrder(), func(id uuid.UUID) bool {
 		return c.Rules.Capped && c.Rules.Count == BestOf &&
-			slices.ContainsFunc(c.Rounds, func(r Round) bool { return r.ResultOf(id).Outcome == FullPull })
+			slices.ContainsFunc(c.Rounds[:n], func(r Round) bool { return r.ResultOf(id).Outcome == FullPull })
 	})
 }
 
@@ -104,21 +104,33 @@ func (c *Class) finalists(n int) []uuid.UUID {
 	return slices.DeleteFunc(c.classOrder(), func(id uuid.UUID) bool { return !slices.Contains(in, id) })
 }
 
-// topUp brings the line-up of a pull-off in line with its rounds before, after one of their results was corrected.
+// topUp brings the line-up of a round in line with the rounds before it, after one of their results was corrected:
+// who belongs in it now hooks, and who does not any more is taken out unless already hooked. A pull-off with a single
+// full puller left is not pulled.
 func (c *Class) topUp(reason string) {
-	r := c.current()
-	if !r.Name.PullOff {
+	r, before := c.current(), len(c.Rounds)-1
+	if before == 0 {
 		return
 	}
-	in := c.finalists(len(c.Rounds) - 1)
+	in := c.inClassRound(before)
+	if r.Name.PullOff {
+		if in = c.finalists(before); len(in) < 2 {
+			in = nil
+		}
+	}
+	waiting := r.Waiting()
+	for i := range r.Lineup {
+		s := &r.Lineup[i]
+		switch belongs := slices.Contains(in, s.Entry); {
+		case belongs && s.Out:
+			s.Out, s.Note = false, "brought in again by a correction: "+reason
+		case !belongs && slices.Contains(waiting, s.Entry):
+			s.Out, s.Note = true, "taken out by a correction: "+reason
+		}
+	}
 	for _, id := range in {
 		if !slices.ContainsFunc(r.Lineup, func(s Slot) bool { return s.Entry == id }) {
 			r.Lineup = append(r.Lineup, Slot{Entry: id, Note: "brought in by a correction: " + reason})
-		}
-	}
-	for _, s := range r.Lineup {
-		if !slices.Contains(in, s.Entry) {
-			r.takeOut(s.Entry, "taken out by a correction: "+reason)
 		}
 	}
 }

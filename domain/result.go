@@ -116,3 +116,12 @@ func (r Result) String() string {
 		return r.Outcome.String()
 	}
 }
+
+// Unlikely says why a result is hardly possible, so that a surface asks once before it is stored; "" when it is not.
+// A figure beyond one and a half times the full-pull line lies past the run-off of any published track.
+func (r RuleSet) Unlikely(result Result) string {
+	if !result.Distance.IsZero() && 2*result.Distance.nanometres() > 3*r.Line.nanometres() {
+		return result.Distance.String() + " lies far beyond the track"
+	}
+	return ""
+}

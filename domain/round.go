@@ -112,11 +112,10 @@ func (r *Round) Waiting() []uuid.UUID {
 	return waiting
 }
 
-// takeOut marks an entry as not hooking in this round any more.
+// takeOut marks an entry as not hooking in this round any more, whatever becomes of a hook that it made.
 func (r *Round) takeOut(entry uuid.UUID, note string) {
-	waiting := r.Waiting()
 	for i := range r.Lineup {
-		if s := &r.Lineup[i]; s.Entry == entry && slices.Contains(waiting, entry) {
+		if s := &r.Lineup[i]; s.Entry == entry {
 			s.Out, s.Note = true, note
 		}
 	}
@@ -135,6 +134,15 @@ func (r *Round) move(entry uuid.UUID, places int, note string) {
 		}
 	}
 	r.Lineup = slices.Insert(rest, to, slot)
+}
+
+// moveFirst puts an entry in front of everybody who waits.
+func (r *Round) moveFirst(entry uuid.UUID) {
+	waiting := r.Waiting()
+	to := slices.IndexFunc(r.Lineup, func(s Slot) bool { return s.Entry == waiting[0] })
+	from := slices.IndexFunc(r.Lineup, func(s Slot) bool { return s.Entry == entry })
+	slot := r.Lineup[from]
+	r.Lineup = slices.Insert(slices.Delete(slices.Clone(r.Lineup), from, from+1), to, slot)
 }
 
 // OpenRound opens the round that is due: a further class round or a pull-off. Name guards against a stale page.

@@ -174,8 +174,8 @@ func (r RuleSet) checkAgainstLine() error {
 // Unit returns the unit in which the class is measured.
 func (r RuleSet) Unit() Unit { return r.Line.Unit() }
 
-// capped reports whether a round of the class ends at the full-pull line.
-func (r RuleSet) capped(round RoundName) bool {
+// EndsAtLine reports whether a round of the class ends at the full-pull line.
+func (r RuleSet) EndsAtLine(round RoundName) bool {
 	return r.Capped && (!round.PullOff || r.PullOff.Capped)
 }
 
@@ -188,12 +188,12 @@ func (r RuleSet) Settle(round RoundName, result Result) (Result, error) {
 		return Result{}, invalid("result", fmt.Sprintf("%s is not in the unit of this class", d), "give it in "+r.Unit().String())
 	}
 	switch {
-	case result.Outcome == Measured && r.capped(round) && d.Compare(r.Line) >= 0:
+	case result.Outcome == Measured && r.EndsAtLine(round) && d.Compare(r.Line) >= 0:
 		result.Outcome = FullPull
 	case result.Outcome == FullPull && !d.IsZero() && d.Compare(r.Line) < 0:
 		return Result{}, invalid("result", fmt.Sprintf("FP %s lies below the full-pull line %s", d.Figures(), r.Line),
 			"give the distance without FP, or a figure past the line")
-	case result.Outcome == FullPull && d.IsZero() && !r.capped(round):
+	case result.Outcome == FullPull && d.IsZero() && !r.EndsAtLine(round):
 		return Result{}, invalid("result", "FP without a figure says nothing here, because the distance counts past the line",
 			"give the figure, such as FP 312.44")
 	}
@@ -203,9 +203,9 @@ func (r RuleSet) Settle(round RoundName, result Result) (Result, error) {
 // reach returns what a result is worth in a round, in nanometres; -1 when it has no distance.
 func (r RuleSet) reach(round RoundName, result Result) int64 {
 	switch {
-	case result.Outcome == FullPull && (r.capped(round) || result.Distance.IsZero()):
+	case result.Outcome == FullPull && (r.EndsAtLine(round) || result.Distance.IsZero()):
 		return r.Line.nanometres()
-	case result.Reached() && r.capped(round):
+	case result.Reached() && r.EndsAtLine(round):
 		return min(result.Distance.nanometres(), r.Line.nanometres())
 	case result.Reached():
 		return result.Distance.nanometres()

@@ -174,7 +174,7 @@ func (t Table) total(row Row) Distance {
 		if t.Rules.reach(round, result) < 0 {
 			continue
 		}
-		if d.IsZero() || t.Rules.capped(round) && d.Compare(t.Rules.Line) > 0 {
+		if d.IsZero() || t.Rules.EndsAtLine(round) && d.Compare(t.Rules.Line) > 0 {
 			d = t.Rules.Line
 		}
 		switch {

@@ -35,6 +35,9 @@ func ParseWeight(s string) (Weight, error) {
 // ungroup takes the commas out of a number whose groups are whole thousands, and leaves any other text as it is.
 func ungroup(s string) string {
 	groups := strings.Split(strings.TrimSpace(s), ",")
+	if len(groups) > 1 && (groups[0] == "" || len(groups[0]) > 3) {
+		return s
+	}
 	for i, g := range groups[1:] {
 		if whole, _, pointed := strings.Cut(g, "."); len(whole) != 3 || pointed && i != len(groups)-2 {
 			return s

@@ -53,25 +53,29 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 		kong.Bind(streams{in: in, out: out, err: errs}),
 	)
 	if err != nil {
-		fmt.Fprintln(errs, "clayline:", err)
-		return statusCall
+		return report(errs, err, statusCall)
 	}
 	command, err := parser.Parse(args)
 	switch {
 	case helped:
 		return statusDone
 	case err != nil:
-		fmt.Fprintf(errs, "clayline: %v\nTry clayline --help.\n", err)
-		return statusCall
+		return report(errs, fmt.Errorf("%w\nTry clayline --help", err), statusCall)
 	}
-	if err := command.Run(); err != nil {
-		fmt.Fprintln(errs, "clayline:", err)
-		if _, wrongCall := errors.AsType[*callError](err); wrongCall {
-			return statusCall
-		}
-		return statusWrong
+	err = command.Run()
+	if _, wrongCall := errors.AsType[*callError](err); wrongCall {
+		return report(errs, err, statusCall)
 	}
-	return statusDone
+	return report(errs, err, statusWrong)
+}
+
+// report says what went wrong, if anything did, and returns the exit status.
+func report(errs io.Writer, err error, status int) int {
+	if err == nil {
+		return statusDone
+	}
+	fmt.Fprintln(errs, "clayline:", err)
+	return status
 }
 
 // callError marks a call that names something which is not there.

@@ -1,9 +1,160 @@
 package main
 
-type serveCommand struct{}
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
 
-func (serveCommand) Run() error { return nil }
+	"github.com/google/uuid"
 
-type demoCommand struct{}
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/migrations"
+	"clayline/postgres"
+	"clayline/postgres/private"
+	"clayline/webui"
+)
 
-func (demoCommand) Run() error { return nil }
+// Bounds of one request and of the end of the program.
+const (
+	headerTimeout = 10 * time.Second
+	bodyTimeout   = 30 * time.Second
+	idleTimeout   = 2 * time.Minute
+	drainTimeout  = 2 * time.Second
+)
+
+// house is where the program keeps its data and where it listens; flags of every command that serves.
+type house struct {
+	Addr        string `default:"127.0.0.1:8080" help:"Address to listen on."`
+	DatabaseURL string `name:"database-url" env:"DATABASE_URL" help:"PostgreSQL server to use instead of the private one." placeholder:"URL"`
+	Data        string `help:"Data folder of the private PostgreSQL." placeholder:"DIR"`
+	PostgresBin string `name:"postgres-bin" env:"CLAYLINE_POSTGRES_BIN" help:"Folder with the postgres and initdb programs." placeholder:"DIR"`
+}
+
+// serveCommand serves what is in the database.
+type serveCommand struct {
+	house
+}
+
+// Run serves until the context ends. While nobody has entered the desk it prints an entry link for it.
+func (c serveCommand) Run(ctx context.Context, s streams) error {
+	return c.open(ctx, s, "", func(ctx context.Context, h opened) error {
+		d, address := h.desk, h.address
+		entered, err := d.DeskEntered(ctx)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(s.out, "Clayline serves %s\n", address)
+		if entered {
+			return nil
+		}
+		_, secret, err := d.IssuePass(ctx, desk.Program(), "", uuid.New(), domain.Desk)
+		if err == nil {
+			fmt.Fprintf(s.out, "Nobody has entered the desk yet. This link lets one device in, once:\n  %s%s\n", address, webui.EnterPath(secret))
+		}
+		return err
+	})
+}
+
+// opened is a house with its database open, about to serve.
+type opened struct {
+	store   *postgres.Store
+	desk    *desk.Desk
+	address string // how a browser on this machine reaches it
+}
+
+// open opens the database, migrates it, listens, calls ready, and serves until the context ends. name tells apart the
+// data folders of different commands under the default place.
+func (h house) open(ctx context.Context, s streams, name string, ready func(context.Context, opened) error) (err error) {
+	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
+	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", h.Addr)
+	if err != nil {
+		return fmt.Errorf("cannot listen on %s; choose another address with --addr: %w", h.Addr, err)
+	}
+	defer func() { _ = listener.Close() }() // closed already when it was served
+	url, failed, stop, err := h.database(ctx, log, name)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, stop()) }()
+	if err := postgres.Migrate(ctx, url, migrations.Files); err != nil {
+		return err
+	}
+	store, err := postgres.Open(ctx, url)
+	if err != nil {
+		return err
+	}
+	defer store.Close()
+	d := desk.New(store, clock)
+	if err := ready(ctx, opened{store: store, desk: d, address: "http://" + visible(listener.Addr())}); err != nil {
+		return err
+	}
+	return serve(ctx, listener, webui.New(d, clock, log).Handler(), failed, s.out)
+}
+
+// clock is the one clock of the program.
+func clock() time.Time { return time.Now() }
+
+// database returns the address of the database to use, a channel that tells when it is lost for good, and how to stop
+// what was started for it.
+func (h house) database(ctx context.Context, log *slog.Logger, name string) (url string, failed <-chan error, stop func() error, err error) {
+	if h.DatabaseURL != "" {
+		return h.DatabaseURL, nil, func() error { return nil }, nil
+	}
+	dir := h.Data
+	if dir == "" {
+		if dir, err = private.DefaultDir(); err != nil {
+			return "", nil, nil, err
+		}
+		dir += name
+	}
+	server, err := private.Start(ctx, private.Options{Dir: dir, BinDir: h.PostgresBin, Log: log})
+	if err != nil {
+		return "", nil, nil, err
+	}
+	return server.URL(), server.Failed(), func() error {
+		ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), drainTimeout)
+		defer cancel()
+		return server.Stop(ctx)
+	}, nil
+}
+
+// visible is the address a browser on this machine can open.
+func visible(addr net.Addr) string {
+	host, port, err := net.SplitHostPort(addr.String())
+	if err != nil {
+		return addr.String()
+	}
+	if ip := net.ParseIP(host); ip == nil || ip.IsUnspecified() {
+		host = "localhost"
+	}
+	return net.JoinHostPort(host, port)
+}
+
+// serve answers requests until the context ends or the database is lost, then lets what is under way finish.
+func serve(ctx context.Context, listener net.Listener, handler http.Handler, failed <-chan error, out io.Writer) error {
+	server := &http.Server{
+		Handler: handler, ReadHeaderTimeout: headerTimeout, ReadTimeout: bodyTimeout, WriteTimeout: bodyTimeout, IdleTimeout: idleTimeout,
+	}
+	served := make(chan error, 1)
+	go func() { served <- server.Serve(listener) }()
+	var lost error
+	select {
+	case err := <-served:
+		return err
+	case lost = <-failed:
+	case <-ctx.Done():
+		fmt.Fprintln(out, "Stopping.")
+	}
+	drain, cancel := context.WithTimeout(context.WithoutCancel(ctx), drainTimeout)
+	defer cancel()
+	if err := server.Shutdown(drain); err != nil {
+		_ = server.Close() // what did not finish in time is cut
+	}
+	return lost
+}

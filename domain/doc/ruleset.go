@@ -112,11 +112,11 @@ func ParseRuleSet(document []byte) (domain.RuleSet, error) {
 // WriteRuleSet returns the rule set as an indented JSON document that [ReadRuleSet] reads back to the same value.
 func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 	d := ruleSet{
-		Name: r.Name, Title: r.Title, Unit: r.Unit().String(), Line: figures(r.Line), Cap: &r.Capped, Rounds: r.Rounds,
+		Name: r.Name, Title: r.Title, Unit: r.Unit().String(), Line: json.Number(r.Line.Decimal()), Cap: &r.Capped, Rounds: r.Rounds,
 		Counts: wordFor(countWords, r.Count), RehookDrop: r.RehookDrop, DropPlaces: r.DropPlaces, Reset: wordFor(resetWords, r.Reset),
 	}
 	if !r.RestartLine.IsZero() {
-		d.Restart = figures(r.RestartLine)
+		d.Restart = json.Number(r.RestartLine.Decimal())
 	}
 	if len(r.Test.Options) > 0 {
 		d.TestPuller = &testPuller{Options: r.Test.Options, Until: r.Test.Until, AfterDQ: r.Test.AfterDQ}
@@ -131,12 +131,6 @@ func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 	encoder.SetEscapeHTML(false)
 	err := encoder.Encode(d)
 	return out.Bytes(), err
-}
-
-// figures writes a distance of a rule set as a number in its unit; inches are written as such.
-func figures(d domain.Distance) json.Number {
-	whole, fraction := d.Milli()/1000, d.Milli()%1000
-	return json.Number(strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%d.%03d", whole, fraction), "0"), "."))
 }
 
 // rules turns the document into the domain's rule set, with the defaults that docs/rules.md states.
@@ -165,7 +159,9 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 	}
 	if t := d.TestPuller; t != nil {
 		options := slices.DeleteFunc(slices.Clone(t.Options), func(o domain.Option) bool { return o == domain.Keep })
-		r.Test = domain.TestRule{Options: options, Until: t.Until, AfterDQ: t.AfterDQ}
+		if len(options) > 0 {
+			r.Test = domain.TestRule{Options: options, Until: t.Until, AfterDQ: t.AfterDQ}
+		}
 	}
 	r.PullOff, err = d.pullOff()
 	return r, err

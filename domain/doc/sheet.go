@@ -74,6 +74,8 @@ func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 	for {
 		record, err := p.csv.Read()
 		switch {
+		case p.left.N <= 0:
+			return Sheet{}, &SheetError{File: p.file, Line: 1, Message: "the sheet is longer than 4 MB", Expected: "one class on a sheet"}
 		case errors.Is(err, io.EOF):
 			return p.finish()
 		case err != nil:
@@ -88,6 +90,7 @@ func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 // sheetReader is the state of one reading.
 type sheetReader struct {
 	file    string
+	left    *io.LimitedReader
 	csv     *csv.Reader
 	columns map[string]int // name to index
 	sheet   Sheet
@@ -95,7 +98,8 @@ type sheetReader struct {
 
 // open reads the header.
 func (p *sheetReader) open(r io.Reader) error {
-	buffered := bufio.NewReader(io.LimitReader(r, maxSheetBytes+1))
+	p.left = &io.LimitedReader{R: r, N: maxSheetBytes + 1}
+	buffered := bufio.NewReader(p.left)
 	if bom, err := buffered.Peek(3); err == nil && string(bom) == "\ufeff" {
 		_, _ = buffered.Discard(3)
 	}

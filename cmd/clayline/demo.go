@@ -1,0 +1,63 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"text/tabwriter"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui"
+)
+
+// demoCommand serves an invented event.
+type demoCommand struct {
+	house
+}
+
+// Run loads the invented event when it is not there yet, prints where to look, and serves until the context ends.
+func (c demoCommand) Run(ctx context.Context, s streams) error {
+	return c.open(ctx, s, "-demo", func(ctx context.Context, h opened) error {
+		events, err := h.desk.Events(ctx)
+		if err != nil {
+			return err
+		}
+		if len(events) == 0 {
+			fmt.Fprintln(s.out, "Loading the invented event.")
+			if err := loadInvented(ctx, h.store, clock()); err != nil {
+				return err
+			}
+		}
+		return printAddresses(ctx, s.out, h.desk, h.address)
+	})
+}
+
+// printAddresses prints where to look, the public event page first, with a fresh entry link for each role.
+func printAddresses(ctx context.Context, out io.Writer, d *desk.Desk, address string) error {
+	events, err := d.Events(ctx)
+	if err != nil {
+		return err
+	}
+	if len(events) == 0 {
+		return fmt.Errorf("the demo has no event; remove its data folder and start again")
+	}
+	event := address + "/e/" + events[len(events)-1].Slug
+	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(table, "Event\t%s\n", event)
+	fmt.Fprintf(table, "One class\t%s/%s\n", event, domain.Slug(inventedClass))
+	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Desk} {
+		_, secret, err := d.IssuePass(ctx, desk.Program(), events[len(events)-1].Slug, uuid.New(), role)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(table, "%s (lets one device in)\t%s%s\n", titles[role], address, webui.EnterPath(secret))
+	}
+	fmt.Fprintln(table, "End\tpress Ctrl-C")
+	return table.Flush()
+}
+
+// titles are the roles as they begin a line.
+var titles = map[domain.Role]string{domain.Booth: "Booth", domain.Cab: "Cab", domain.Desk: "Desk"}

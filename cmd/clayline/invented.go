@@ -1,0 +1,255 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/domain/doc"
+)
+
+// inventedEvent and inventedClass are the event of the demo and its class that is being pulled.
+const (
+	inventedEvent = "Tarn Hollow Harvest Pull"
+	inventedClass = "8,200 lb Field Stock"
+)
+
+// invented is a class of the invented event: who is entered, and what happens to it, step by step. A step is a result
+// as on a class sheet, or one of the words of [loader.step].
+type invented struct {
+	name, rules string
+	session     int
+	seed        string // "" leaves the class undrawn
+	settings    []string
+	entries     []string // number|puller|vehicle|home
+	steps       []string
+}
+
+// inventedClasses are the programme of the invented event. Nobody in it is a real person, vehicle or place.
+func inventedClasses() []invented {
+	return []invented{
+		{
+			name: "5,500 lb Antique", rules: "floating-ft", session: 0, seed: "harvest supper 5 1 3",
+			settings: []string{"14400 lb, 8 slabs, gear 2, hole 3, trip 182"},
+			entries: []string{
+				"3|Orla Penrose|Grey Mule|Lower Marsh", "14|Ansel Byrd|Two Cent Corn|Kettle Bridge", "22|Hattie Voss|Rusty Hinge|Wrenfield",
+				"28|Col Mabry|Old Patience|Sallow Creek", "35|Ines Tolliver|Barn Find|Kettle Bridge", "52|Bram Okoro|Sunday Hat|Dunmore Flats",
+			},
+			steps: []string{"298.4", "keep", "311.92", "287.05", "311.92", "absent at a wedding", "304.6"},
+		},
+		{
+			name: "6,200 lb Hill Stock", rules: "capped-300ft", session: 0, seed: "coin heads heads tails",
+			settings: []string{"18000 lb, 10 slabs, gear 3, hole 2, trip 190", "21600 lb, 12 slabs, gear 4, hole 2, trip 176"},
+			entries: []string{
+				"8|Thea Larkin|Plain Jane|Wrenfield", "17|Dov Castellan|Ditch Lily|Sallow Creek", "31|Wim Harrow|Cold Porridge|Lower Marsh",
+				"44|June Abara|Quarter Past|Dunmore Flats", "61|Ferris Oakes|Fence Mender|Kettle Bridge", "70|Nell Strand|Nine Acres|Wrenfield",
+				"88|Abel Quist|Hay Fever|Tarn Hollow",
+			},
+			steps: []string{"279.15", "last", "FP", "291.38", "FP 304.20", "drop belt came off", "DQ lost a weight", "FP", "242.77", "286.9",
+				"open", "287.34", "309.62", "301.5"},
+		},
+		{
+			name: inventedClass, rules: "capped-300ft", session: 1, seed: "dice 4 2 6, crowd says 17",
+			settings: []string{"21600 lb, 12 slabs, gear 3, hole 2, trip 198"},
+			entries: []string{
+				"41|Maud Farrow|Brindle Ox|Wrenfield", "7|Ellis Tarrant|Late Hay|Lower Marsh", "23|Jonas Weir|Stone Boat|Kettle Bridge",
+				"12|Pia Holm|Sunday Plough|Sallow Creek", "5|Ravi Anand|Long Acre|Wrenfield", "38|Cora Lindqvist|Gravel Psalm|Dunmore Flats",
+				"19|Tom Okafor|Nettle King|Lower Marsh", "30|Ida Brandt|Slow Thunder|Tarn Hollow", "11|Greta Moss|Copper Kettle|Wrenfield",
+				"27|Sam Whitlock|Fen Tiger|Lower Marsh", "33|Nils Aker|Half Moon|Dunmore Flats", "7b|Ellis Tarrant|Early Hay|Lower Marsh",
+				"16|Bea Colton|Dry Creek|Sallow Creek", "48|Hugh Tansley|Third Cutting|Kettle Bridge",
+			},
+			steps: []string{"281.36", "keep", "263.10", "FP", "again sled, light went red by itself", "254.77", "DQ out of bounds",
+				"296.41", "FP", "second", "188.02"},
+		},
+		{
+			name: "6,200 lb Four-Wheel Trucks", rules: "capped-300ft", session: 1, seed: "dice 1 6 3, crowd says 40",
+			entries: []string{
+				"104|Lena Ashby|Gate Left Open|Wrenfield", "110|Marek Dunn|Second Mortgage|Sallow Creek", "117|Opal Reyes|Borrowed Time|Lower Marsh",
+				"121|Stig Halloran|Mud Almanac|Tarn Hollow", "133|Vera Pike|Short Straw|Kettle Bridge",
+			},
+		},
+		{
+			name: "3.6 t Visiting Tractors", rules: "best-of-two-100m", session: 2,
+			entries: []string{"201|Joost Veldkamp|Klaver Vier|Oostmeer", "202|Anke Riis|Hestesko|Norrevang", "203|Luca Ferri|Terra Rossa|Pian Lungo"},
+		},
+		{name: "10,000 lb Open", rules: "floating-ft", session: 2, entries: []string{"301|Rhea Stanhope|Loud Hymn|Tarn Hollow"}},
+	}
+}
+
+// Pace of the invented event: one action, and one action that a hook is.
+const (
+	inventedPause = 15 * time.Second
+	inventedHook  = 200 * time.Second
+)
+
+// loader plays the invented event on a desk whose clock it sets.
+type loader struct {
+	desk  *desk.Desk
+	now   time.Time
+	event domain.Event
+}
+
+// loadInvented plays the invented event through the desk, as people would have, so that it ends about now.
+func loadInvented(ctx context.Context, store desk.Store, now time.Time) error {
+	l := &loader{now: now.Add(-3 * time.Hour)}
+	l.desk = desk.New(store, func() time.Time { l.now = l.now.Add(inventedPause); return l.now })
+	if err := l.plan(ctx, now); err != nil {
+		return err
+	}
+	for _, class := range inventedClasses() {
+		if class.session == 1 && l.now.Before(now.Add(-45*time.Minute)) {
+			l.now = now.Add(-45 * time.Minute)
+		}
+		if err := l.play(ctx, class); err != nil {
+			return fmt.Errorf("the invented class %s: %w", class.name, err)
+		}
+	}
+	return nil
+}
+
+// plan puts the event on the programme: an afternoon and an evening today, a day tomorrow.
+func (l *loader) plan(ctx context.Context, now time.Time) error {
+	l.event = domain.Event{
+		ID: uuid.New(), Name: inventedEvent, Place: "Tarn Hollow Fairground", Zone: "America/Chicago",
+		Tracks: []domain.Track{{ID: uuid.New(), Name: "Track 1"}},
+		Sleds:  []domain.Sled{{ID: uuid.New(), Name: "Plumb Bob", Gears: 4, StartHoles: 3}},
+	}
+	zone := l.event.Location()
+	start := now.Add(-3 * time.Hour).In(zone).Truncate(time.Hour)
+	next := time.Date(start.Year(), start.Month(), start.Day()+1, 11, 0, 0, 0, zone)
+	for _, s := range []struct {
+		starts time.Time
+		part   string
+	}{{start, "first session"}, {start.Add(2 * time.Hour), "second session"}, {next, "all day"}} {
+		l.event.Sessions = append(l.event.Sessions, domain.Session{ID: uuid.New(), Name: s.starts.Weekday().String() + " " + s.part, Starts: s.starts.UTC()})
+	}
+	_, err := l.desk.PlanEvent(ctx, desk.Program(), uuid.New(), l.event)
+	return err
+}
+
+// play plans one class, enters its pullers and does its steps.
+func (l *loader) play(ctx context.Context, p invented) error {
+	rules, err := doc.ReadyMadeRuleSet(p.rules)
+	if err != nil {
+		return err
+	}
+	receipt, err := l.desk.PlanClass(ctx, desk.Program(), domain.Slug(inventedEvent), uuid.New(), domain.PlanClass{
+		Class: uuid.New(), Session: l.event.Sessions[p.session].ID, Track: l.event.Tracks[0].ID, Name: p.name,
+		Rules: rules, Sled: l.event.Sleds[0],
+	})
+	if err != nil {
+		return err
+	}
+	c := &player{loader: l, class: receipt.Class, settings: p.settings}
+	for _, entry := range p.entries {
+		f := strings.Split(entry, "|")
+		if err := c.do(ctx, domain.AddEntry{Entry: uuid.New(), Number: f[0], Details: domain.Details{Puller: f[1], Vehicle: f[2], Home: f[3]}}); err != nil {
+			return err
+		}
+	}
+	if p.seed == "" {
+		return nil
+	}
+	if err := c.do(ctx, domain.DrawClass{Round: uuid.New(), Seed: p.seed}); err != nil || len(p.steps) == 0 {
+		return err
+	}
+	if err := c.begin(ctx); err != nil {
+		return err
+	}
+	for _, step := range p.steps {
+		if err := c.step(ctx, step); err != nil {
+			return fmt.Errorf("step %q: %w", step, err)
+		}
+	}
+	return nil
+}
+
+// player does the steps of one class.
+type player struct {
+	*loader
+	class    domain.Class
+	settings []string
+}
+
+// do does one action and keeps the class as it is then.
+func (p *player) do(ctx context.Context, a domain.Action) error {
+	receipt, err := p.desk.Act(ctx, desk.Program(), desk.Ref{Event: domain.Slug(inventedEvent), Class: p.class.Slug}, uuid.New(), a)
+	if err == nil {
+		p.class = receipt.Class
+	}
+	return err
+}
+
+// begin writes and freezes the next of the settings for the current round and calls the first puller.
+func (p *player) begin(ctx context.Context) error {
+	setting, err := readInvented(p.settings[0])
+	if err != nil {
+		return err
+	}
+	p.settings = p.settings[1:]
+	round := p.class.Current().ID
+	for _, a := range []domain.Action{
+		domain.DraftSetting{Round: round, Setting: setting}, domain.FreezeSetting{Round: round, Revision: 1}, domain.Call{Hook: uuid.New()},
+	} {
+		if err := p.do(ctx, a); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// step does one step: open, keep, last, second, again REASON, drop REASON, or a result as on a class sheet.
+func (p *player) step(ctx context.Context, step string) error {
+	p.now = p.now.Add(inventedHook)
+	word, reason, _ := strings.Cut(step, " ")
+	switch word {
+	case "open":
+		name, _ := p.class.RoundDue()
+		if err := p.do(ctx, domain.OpenRound{Round: uuid.New(), Name: name}); err != nil {
+			return err
+		}
+		return p.begin(ctx)
+	case "keep", "last":
+		option, err := domain.ParseOption(word)
+		if err != nil {
+			return err
+		}
+		return p.do(ctx, domain.Choose{Hook: p.class.Pending().Hook.ID, Option: option, Next: uuid.New()})
+	}
+	hook := p.class.OnTrack().ID
+	switch word {
+	case "second":
+		return p.do(ctx, domain.SecondAttempt{Hook: hook, Next: uuid.New()})
+	case "again":
+		return p.do(ctx, domain.Again{Hook: hook, Reason: reason, Next: uuid.New()})
+	case "drop":
+		return p.do(ctx, domain.Drop{Hook: hook, Reason: reason, Next: uuid.New()})
+	}
+	result, err := domain.ParseResult(step, p.class.Rules.Unit())
+	if err != nil {
+		return err
+	}
+	return p.do(ctx, domain.Record{Hook: hook, Result: result, Next: uuid.New()})
+}
+
+// readInvented reads "21600 lb, 12 slabs, gear 3, hole 2, trip 198": slabs lie half left, half right.
+func readInvented(s string) (domain.Setting, error) {
+	var box, each int
+	setting := domain.Setting{Device: "laser", Blades: "1 in"}
+	var trip int
+	if _, err := fmt.Sscanf(s, "%d lb, %d slabs, gear %d, hole %d, trip %d", &box, &each, &setting.Gear, &setting.StartHole, &trip); err != nil {
+		return setting, err
+	}
+	setting.Slabs = domain.Slabs{Left: each / 2, Right: each - each/2}
+	var err error
+	if setting.Box, err = domain.ParseWeight(fmt.Sprintf("%d lb", box)); err != nil {
+		return setting, err
+	}
+	setting.Trip, err = domain.ParseDistance(fmt.Sprint(trip), domain.Foot)
+	return setting, err
+}

@@ -1,0 +1,324 @@
+package webui
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// booth shows the page on which results are stored.
+func (s *Site) booth(c echo.Context) error {
+	by, page, err := s.classPage(c.Request().Context(), c, domain.Booth|domain.Desk)
+	if err != nil {
+		return err
+	}
+	return show(c, http.StatusOK, s.boothOf(c, by, page, nil))
+}
+
+// boothAct does what the booth sent.
+func (s *Site) boothAct(c echo.Context) error {
+	return s.act(c, domain.Booth|domain.Desk, "booth", boothActs, func(by desk.By, page desk.ClassPage, no *refused) templates.Page {
+		return s.boothOf(c, by, page, no)
+	})
+}
+
+// boothActs are what the booth may send, by the last part of the address.
+var boothActs = acts{
+	"result":  resultAct,
+	"call":    callAct,
+	"choice":  choiceAct,
+	"second":  secondAct,
+	"again":   againAct,
+	"drop":    dropAct,
+	"correct": correctAct,
+}
+
+// unlikely asks once before a hardly possible value is stored; its message is the question.
+const unlikely = "unlikely"
+
+func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
+	list, err := ids(values, templates.FieldHook, fieldNext)
+	if err != nil {
+		return nil, err
+	}
+	typed := values.Get(templates.FieldResult)
+	if word := values.Get(fieldWord); word != "" {
+		typed = word + " " + values.Get(templates.FieldReason)
+	}
+	result, err := parseTyped(class, typed)
+	if err != nil {
+		return nil, err
+	}
+	if why := class.Rules.Unlikely(result); why != "" && values.Get(fieldConfirm) != typed {
+		return nil, &domain.Error{Kind: domain.Invalid, Field: unlikely, Message: why, Fix: "Enter again stores it all the same"}
+	}
+	return domain.Record{Hook: list[0], Result: result, Next: list[1]}, nil
+}
+
+// parseTyped reads a typed result: what a class sheet may say, or F, Q and A for the words with buttons.
+func parseTyped(class *domain.Class, typed string) (domain.Result, error) {
+	word, rest, _ := strings.Cut(strings.TrimSpace(typed), " ")
+	switch strings.ToUpper(word) {
+	case "F":
+		typed = "FP " + rest
+	case "Q":
+		typed = "DQ " + rest
+	case "A":
+		typed = "absent " + rest
+	}
+	return domain.ParseResult(typed, class.Rules.Unit())
+}
+
+func callAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	next, err := id(values, fieldNext)
+	return domain.Call{Hook: next}, err
+}
+
+func choiceAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	list, err := ids(values, templates.FieldHook, fieldNext)
+	if err != nil {
+		return nil, err
+	}
+	option, err := domain.ParseOption(values.Get(fieldOption))
+	return domain.Choose{Hook: list[0], Option: option, Next: list[1]}, err
+}
+
+func secondAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	list, err := ids(values, templates.FieldHook, fieldNext)
+	if err != nil {
+		return nil, err
+	}
+	return domain.SecondAttempt{Hook: list[0], Next: list[1]}, nil
+}
+
+// causes are the two reasons for a re-hook, in words.
+var causes = map[string]string{templates.CauseSled: "sled", templates.CauseOfficial: "official"}
+
+func againAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	list, err := ids(values, templates.FieldHook, fieldNext)
+	if err != nil {
+		return nil, err
+	}
+	cause, known := causes[values.Get(templates.FieldCause)]
+	if !known {
+		return nil, &domain.Error{Kind: domain.Invalid, Field: templates.FieldCause, Message: "the cause is missing", Fix: "choose the sled or an official"}
+	}
+	if reason := strings.TrimSpace(values.Get(templates.FieldReason)); reason != "" {
+		cause += ", " + reason
+	}
+	places, err := places(values)
+	return domain.Again{Hook: list[0], Reason: cause, Places: places, Next: list[1]}, err
+}
+
+func dropAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	list, err := ids(values, templates.FieldHook, fieldNext)
+	if err != nil {
+		return nil, err
+	}
+	places, err := places(values)
+	return domain.Drop{Hook: list[0], Places: places, Reason: values.Get(templates.FieldReason), Next: list[1]}, err
+}
+
+// places reads how many places an entry moves back; 0 at once or to the last place, as the form's choices mean.
+func places(values url.Values) (int, error) {
+	if values.Get(templates.FieldMove) != templates.MovePlaces {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(values.Get(templates.FieldPlaces)))
+	if err != nil || n < 1 {
+		return 0, &domain.Error{Kind: domain.Invalid, Field: templates.FieldPlaces, Message: "the number of places is missing", Fix: "write how many hooks later, from 1 on"}
+	}
+	return n, nil
+}
+
+func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
+	list, err := ids(values, templates.FieldHook, fieldNext)
+	if err != nil {
+		return nil, err
+	}
+	result, err := parseTyped(class, values.Get(templates.FieldResult))
+	return domain.Correct{Hook: list[0], Result: result, Reason: values.Get(templates.FieldReason), Next: list[1]}, err
+}
+
+// boothOf lays the booth page out; no is the form that was refused, or nil.
+func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.Booth {
+	class := &page.Class
+	view := templates.Booth{
+		Frame: s.classFrame(c, page, by), Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
+		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
+		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no),
+	}
+	if len(page.Journal) > 0 {
+		view.Number = strconv.FormatInt(page.Journal[0].Number, 10)
+	}
+	base := classHref(page.Event, *class) + "/booth/"
+	switch class.Phase() {
+	case domain.Hooking:
+		view.Store = no.make("result", base+"result", []string{templates.FieldResult}, hookHidden(class.OnTrack().ID)...)
+		view.Confirm = confirm(no, view.Store)
+	case domain.ChoiceOpen:
+		view.Choice = choiceOf(class, base, no)
+	case domain.Ready:
+		view.Choice = callChoice(class, base, no)
+	default:
+		view.Quiet = &templates.Quiet{Text: stateSentence(class) + ".", Next: awaited(class) + ".",
+			Link: templates.Link{Text: "The class as everybody sees it", Href: classHref(page.Event, *class)}}
+	}
+	if no != nil && view.Store == nil && view.Choice == nil {
+		view.Notice = sentence(no.err.Message) + " " + sentence(no.err.Fix)
+	}
+	return view
+}
+
+// confirm turns the refusal of an unlikely value into the question, with the value carried for the second Enter.
+func confirm(no *refused, form *templates.Form) string {
+	if no == nil || no.err.Field != unlikely {
+		return ""
+	}
+	form.Errors = nil
+	form.Hidden = append(form.Hidden, templates.Hidden{Name: fieldConfirm, Value: no.values.Get(templates.FieldResult)})
+	return sentence(no.err.Message) + " " + sentence(no.err.Fix)
+}
+
+func hookHidden(hook uuid.UUID) []templates.Hidden {
+	return []templates.Hidden{{Name: templates.FieldHook, Value: hook.String()}, fresh(fieldNext)}
+}
+
+// choiceOf shows the choice that the rules leave, one button an option.
+func choiceOf(c *domain.Class, base string, no *refused) *templates.Choice {
+	pending := c.Pending()
+	e := c.Entry(pending.Hook.Entry)
+	what := "about the test hook"
+	switch {
+	case pending.Restart && pending.Test:
+		what = "about the test hook, which stopped before the restart line"
+	case pending.Restart:
+		what = "about a second attempt: the sled stopped before the restart line"
+	}
+	choice := &templates.Choice{
+		Who: puller(e), Text: fmt.Sprintf("%s decides %s: %s.", strings.TrimSpace(e.Number+" "+e.Details.Puller), what, resultWords(pending.Hook.Result)),
+		Until: pending.Until, Silence: "Saying nothing keeps the result.",
+	}
+	for _, o := range pending.Options {
+		form := no.make("choice", base+"choice", nil, append(hookHidden(pending.Hook.ID), templates.Hidden{Name: fieldOption, Value: o.String()})...)
+		choice.Options = append(choice.Options, templates.ChoiceOption{Text: firstUpper(optionWords(o)), Detail: optionDetail(o, pending), Form: *form})
+	}
+	return choice
+}
+
+func optionDetail(o domain.Option, pending *domain.Choice) string {
+	if o == domain.Keep {
+		return resultWords(pending.Hook.Result) + " stands, and the next puller is called."
+	}
+	return "The hook does not count."
+}
+
+// callChoice offers to call the next puller, when nobody was called by itself.
+func callChoice(c *domain.Class, base string, no *refused) *templates.Choice {
+	next := c.Entry(c.Current().Waiting()[0])
+	form := no.make("call", base+"call", nil, fresh(fieldNext))
+	return &templates.Choice{
+		Who: puller(next), Text: "Nobody is on the track.",
+		Options: []templates.ChoiceOption{{
+			Text: "Call " + strings.TrimSpace(next.Number+" "+next.Details.Puller), Detail: "The flagmen and the sled operator give the go.", Form: *form,
+		}},
+	}
+}
+
+func firstUpper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// fieldWords say what the field understands beside a distance.
+func fieldWords(c *domain.Class) []templates.Term {
+	full := templates.Term{Label: "F", Value: "full pull"}
+	if r := c.Current(); r != nil && !c.Rules.EndsAtLine(r.Name) {
+		full = templates.Term{Label: "F 312.44", Value: "full pull, with its figure"}
+	}
+	return []templates.Term{full, {Label: "Q reason", Value: "disqualified"}, {Label: "A", Value: "absent"}}
+}
+
+// boothForms are the rarer acts, each only where it can be done now.
+func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
+	class := &page.Class
+	base := classHref(page.Event, *class) + "/booth/"
+	acts := templates.BoothActs{Reasons: []string{"out of bounds", "lost part", "fluid on the track", "start under red", "did not stop on red", "jerking", "driver left the seat"}}
+	if on := class.OnTrack(); on != nil {
+		hidden := func(word string) []templates.Hidden {
+			h := hookHidden(on.ID)
+			if word != "" {
+				h = append(h, templates.Hidden{Name: fieldWord, Value: word})
+			}
+			return h
+		}
+		if class.Rules.EndsAtLine(class.Current().Name) {
+			acts.FullPull = no.make("FP", base+"result", nil, hidden("FP")...)
+		}
+		acts.Disqualified = no.make("DQ", base+"result", []string{templates.FieldReason}, hidden("DQ")...)
+		acts.Absent = no.make("absent", base+"result", []string{templates.FieldReason}, hidden("absent")...)
+		if class.MayRestart() {
+			acts.SecondAttempt = no.make("second", base+"second", nil, hidden("")...)
+		}
+		acts.Again = no.make("again", base+"again", []string{templates.FieldCause, templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hidden("")...)
+		if len(class.Current().Waiting()) > 0 {
+			acts.Drop = no.make("drop", base+"drop", []string{templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hidden("")...)
+		}
+	}
+	if acts.Hooks = correctable(class); len(acts.Hooks) > 0 {
+		acts.Correct = no.make("correct", base+"correct", []string{templates.FieldHook, templates.FieldResult, templates.FieldReason}, fresh(fieldNext))
+	}
+	return acts
+}
+
+// correctable lists the hooks whose result can be corrected, newest first.
+func correctable(c *domain.Class) []templates.Option {
+	var list []templates.Option
+	for i := range slices.Backward(c.Rounds) {
+		r := &c.Rounds[i]
+		for _, h := range slices.Backward(r.Hooks) {
+			if h.Result.Counts() {
+				list = append(list, templates.Option{Value: h.ID.String(), Text: fmt.Sprintf("%s %s: %s, hook %d, %s",
+					c.Entry(h.Entry).Number, c.Entry(h.Entry).Details.Puller, resultWords(h.Result), h.Number, roundName(r.Name))})
+			}
+		}
+	}
+	return list
+}
+
+// storedShown is how many stored hooks the booth sees.
+const storedShown = 5
+
+// justStored shows the last hooks that ended, newest first.
+func justStored(c *domain.Class) []templates.Stored {
+	var list []templates.Stored
+	r := c.Current()
+	if r == nil {
+		return nil
+	}
+	for _, h := range slices.Backward(r.Hooks) {
+		if h.Result.IsZero() || len(list) == storedShown {
+			continue
+		}
+		o := outcome(h.Result)
+		if !h.Result.Counts() {
+			o = templates.Outcome{Text: h.Result.Outcome.String(), Kind: templates.Absent, Remarks: []string{voidWords(h)}}
+		} else if h.Result.Reason != "" {
+			o.Remarks = append(o.Remarks, h.Result.Reason)
+		}
+		list = append(list, templates.Stored{Puller: puller(c.Entry(h.Entry)), Outcome: o, Hook: strconv.Itoa(h.Number)})
+	}
+	return list
+}

@@ -1,0 +1,72 @@
+package webui
+
+import (
+	"fmt"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// cab shows the setting in big letters. There is nothing to press on it.
+func (s *Site) cab(c echo.Context) error {
+	by, page, err := s.classPage(c.Request().Context(), c, domain.Cab|domain.Desk)
+	if err != nil {
+		return err
+	}
+	return show(c, http.StatusOK, s.cabOf(c, by, page))
+}
+
+func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage) templates.Cab {
+	class := &page.Class
+	h := hooking(class)
+	view := templates.Cab{Frame: s.classFrame(c, page, by), Class: class.Name, OnTrack: h.OnTrack, Next: h.Next}
+	r := class.Current()
+	if r == nil || len(r.Revisions) == 0 {
+		view.Quiet = &templates.Quiet{Text: "There is no setting for this class yet.", Next: awaited(class) + "."}
+		return view
+	}
+	rev := r.Revisions[len(r.Revisions)-1]
+	view.Setting, view.Round = fmt.Sprintf("Setting %d", rev.Number), roundTitle(r.Name)
+	view.Frozen, view.Hook = clock(page.Event, rev.Frozen), hookOf(class)
+	view.Gauges, view.Note = gauges(rev.Setting, class.Sled), rev.Setting.Note
+	return view
+}
+
+// toClass leads from an event to the page of the class that is being pulled, or comes next.
+func (s *Site) toClass(page string) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		read, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
+		if err != nil {
+			return err
+		}
+		if len(read.Classes) == 0 {
+			return &domain.Error{Kind: domain.NotFound, Message: "this event has no class yet", Fix: "plan one on the desk page"}
+		}
+		return c.Redirect(http.StatusFound, classHref(read.Event, read.Classes[inHand(read.Classes)])+"/"+page)
+	}
+}
+
+// inHand returns the index of the class that is being pulled, else of the next that is drawn, else of the first that
+// is not decided, else of the last.
+func inHand(classes []domain.Class) int {
+	best, rank := len(classes)-1, 3
+	for i := range classes {
+		r := 3
+		switch classes[i].Phase() {
+		case domain.Hooking, domain.ChoiceOpen:
+			r = 0
+		case domain.SettingDue, domain.Ready, domain.RoundDue, domain.PullOffDue:
+			r = 1
+		case domain.Entering:
+			r = 2
+		}
+		if r < rank {
+			best, rank = i, r
+		}
+	}
+	return best
+}

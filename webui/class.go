@@ -1,0 +1,273 @@
+package webui
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/domain/draw"
+	"clayline/webui/templates"
+)
+
+// class shows the public page of a class.
+func (s *Site) class(c echo.Context) error {
+	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
+	if err != nil {
+		return err
+	}
+	class := &page.Class
+	view := templates.Class{
+		Frame: s.classFrame(c, page, desk.By{}), Hooking: hooking(class), Name: class.Name, Sentence: stateSentence(class),
+		Messages: messages(class), Winner: winner(class), Strip: strip(class), Rounds: rounds(page.Event, class),
+		Standing: standing(class), Draw: drawProof(page.Event, class),
+		Links: []templates.Link{
+			{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
+			{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
+		},
+	}
+	if class.Current() == nil {
+		view.Entries = entered(class)
+	}
+	return show(c, http.StatusOK, view)
+}
+
+func entered(c *domain.Class) []templates.Puller {
+	list := make([]templates.Puller, 0, len(c.Entries))
+	for _, e := range c.Entries {
+		if e.Scratched == "" {
+			list = append(list, puller(e))
+		}
+	}
+	return list
+}
+
+// rounds shows every round, the current one first.
+func rounds(e domain.Event, c *domain.Class) []templates.Round {
+	var list []templates.Round
+	for i := range slices.Backward(c.Rounds) {
+		r := &c.Rounds[i]
+		list = append(list, templates.Round{
+			ID: "round-" + strings.ToLower(r.Name.String()), Name: roundTitle(r.Name), State: roundState(e, c, r),
+			Order: order(c, r), Settings: settings(e, c, r), Mixed: mixed(r),
+		})
+	}
+	return list
+}
+
+func roundState(e domain.Event, c *domain.Class, r *domain.Round) string {
+	switch {
+	case r == c.Current() && (c.Phase() == domain.Hooking || c.Phase() == domain.ChoiceOpen):
+		return hookOf(c)
+	case len(r.Hooks) == 0:
+		return "not begun"
+	case len(r.Waiting()) == 0:
+		return "done " + clock(e, r.Hooks[len(r.Hooks)-1].Ended)
+	default:
+		return hookOf(c)
+	}
+}
+
+// order shows the line-up of a round with what came of each hook.
+func order(c *domain.Class, r *domain.Round) []templates.OrderRow {
+	rows := make([]templates.OrderRow, len(r.Lineup))
+	waiting := r.Waiting()
+	for i, slot := range r.Lineup {
+		hook := r.HookOf(slot.Entry)
+		row := templates.OrderRow{Puller: puller(c.Entry(slot.Entry)), Position: fmt.Sprint(i + 1)}
+		place := slices.Index(waiting, slot.Entry)
+		switch {
+		case slot.Out:
+			row.Outcome = templates.Outcome{Text: "out", Kind: templates.Absent}
+		case hook != nil && hook.Result.IsZero():
+			row.Now, row.Outcome = true, templates.Outcome{Text: "on the track", Kind: templates.Waiting}
+		case hook != nil && hook.Result.Counts():
+			row.Outcome = outcome(hook.Result)
+		case c.Phase() == domain.Hooking && place == 0:
+			row.Outcome = templates.Outcome{Text: "next", Kind: templates.Waiting}
+		case c.Phase() == domain.Hooking && place == 1:
+			row.Outcome = templates.Outcome{Text: "after next", Kind: templates.Waiting}
+		default:
+			row.Outcome = templates.Outcome{Kind: templates.Waiting}
+		}
+		row.Remarks = remarks(c, r, slot)
+		rows[i] = row
+	}
+	return rows
+}
+
+// outcome shows a result that counts.
+func outcome(r domain.Result) templates.Outcome {
+	switch r.Outcome {
+	case domain.Measured:
+		return templates.Outcome{Text: r.Distance.Figures()}
+	case domain.FullPull:
+		o := templates.Outcome{Text: "Full pull", Kind: templates.FullPull}
+		if !r.Distance.IsZero() {
+			o.Remarks = []string{"measured " + r.Distance.String()}
+		}
+		return o
+	case domain.Disqualified:
+		return templates.Outcome{Text: "DQ", Kind: templates.Disqualified}
+	default:
+		return templates.Outcome{Text: "absent", Kind: templates.Absent}
+	}
+}
+
+// remarks say what a reader should know about an entry's hooks in a round.
+func remarks(c *domain.Class, r *domain.Round, slot domain.Slot) []string {
+	var list []string
+	add := func(s string) {
+		if s != "" && !slices.Contains(list, s) {
+			list = append(list, s)
+		}
+	}
+	for _, h := range r.Hooks {
+		if h.Entry != slot.Entry {
+			continue
+		}
+		switch {
+		case h.Result.Outcome == domain.Rehooked:
+			add("re-hooked: " + h.Result.Reason)
+		case h.Result.Outcome == domain.Void:
+			add(voidWords(h))
+		case h.Result.Outcome == domain.Disqualified || h.Result.Outcome == domain.Absent:
+			add(h.Result.Reason)
+		case h.Result.Outcome == domain.FullPull && !h.Result.Distance.IsZero():
+			add("measured " + h.Result.Distance.String())
+		}
+		if h.Test && h.Choice == domain.Keep {
+			add("kept as test hook")
+		}
+		if h.Attempt > 1 {
+			add("second attempt")
+		}
+		if h.Corrected != "" {
+			add("corrected: " + h.Corrected)
+		}
+	}
+	add(slot.Note)
+	return list
+}
+
+// voidWords tells a hook that does not count, with what was measured.
+func voidWords(h domain.Hook) string {
+	if h.Result.Distance.IsZero() {
+		return h.Result.Reason
+	}
+	return h.Result.Reason + " (" + h.Result.Distance.String() + ")"
+}
+
+// standing shows the ranking as it is now.
+func standing(c *domain.Class) templates.Standing {
+	s := templates.Standing{State: "provisional"}
+	for _, p := range c.Standing() {
+		e := c.Entries[p.Row]
+		row := templates.StandingRow{Puller: puller(e), Outcome: standingOutcome(c, e, p)}
+		switch {
+		case p.Place > 0:
+			row.Place = fmt.Sprint(p.Place)
+			if p.Shared {
+				row.Place += "="
+			}
+			s.Rows = append(s.Rows, row)
+		case row.Text != "":
+			s.Unplaced = append(s.Unplaced, row)
+		}
+	}
+	return s
+}
+
+// standingOutcome shows what an entry stands with: its last pull-off figure, else its class figure.
+func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) templates.Outcome {
+	var last domain.Result
+	var inPullOff bool
+	for i := range c.Rounds {
+		r := &c.Rounds[i]
+		if result := r.ResultOf(e.ID); result.Counts() && (r.Name.PullOff || !last.Reached()) {
+			last, inPullOff = result, r.Name.PullOff
+		}
+	}
+	switch {
+	case p.Withdrawn:
+		return templates.Outcome{Text: "withdrawn", Kind: templates.Absent, Remarks: []string{"did not come to the pull-off"}}
+	case e.Scratched != "" && p.Place == 0:
+		return templates.Outcome{Text: "scratched", Kind: templates.Absent, Remarks: []string{e.Scratched}}
+	case inPullOff:
+		o := outcome(last)
+		o.Remarks = append(o.Remarks, "full pull, then the pull-off")
+		if last.Reason != "" {
+			o.Remarks = append(o.Remarks, last.Reason)
+		}
+		return o
+	case p.FullPull:
+		return templates.Outcome{Text: "Full pull", Kind: templates.FullPull, Remarks: fullPullRemark(c, e)}
+	case p.Place > 0:
+		return templates.Outcome{Text: p.Total.Figures(), Remarks: parts(c, e)}
+	case last.Counts():
+		o := outcome(last)
+		if last.Reason != "" {
+			o.Remarks = []string{last.Reason}
+		}
+		return o
+	default:
+		return templates.Outcome{}
+	}
+}
+
+// fullPullRemark says whether a full puller comes back.
+func fullPullRemark(c *domain.Class, e domain.Entry) []string {
+	if name, in := c.RoundDue(); name.PullOff && slices.Contains(in, e.ID) {
+		return []string{"in the pull-off"}
+	}
+	if r := c.Current(); r.Name.PullOff && slices.ContainsFunc(r.Lineup, func(s domain.Slot) bool { return s.Entry == e.ID && !s.Out }) {
+		return []string{"in the pull-off"}
+	}
+	return nil
+}
+
+// parts shows the rounds of which a figure is made, where there are several.
+func parts(c *domain.Class, e domain.Entry) []string {
+	var list []string
+	for i := range c.Rounds {
+		if r := &c.Rounds[i]; !r.Name.PullOff {
+			if result := r.ResultOf(e.ID); result.Counts() {
+				list = append(list, result.String())
+			}
+		}
+	}
+	if len(list) < 2 {
+		return nil
+	}
+	between := ", "
+	if c.Rules.Count == domain.SumOf {
+		between = " + "
+	}
+	return []string{strings.Join(list, between)}
+}
+
+// drawProof shows how the order came about.
+func drawProof(e domain.Event, c *domain.Class) *templates.Draw {
+	d := c.Draw
+	if d.Times == 0 {
+		return nil
+	}
+	first := c.Entry(d.Order[0]).Number
+	proof := &templates.Draw{Seed: d.Seed, Time: clock(e, d.Drawn), Notes: []string{
+		"Anyone can compute the order again: each number is placed by the SHA-256 of the seed, a bar and the number, the smallest first.",
+		fmt.Sprintf("First is %s, whose hash begins with %s: printf '%%s|%%s' '%s' '%s' | sha256sum", first, draw.Key(d.Seed, first)[:12], d.Seed, first),
+	}}
+	if d.Times > 1 {
+		proof.Notes = append(proof.Notes, fmt.Sprintf("Drawn %d times; the last time because: %s", d.Times, d.Reason))
+	}
+	for _, entry := range c.Entries {
+		if entry.Late {
+			proof.Notes = append(proof.Notes, entry.Number+" was entered after the draw and is last in the order.")
+		}
+	}
+	return proof
+}

@@ -1,0 +1,176 @@
+package webui
+
+import (
+	"net/http"
+	"strconv"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// deskPage shows the organiser's page of an event.
+func (s *Site) deskPage(c echo.Context) error {
+	by, err := s.may(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
+	if err != nil {
+		return err
+	}
+	if err := mayAt(by, page.Event.ID); err != nil {
+		return err
+	}
+	c.Response().Header().Set("Cache-Control", "no-store")
+	return show(c, http.StatusOK, s.deskOf(c, by, page, nil, nil))
+}
+
+// deskOf lays the organiser's page out; issued is the link that was just made, shown this once.
+func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage, no *refused, issued *templates.Issued) templates.Desk {
+	e := page.Event
+	view := templates.Desk{
+		Frame: s.frame(c, e, by), Name: e.Name, Issued: issued, Journal: journalLines(e, page.Classes, page.Journal),
+		Issue: no.make("pass", eventHref(e)+"/desk/pass", []string{templates.FieldRole}),
+		Roles: []templates.Option{
+			{Value: domain.Booth.String(), Text: "Booth: " + does[domain.Booth]},
+			{Value: domain.Cab.String(), Text: "Cab: " + does[domain.Cab]},
+			{Value: domain.Desk.String(), Text: "Desk: " + does[domain.Desk]},
+		},
+		Links: []templates.Link{
+			{Text: "Plan another class", Href: eventHref(e) + "/desk/class"},
+			{Text: "The event as everybody sees it", Href: eventHref(e)},
+			{Text: "Booth", Href: eventHref(e) + "/booth"},
+			{Text: "Cab", Href: eventHref(e) + "/cab"},
+		},
+	}
+	for i := range page.Classes {
+		class := &page.Classes[i]
+		view.Classes = append(view.Classes, templates.DeskLine{
+			Name: class.Name, Href: classHref(e, *class) + "/desk", State: stateWords(class), Awaited: awaited(class),
+		})
+	}
+	return view
+}
+
+// planPage shows the events of this server to its desk, and the form for another.
+func (s *Site) planPage(c echo.Context) error {
+	by, err := s.may(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	return s.showPlan(c, http.StatusOK, by, nil)
+}
+
+// plan puts another event on this server.
+func (s *Site) plan(c echo.Context) error {
+	by, err := s.may(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	values, err := posted(c)
+	if err != nil {
+		return err
+	}
+	action, err := id(values, fieldAction)
+	if err != nil {
+		return err
+	}
+	event, err := planned(values)
+	if err == nil {
+		_, err = s.desk.PlanEvent(c.Request().Context(), by, action, event)
+	}
+	if no := refusal("plan", values, err); no != nil {
+		return s.showPlan(c, statuses[no.err.Kind], by, no)
+	}
+	if err != nil {
+		return err
+	}
+	return c.Redirect(http.StatusSeeOther, "/e/"+domain.Slug(event.Name)+"/desk/class")
+}
+
+func (s *Site) showPlan(c echo.Context, status int, by desk.By, no *refused) error {
+	events, err := s.desk.Events(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	view := templates.Plan{Frame: s.frame(c, domain.Event{}, by), Form: *no.make("plan", "/desk", planFields)}
+	view.EventHref = "/desk"
+	for _, e := range events {
+		view.Events = append(view.Events, templates.Link{Text: e.Name + ", " + dates(e), Href: eventHref(e) + "/desk"})
+	}
+	if no == nil {
+		view.Form.Values = map[string]string{
+			templates.FieldTracks: "Track 1", templates.FieldGears: "4", templates.FieldHoles: "3",
+			templates.FieldSessions: s.now().Format("2006-01-02") + " 18:00 Evening session",
+		}
+	}
+	c.Response().Header().Set("Cache-Control", "no-store")
+	return show(c, status, view)
+}
+
+// planClassPage shows the form for another class.
+func (s *Site) planClassPage(c echo.Context) error {
+	by, err := s.may(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	return s.showPlanClass(c, http.StatusOK, by, nil)
+}
+
+// planClass puts another class on the programme.
+func (s *Site) planClass(c echo.Context) error {
+	by, err := s.may(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	values, err := posted(c)
+	if err != nil {
+		return err
+	}
+	action, err := id(values, fieldAction)
+	if err != nil {
+		return err
+	}
+	plan, err := plannedClass(values)
+	var receipt desk.Receipt
+	if err == nil {
+		receipt, err = s.desk.PlanClass(c.Request().Context(), by, c.Param("event"), action, plan)
+	}
+	if no := refusal("class", values, err); no != nil {
+		return s.showPlanClass(c, statuses[no.err.Kind], by, no)
+	}
+	if err != nil {
+		return err
+	}
+	if receipt.Repeated {
+		return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/desk")
+	}
+	return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/"+receipt.Class.Slug+"/desk")
+}
+
+func (s *Site) showPlanClass(c echo.Context, status int, by desk.By, no *refused) error {
+	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
+	if err != nil {
+		return err
+	}
+	e := page.Event
+	if err := mayAt(by, e.ID); err != nil {
+		return err
+	}
+	view := templates.PlanClass{Frame: s.frame(c, e, by), Form: *no.make("class", eventHref(e)+"/desk/class", planClassFields), Rules: ruleOptions()}
+	for _, session := range e.Sessions {
+		view.Sessions = append(view.Sessions, templates.Option{Value: session.ID.String(), Text: session.Name})
+	}
+	for _, t := range e.Tracks {
+		view.Tracks = append(view.Tracks, templates.Option{Value: t.ID.String(), Text: t.Name})
+	}
+	for _, sled := range e.Sleds {
+		view.Sleds = append(view.Sleds, templates.Option{Value: sled.ID.String(),
+			Text: sled.Name + ", " + strconv.Itoa(sled.Gears) + " gears, " + strconv.Itoa(sled.StartHoles) + " start holes"})
+	}
+	c.Response().Header().Set("Cache-Control", "no-store")
+	return show(c, status, view)
+}

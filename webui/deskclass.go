@@ -1,0 +1,311 @@
+package webui
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// deskClass shows the organiser's page of a class.
+func (s *Site) deskClass(c echo.Context) error {
+	by, page, err := s.classPage(c.Request().Context(), c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	return show(c, http.StatusOK, s.deskClassOf(c, by, page, nil))
+}
+
+// deskActs are what the desk may send about a class, by the last part of the address.
+var deskActs = acts{
+	"entry":   entryAct,
+	"scratch": scratchAct,
+	"draw":    drawAct,
+	"setting": settingAct,
+	"freeze":  freezeAct,
+	"reset":   resetAct,
+	"round":   roundAct,
+	"call":    callAct,
+}
+
+// deskAct does what the desk sent.
+func (s *Site) deskAct(c echo.Context) error {
+	return s.act(c, domain.Desk, "desk", deskActs, func(by desk.By, page desk.ClassPage, no *refused) templates.Page {
+		return s.deskClassOf(c, by, page, no)
+	})
+}
+
+func entryAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	entry, err := id(values, fieldEntry)
+	return domain.AddEntry{Entry: entry, Number: values.Get(templates.FieldNumber), Details: domain.Details{
+		Puller: values.Get(templates.FieldPuller), Vehicle: values.Get(templates.FieldVehicle), Home: values.Get(templates.FieldHome),
+	}}, err
+}
+
+func scratchAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	entry, err := id(values, fieldEntry)
+	return domain.Scratch{Entry: entry, Reason: values.Get(templates.FieldReason)}, err
+}
+
+func drawAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	round, err := id(values, fieldRound)
+	return domain.DrawClass{Round: round, Seed: values.Get(templates.FieldSeed), Reason: values.Get(templates.FieldReason)}, err
+}
+
+func freezeAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	round, err := id(values, fieldRound)
+	if err != nil {
+		return nil, err
+	}
+	revision, err := number(values, fieldRevision, "the revision")
+	return domain.FreezeSetting{Round: round, Revision: revision}, err
+}
+
+func resetAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	round, err := id(values, fieldRound)
+	return domain.ResetSetting{Round: round, Reason: values.Get(templates.FieldReason)}, err
+}
+
+func roundAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	round, err := id(values, fieldRound)
+	if err != nil {
+		return nil, err
+	}
+	name, err := domain.ParseRoundName(values.Get(fieldName))
+	return domain.OpenRound{Round: round, Name: name}, err
+}
+
+// fieldName carries the name of the round that is to be opened.
+const fieldName = "round_name"
+
+// deskClassOf lays the organiser's page of a class out; no is the form that was refused, or nil.
+func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.DeskClass {
+	class := &page.Class
+	base := classHref(page.Event, *class) + "/desk/"
+	view := templates.DeskClass{
+		Frame: s.classFrame(c, page, by), Name: class.Name, Sentence: stateSentence(class), Awaited: awaited(class),
+		PublicHref: classHref(page.Event, *class),
+		Links: []templates.Link{
+			{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
+			{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
+			{Text: "Booth", Href: classHref(page.Event, *class) + "/booth"},
+			{Text: "Cab", Href: classHref(page.Event, *class) + "/cab"},
+			{Text: "All classes", Href: eventHref(page.Event) + "/desk"},
+		},
+		Entries: deskEntries(class, base, no), Drawn: drawProof(page.Event, class), Setting: deskSetting(page, base, no),
+		Journal: journalLines(page.Event, []domain.Class{page.Class}, page.Journal),
+		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome}, fresh(fieldEntry)),
+	}
+	s.deskDraw(&view, class, base, no)
+	s.deskRound(&view, class, base, no)
+	if no != nil && !shown(view, no) {
+		view.Notice = sentence(no.err.Message) + " " + sentence(no.err.Fix)
+	}
+	return view
+}
+
+// shown reports whether the refused form is still on the page, so that it tells the refusal itself.
+func shown(view templates.DeskClass, no *refused) bool {
+	forms := []*templates.Form{view.Add, view.Draw, view.Redraw, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
+	for i := range view.Entries {
+		forms = append(forms, view.Entries[i].Scratch)
+	}
+	if view.PullOff != nil {
+		forms = append(forms, view.PullOff.Form)
+	}
+	for _, f := range forms {
+		if f != nil && len(f.Errors) > 0 {
+			return true
+		}
+	}
+	return no == nil
+}
+
+// deskDraw offers the draw, or a further one before the class has begun.
+func (s *Site) deskDraw(view *templates.DeskClass, class *domain.Class, base string, no *refused) {
+	r := class.Current()
+	if r == nil {
+		view.Draw = no.make("draw", base+"draw", []string{templates.FieldSeed}, fresh(fieldRound))
+		return
+	}
+	for _, id := range class.Draw.Order {
+		view.Order = append(view.Order, puller(class.Entry(id)))
+	}
+	if len(class.Rounds) == 1 && len(r.Hooks) == 0 {
+		view.Redraw = no.make("draw", base+"draw", []string{templates.FieldSeed, templates.FieldReason}, fresh(fieldRound))
+	}
+}
+
+// deskRound offers what starts a round: the first call, or opening the round that is due.
+func (s *Site) deskRound(view *templates.DeskClass, class *domain.Class, base string, no *refused) {
+	if class.Phase() == domain.Ready {
+		view.Round = roundTitle(class.Current().Name)
+		view.Start = no.make("call", base+"call", nil, fresh(fieldNext))
+	}
+	name, in := class.RoundDue()
+	if name.Number == 0 {
+		return
+	}
+	due := &templates.DeskPullOff{
+		Name: roundTitle(name), Order: "in the order of the draw",
+		Form: no.make("round", base+"round", nil, fresh(fieldRound), templates.Hidden{Name: fieldName, Value: name.String()}),
+	}
+	for _, id := range in {
+		due.Pullers = append(due.Pullers, puller(class.Entry(id)))
+	}
+	view.PullOff = due
+}
+
+func deskEntries(class *domain.Class, base string, no *refused) []templates.DeskEntry {
+	list := make([]templates.DeskEntry, len(class.Entries))
+	for i, e := range class.Entries {
+		list[i] = templates.DeskEntry{Puller: puller(e), Scratched: e.Scratched}
+		if e.Scratched != "" {
+			continue
+		}
+		mine := no
+		if no != nil && no.values.Get(fieldEntry) != e.ID.String() {
+			mine = nil
+		}
+		list[i].Scratch = mine.make("scratch", base+"scratch", []string{templates.FieldReason}, templates.Hidden{Name: fieldEntry, Value: e.ID.String()})
+	}
+	return list
+}
+
+// settingFields are what the setting form sends.
+var settingFields = []string{
+	templates.FieldBox, templates.FieldLeft, templates.FieldMiddle, templates.FieldRight, templates.FieldGear, templates.FieldHole,
+	templates.FieldTrip, templates.FieldPan, templates.FieldBlade, templates.FieldPushDown, templates.FieldMeasure, templates.FieldLimit, templates.FieldNote,
+}
+
+// units are the units in which the setting form is filled in.
+type units struct{ weight, length, depth, speed string }
+
+func unitsOf(class *domain.Class) units {
+	if class.Rules.Unit() == domain.Metre {
+		return units{"kg", "m", "cm", "km/h"}
+	}
+	return units{"lb", "ft", "in", "mph"}
+}
+
+// deskSetting shows the setting of the current round and what can be done about it.
+func deskSetting(page desk.ClassPage, base string, no *refused) templates.DeskSetting {
+	class := &page.Class
+	u := unitsOf(class)
+	view := templates.DeskSetting{Weight: u.weight, Length: u.length, Depth: u.depth, Speed: u.speed, Gears: class.Sled.Gears, Holes: class.Sled.StartHoles}
+	r := class.Current()
+	if r == nil {
+		return view
+	}
+	view.Round = roundTitle(r.Name)
+	hidden := templates.Hidden{Name: fieldRound, Value: r.ID.String()}
+	draft := domain.Setting{}
+	if n := len(r.Revisions); n > 0 {
+		rev := r.Revisions[n-1]
+		draft = rev.Setting
+		view.Name, view.Lines = fmt.Sprintf("Setting %d", rev.Number), settingLines(rev.Setting, class.Sled)
+		view.State = "not frozen yet"
+		if rev.Draft() {
+			view.Freeze = no.make("freeze", base+"freeze", nil, hidden, templates.Hidden{Name: fieldRevision, Value: strconv.Itoa(rev.Number)})
+		} else {
+			view.State = "frozen " + clock(page.Event, rev.Frozen)
+		}
+	} else if n := len(class.Rounds); n > 1 {
+		draft = lastSetting(&class.Rounds[n-2])
+	}
+	switch open := r.Open(); {
+	case open != nil:
+		view.Reset = no.make("reset", base+"reset", []string{templates.FieldReason}, hidden)
+		view.Effect = resetEffect(class)
+	case len(r.Waiting()) > 0 || len(r.Hooks) == 0:
+		view.Write = no.make("setting", base+"setting", settingFields, hidden)
+		if len(view.Write.Values) == 0 {
+			view.Write.Values = settingValues(draft)
+		}
+	}
+	return view
+}
+
+// lastSetting is what a round was pulled against last, from which the next round's setting is written.
+func lastSetting(r *domain.Round) domain.Setting {
+	if n := len(r.Revisions); n > 0 {
+		return r.Revisions[n-1].Setting
+	}
+	return domain.Setting{}
+}
+
+func resetEffect(class *domain.Class) string {
+	if class.Rules.Reset == domain.KeepHooks {
+		return "Hooks already made are kept under these rules; every page then says that the round was pulled on two settings."
+	}
+	return "Under these rules every hook made in this round becomes void and the line-up starts again."
+}
+
+// settingValues fills the setting form from a setting.
+func settingValues(s domain.Setting) map[string]string {
+	if s.Box.IsZero() {
+		return nil
+	}
+	return map[string]string{
+		templates.FieldBox: s.Box.String(), templates.FieldLeft: strconv.Itoa(s.Slabs.Left), templates.FieldMiddle: strconv.Itoa(s.Slabs.Middle),
+		templates.FieldRight: strconv.Itoa(s.Slabs.Right), templates.FieldGear: strconv.Itoa(s.Gear), templates.FieldHole: strconv.Itoa(s.StartHole),
+		templates.FieldTrip: s.Trip.String(), templates.FieldPan: s.Pan.String(), templates.FieldBlade: s.Blades, templates.FieldPushDown: s.PushDown,
+		templates.FieldMeasure: s.Device, templates.FieldLimit: s.SpeedLimit.String(), templates.FieldNote: s.Note,
+	}
+}
+
+// settingAct reads the setting form. Figures without a unit are in the units that the form shows.
+func settingAct(class *domain.Class, values url.Values) (domain.Action, error) {
+	round, err := id(values, fieldRound)
+	if err != nil {
+		return nil, err
+	}
+	u := unitsOf(class)
+	s := domain.Setting{
+		Blades: strings.TrimSpace(values.Get(templates.FieldBlade)), PushDown: strings.TrimSpace(values.Get(templates.FieldPushDown)),
+		Device: strings.TrimSpace(values.Get(templates.FieldMeasure)), Note: strings.TrimSpace(values.Get(templates.FieldNote)),
+	}
+	if s.Box, err = quantity(values, templates.FieldBox, u.weight, domain.ParseWeight); err != nil {
+		return nil, err
+	}
+	if s.Pan, err = quantity(values, templates.FieldPan, u.weight, domain.ParseWeight); err != nil {
+		return nil, err
+	}
+	if s.SpeedLimit, err = quantity(values, templates.FieldLimit, u.speed, domain.ParseSpeed); err != nil {
+		return nil, err
+	}
+	if text := strings.TrimSpace(values.Get(templates.FieldTrip)); text != "" {
+		if s.Trip, err = domain.ParseDistance(text, class.Rules.Unit()); err != nil {
+			return nil, atField(templates.FieldTrip, err)
+		}
+	}
+	for _, n := range []struct {
+		into  *int
+		field string
+	}{
+		{&s.Slabs.Left, templates.FieldLeft}, {&s.Slabs.Middle, templates.FieldMiddle}, {&s.Slabs.Right, templates.FieldRight},
+		{&s.Gear, templates.FieldGear}, {&s.StartHole, templates.FieldHole},
+	} {
+		if *n.into, err = number(values, n.field, "it"); err != nil {
+			return nil, err
+		}
+	}
+	return domain.DraftSetting{Round: round, Setting: s}, nil
+}
+
+// quantity reads a field that may leave its unit to the form; empty is none.
+func quantity[T any](values url.Values, field, unit string, parse func(string) (T, error)) (T, error) {
+	text := strings.TrimSpace(values.Get(field))
+	if text != "" && strings.Trim(text, "0123456789.,") == "" {
+		text += " " + unit
+	}
+	v, err := parse(text)
+	return v, atField(field, err)
+}

@@ -1,0 +1,94 @@
+package webui
+
+import (
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// home shows the events of this server.
+func (s *Site) home(c echo.Context) error {
+	events, err := s.desk.Events(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	var view templates.Home
+	for _, e := range events {
+		view.Events = append(view.Events, templates.EventLine{Name: e.Name, Href: eventHref(e), Dates: dates(e), Place: e.Place})
+	}
+	return show(c, http.StatusOK, view)
+}
+
+// event shows the public page of an event.
+func (s *Site) event(c echo.Context) error {
+	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
+	if err != nil {
+		return err
+	}
+	view := templates.Event{
+		Frame: s.frame(c, page.Event, desk.By{}), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
+		Days: programme(page.Event, page.Classes),
+	}
+	for i := range page.Classes {
+		class := &page.Classes[i]
+		if onNow(class) {
+			view.Now = append(view.Now, templates.TrackNow{
+				Hooking: hooking(class), Track: trackName(page.Event, class), Class: class.Name,
+				Href: classHref(page.Event, *class), Sentence: stateSentence(class),
+			})
+		}
+	}
+	return show(c, http.StatusOK, view)
+}
+
+// onNow reports whether the class is being pulled at this moment.
+func onNow(c *domain.Class) bool {
+	phase := c.Phase()
+	return phase == domain.Hooking || phase == domain.ChoiceOpen
+}
+
+func trackName(e domain.Event, c *domain.Class) string {
+	for _, t := range e.Tracks {
+		if t.ID == c.Track {
+			return t.Name
+		}
+	}
+	return ""
+}
+
+// programme lays the classes out by day and session, in the order of the programme.
+func programme(e domain.Event, classes []domain.Class) []templates.Day {
+	var days []templates.Day
+	for _, session := range e.Sessions {
+		day := session.Starts.In(e.Location()).Format(dayFormat)
+		if len(days) == 0 || days[len(days)-1].Name != day {
+			days = append(days, templates.Day{Name: day})
+		}
+		last := &days[len(days)-1]
+		last.Sessions = append(last.Sessions, templates.Session{
+			Name: session.Name, Time: "from " + clock(e, session.Starts), Classes: classLines(e, session, classes),
+		})
+	}
+	return days
+}
+
+func classLines(e domain.Event, session domain.Session, classes []domain.Class) []templates.ClassLine {
+	var lines []templates.ClassLine
+	for i := range classes {
+		class := &classes[i]
+		if class.Session != session.ID {
+			continue
+		}
+		line := templates.ClassLine{Name: class.Name, Href: classHref(e, *class), State: stateWords(class), Winner: winner(class)}
+		line.Now = onNow(class)
+		if len(e.Tracks) > 1 {
+			line.State += " · " + trackName(e, class)
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}

@@ -1,0 +1,105 @@
+package webui
+
+import (
+	"errors"
+	"net/url"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/webui/templates"
+)
+
+// Hidden fields of the forms of this package.
+const (
+	fieldAction   = "action"   // id of the action, so that a form sent twice does its work once
+	fieldNext     = "next"     // id for the hook that is called next
+	fieldWord     = "word"     // the word of a result that has a button of its own: FP, DQ, absent
+	fieldConfirm  = "confirm"  // the unlikely value that was asked about
+	fieldOption   = "option"   // the option of a choice
+	fieldEntry    = "entry"    // id of an entry
+	fieldRound    = "round"    // id or name of a round
+	fieldRevision = "revision" // number of a setting revision
+)
+
+// refused is a form that came in and could not be done: which one, what was typed, and why.
+type refused struct {
+	form   string
+	values url.Values
+	err    *domain.Error
+}
+
+// refusal returns the refused form for an error that the person can mend on the page, or nil.
+func refusal(form string, values url.Values, err error) *refused {
+	e, ok := errors.AsType[*domain.Error](err)
+	if !ok || e.Kind == domain.Forbidden || e.Kind == domain.NotFound {
+		return nil
+	}
+	return &refused{form: form, values: values, err: e}
+}
+
+// make makes a form that posts to an address, with a fresh action id; when it is the refused one it keeps what was
+// typed and says what was wrong, at the field if the form has it.
+func (r *refused) make(name, action string, fields []string, hidden ...templates.Hidden) *templates.Form {
+	f := &templates.Form{Action: action, Hidden: append([]templates.Hidden{{Name: fieldAction, Value: uuid.NewString()}}, hidden...)}
+	if r == nil || r.form != name {
+		return f
+	}
+	f.Values, f.Errors = map[string]string{}, map[string]string{}
+	field := ""
+	for _, name := range fields {
+		f.Values[name] = r.values.Get(name)
+		if name == r.err.Field {
+			field = name
+		}
+	}
+	f.Errors[field] = sentence(r.err.Message) + " " + sentence(r.err.Fix)
+	return f
+}
+
+// posted reads the form of a request.
+func posted(c echo.Context) (url.Values, error) {
+	values, err := c.FormParams()
+	if err != nil {
+		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
+	}
+	return values, nil
+}
+
+// id reads an id that a form carries.
+func id(values url.Values, field string) (uuid.UUID, error) {
+	parsed, err := uuid.Parse(values.Get(field))
+	if err != nil {
+		return uuid.Nil, &domain.Error{Kind: domain.Invalid, Field: field, Message: "the form is not complete", Fix: "reload the page and send it again", Cause: err}
+	}
+	return parsed, nil
+}
+
+// ids reads several ids at once, in the order of the fields.
+func ids(values url.Values, fields ...string) ([]uuid.UUID, error) {
+	list := make([]uuid.UUID, len(fields))
+	for i, field := range fields {
+		parsed, err := id(values, field)
+		if err != nil {
+			return nil, err
+		}
+		list[i] = parsed
+	}
+	return list, nil
+}
+
+// fresh is a hidden field with a new id.
+func fresh(name string) templates.Hidden {
+	return templates.Hidden{Name: name, Value: uuid.NewString()}
+}
+
+// atField says at which field of a form a refused value stands.
+func atField(field string, err error) error {
+	if e, ok := errors.AsType[*domain.Error](err); ok {
+		at := *e
+		at.Field = field
+		return &at
+	}
+	return err
+}

@@ -1,0 +1,110 @@
+package webui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// Formats of times, on the event's own clock.
+const (
+	clockFormat   = "15:04"
+	secondsFormat = "15:04:05"
+	dayFormat     = "Monday 2 January"
+	dateFormat    = "2 January 2006"
+)
+
+// clock writes a time of day at the event; "" for none.
+func clock(e domain.Event, t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.In(e.Location()).Format(clockFormat)
+}
+
+func eventHref(e domain.Event) string { return "/e/" + e.Slug }
+
+func classHref(e domain.Event, c domain.Class) string { return eventHref(e) + "/" + c.Slug }
+
+// frame is what all pages of an event share.
+func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame {
+	f := templates.Frame{
+		Event: e.Name, EventHref: eventHref(e), Again: c.Request().URL.Path,
+		AsOf: s.now().In(e.Location()).Format(secondsFormat),
+	}
+	if by.Role != 0 {
+		f.Pass = strings.ToUpper(by.Role.String()[:1]) + by.Role.String()[1:]
+		if by.Device != "" {
+			f.Pass += " · " + by.Device
+		}
+		f.Leave = &templates.Form{Action: "/leave"}
+	}
+	return f
+}
+
+// classFrame is what all pages of a class share.
+func (s *Site) classFrame(c echo.Context, page desk.ClassPage, by desk.By) templates.Frame {
+	f := s.frame(c, page.Event, by)
+	f.Context = where(page.Event, page.Class)
+	if number := c.QueryParam("stored"); number != "" {
+		f.Notice = notice(page, number)
+	}
+	return f
+}
+
+// notice says what the action did that has just led here.
+func notice(page desk.ClassPage, number string) string {
+	for _, l := range page.Journal {
+		if fmt.Sprint(l.Number) == number {
+			return "Stored as number " + number + ": " + whatHappened(page.Class, l)
+		}
+	}
+	return ""
+}
+
+// where names the session and track of a class.
+func where(e domain.Event, c domain.Class) string {
+	var parts []string
+	for _, s := range e.Sessions {
+		if s.ID == c.Session {
+			parts = append(parts, s.Name)
+		}
+	}
+	for _, t := range e.Tracks {
+		if t.ID == c.Track {
+			parts = append(parts, t.Name)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+// dates writes the days of an event: "19 – 20 September 2026".
+func dates(e domain.Event) string {
+	if len(e.Sessions) == 0 {
+		return ""
+	}
+	first, last := e.Sessions[0].Starts, e.Sessions[0].Starts
+	for _, s := range e.Sessions {
+		if s.Starts.Before(first) {
+			first = s.Starts
+		}
+		if s.Starts.After(last) {
+			last = s.Starts
+		}
+	}
+	from, to := first.In(e.Location()), last.In(e.Location())
+	switch {
+	case from.Format(dateFormat) == to.Format(dateFormat):
+		return from.Format(dateFormat)
+	case from.Month() == to.Month() && from.Year() == to.Year():
+		return from.Format("2") + " – " + to.Format(dateFormat)
+	default:
+		return from.Format("2 January") + " – " + to.Format(dateFormat)
+	}
+}

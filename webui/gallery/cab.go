@@ -1,0 +1,57 @@
+package gallery
+
+import "clayline/webui/templates"
+
+// cabPages are the states of the cab.
+func cabPages() []Page {
+	return []Page{
+		show("cab", "Cab, the frozen setting", cab()),
+		show("cab-draft", "Cab, a setting not frozen yet", cabDraft()),
+		show("cab-none", "Cab, no setting yet", cabNone()),
+		show("cab-metric", "Cab in metres and kilograms", cabMetric()),
+	}
+}
+
+// cab is the cab during the round.
+func cab() templates.Cab {
+	return templates.Cab{
+		Frame: staff("Cab · sled phone"), Class: "8,200 lb Field Stock",
+		Setting: "Setting 1", Round: "Round 1", Frozen: "18:21", Hook: "hook 9 of 14",
+		OnTrack: who("11"), Next: who("27"), Note: "Wet strip on the left from 150 ft.",
+		Gauges: []templates.Gauge{
+			{Label: "Box", Value: "21,600", Unit: "lb", Detail: "12 slabs: 6 left, 6 right"},
+			{Label: "Gear", Value: "3", Unit: "of 4"},
+			{Label: "Start hole", Value: "2", Unit: "of 3"},
+			{Label: "Trip", Value: "198", Unit: "ft"},
+			{Label: "Pan", Value: "9,400", Unit: "lb", Minor: true},
+			{Label: "Blade", Value: "1.5", Unit: "in", Minor: true},
+			{Label: "Push-down", Value: "off", Minor: true},
+			{Label: "Speed limit", Value: "none", Minor: true},
+			{Label: "Measured with", Value: "laser", Minor: true},
+		},
+	}
+}
+
+// cabDraft is the cab while the setting is still being written.
+func cabDraft() templates.Cab {
+	c := cab()
+	c.Frozen, c.Hook, c.OnTrack, c.Next, c.Note = "", "14 to hook", templates.Puller{}, who("41"), ""
+	return c
+}
+
+// cabNone is the cab before there is any setting.
+func cabNone() templates.Cab {
+	c := cabDraft()
+	c.Gauges, c.Setting = nil, ""
+	c.Quiet = &templates.Quiet{Text: "No setting is written for this round.", Next: "The sled operator and the desk write it. It is shown here at once."}
+	return c
+}
+
+// cabMetric is the cab of a sled in metres.
+func cabMetric() templates.Cab {
+	c := cab()
+	c.Class = "Freie Klasse 4,5 t"
+	c.Gauges[0] = templates.Gauge{Label: "Box", Value: "12,450.5", Unit: "kg", Detail: "15 slabs: 5 left, 5 middle, 5 right"}
+	c.Gauges[3] = templates.Gauge{Label: "Trip", Value: "62.5", Unit: "m"}
+	return c
+}

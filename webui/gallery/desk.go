@@ -1,0 +1,136 @@
+package gallery
+
+import "clayline/webui/templates"
+
+// deskPages are the states of the event's desk.
+func deskPages() []Page {
+	issued := desk()
+	issued.Issued = &templates.Issued{
+		Role: "booth", Address: "https://pull.example/enter/k7Qm-2fRt-9XcV-bL4w-Zp6h", Until: "today 23:00",
+	}
+	wrong := desk()
+	wrong.Add = filled("#", map[string]string{
+		templates.FieldClass: "street", templates.FieldNumber: "41", templates.FieldPuller: "Moe Farrow", templates.FieldVehicle: "Blue Ox",
+	}, map[string]string{templates.FieldNumber: "41 is taken in this class by Maud Farrow. Nothing was added."})
+	return []Page{
+		show("desk", "Desk", desk()),
+		show("desk-issued", "Desk, a new entry link", issued),
+		show("desk-error", "Desk, an entry was refused", wrong),
+	}
+}
+
+// desk is the desk on the evening.
+func desk() templates.Desk {
+	return templates.Desk{
+		Frame: staff("Desk · office laptop"), Name: "Tarn Hollow Harvest Pull",
+		Classes: []templates.DeskLine{
+			{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: hook 9 of 14", Awaited: "Booth: the result of 11"},
+			{Time: "19:40", Name: "Street Diesel 4x4 Trucks", Href: "#", State: "drawn, 17 entries", Awaited: "Desk: write the setting and freeze it"},
+			{Time: "21:00", Name: "Hot Farm 9,500 lb", Href: "#", State: "entries open, 8 so far", Awaited: "Desk: draw the order"},
+		},
+		Add: form("#"), AddClasses: []templates.Option{{Value: "street", Text: "Street Diesel 4x4 Trucks (late, hooks last)"}, {Value: "hot", Text: "Hot Farm 9,500 lb"}},
+		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "booth: stores results"}, {Value: "cab", Text: "cab: sees the setting"}, {Value: "desk", Text: "desk: everything here"}},
+		Links:   []templates.Link{{Text: "The event as everybody sees it", Href: "#"}},
+		Journal: tail(),
+	}
+}
+
+// tail is the end of the journal.
+func tail() []templates.JournalLine {
+	return []templates.JournalLine{
+		{Number: "412", Time: "18:55:40", Who: "booth", What: "stored 188.02 ft for 30, hook 8, second attempt"},
+		{Number: "411", Time: "18:52:03", Who: "booth", What: "gave 30 a second attempt, stopped at 41 ft"},
+		{Number: "410", Time: "18:49:31", Who: "booth", What: "stored a full pull for 19, hook 7"},
+		{Number: "409", Time: "18:46:58", Who: "booth", What: "corrected hook 6 of 38 from 269.41 to 296.41 ft: misread"},
+		{Number: "408", Time: "18:45:12", Who: "booth", What: "stored 269.41 ft for 38, hook 6"},
+	}
+}
+
+// deskClassPages are the states of a class's desk.
+func deskClassPages() []Page {
+	return []Page{
+		show("desk-class-entries", "Desk of a class, entries open", deskClassEntries()),
+		show("desk-class-drawn", "Desk of a class, drawn, setting written", deskClassDrawn()),
+		show("desk-class-running", "Desk of a class, hooking", deskClassRunning()),
+		show("desk-class-pull-off", "Desk of a class, pull-off due", deskClassPullOff()),
+		show("desk-class-errors", "Desk of a class, a setting was refused", deskClassErrors()),
+	}
+}
+
+// deskClass is what is the same in every state.
+func deskClass(sentence, awaited string) templates.DeskClass {
+	d := templates.DeskClass{
+		Frame: staff("Desk · office laptop"), Name: "8,200 lb Field Stock", Sentence: sentence, Awaited: awaited,
+		PublicHref: "#", Links: []templates.Link{{Text: "Blank class sheet", Href: "#"}, {Text: "Result to print", Href: "#"}},
+		Add: form("#"), Journal: tail(),
+		Setting: templates.DeskSetting{Round: "Round 1", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3},
+	}
+	for _, p := range pullers() {
+		d.Entries = append(d.Entries, templates.DeskEntry{Puller: p, Scratch: form("#")})
+	}
+	d.Entries[4].Scratched, d.Entries[4].Scratch = "did not pass tech", nil
+	return d
+}
+
+// deskClassEntries is the desk before the draw.
+func deskClassEntries() templates.DeskClass {
+	d := deskClass("Entries open · 13 entries", "Draw the order when entries are closed.")
+	d.Draw = form("#")
+	d.Setting.Write = form("#")
+	return d
+}
+
+// deskClassDrawn is the desk between the draw and the first hook.
+func deskClassDrawn() templates.DeskClass {
+	d := deskClass("Drawn · planned 18:20", "Freeze setting 1, then start round 1.")
+	d.Drawn, d.Order, d.Redraw = draw(), pullers(), form("#")
+	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "not frozen yet", setting().Lines
+	d.Setting.Freeze = form("#")
+	d.Setting.Write = filled("#", settingTyped(), nil)
+	d.Start, d.Round = form("#"), "Round 1"
+	return d
+}
+
+// settingTyped is the setting as it stands in the form.
+func settingTyped() map[string]string {
+	return map[string]string{
+		templates.FieldBox: "21600", templates.FieldLeft: "6", templates.FieldRight: "6", templates.FieldGear: "3",
+		templates.FieldHole: "2", templates.FieldTrip: "198", templates.FieldPan: "9400", templates.FieldMeasure: "laser",
+	}
+}
+
+// deskClassRunning is the desk while the class hooks.
+func deskClassRunning() templates.DeskClass {
+	d := deskClass("Round 1 · hook 9 of 14", "The booth stores the result of 11 Greta Moss.")
+	d.Add = nil
+	d.Drawn, d.Order = draw(), pullers()
+	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "frozen 18:21", setting().Lines
+	d.Setting.Reset, d.Setting.Effect = form("#"), "By the rules of this class the 8 hooks made are void and hook again."
+	return d
+}
+
+// deskClassPullOff is the desk with a pull-off due.
+func deskClassPullOff() templates.DeskClass {
+	d := deskClassRunning()
+	d.Sentence, d.Awaited = "Round 1 is done · pull-off of two due", "Write and freeze the setting of the pull-off."
+	d.Setting = templates.DeskSetting{Round: "Pull-off", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3, Write: filled("#", settingTyped(), nil)}
+	d.PullOff = &templates.DeskPullOff{
+		Name: "Pull-off", Order: "in the order of round 1", Pullers: []templates.Puller{who("23"), who("19")},
+		Missing: "It can start when its setting is frozen.",
+	}
+	return d
+}
+
+// deskClassErrors is the desk after a setting that cannot be.
+func deskClassErrors() templates.DeskClass {
+	d := deskClassEntries()
+	typed := settingTyped()
+	typed[templates.FieldGear], typed[templates.FieldBox] = "5", "heavy"
+	d.Setting.Write = filled("#", typed, map[string]string{
+		"":                  "Two fields need another look. What was typed is still here.",
+		templates.FieldGear: "This sled has gears 1 to 4.",
+		templates.FieldBox:  "“heavy” is no weight. Write pounds, like 21600.",
+	})
+	d.Draw = filled("#", map[string]string{templates.FieldSeed: "ox"}, map[string]string{templates.FieldSeed: "Say a few more words: at least eight letters."})
+	return d
+}

@@ -1,0 +1,57 @@
+package gallery
+
+import "clayline/webui/templates"
+
+// otherPages are entering, paper, and what went wrong.
+func otherPages() []Page {
+	enter := templates.Enter{Frame: frame(), Role: "booth", Does: "The booth stores results and corrections.", Until: "today 23:00", Form: form("#")}
+	used := templates.Enter{Frame: frame(), Wrong: "This link was used at 17:40. A link lets one device in, once.", Do: "Ask the desk for a new one."}
+	return []Page{
+		show("enter", "Entry link", enter),
+		show("enter-used", "Entry link, used", used),
+		show("sheet", "Class sheet to print", sheet()),
+		show("result", "Result to print", result()),
+		show("problem", "Something went wrong", problem()),
+		show("not-found", "No such page", templates.Problem{
+			Status: "404", Title: "There is no such page.", Kept: "Nothing was changed.", Do: "The address may have been cut off.",
+			Back: templates.Link{Text: "Events on this server", Href: "/"},
+		}),
+	}
+}
+
+// sheet is the class sheet before the start.
+func sheet() templates.Sheet {
+	s := templates.Sheet{
+		Frame: frame(), Name: "8,200 lb Field Stock", When: "Saturday 19 September · planned 18:20 · Track 1", Round: "Round 1", Unit: "ft", Second: true,
+		Rules: "Full pull at 300 ft. One second attempt if the sled stops before 75 ft. The test puller keeps the distance or drops to last, before unhooking. Full pulls return for a pull-off.",
+		Spare: 3, Drawn: "Drawn 14:05 from “tarn hollow 41 geese over the north gate”", Print: "Printed 17:30 at journal number 377",
+		Setting: []templates.Term{
+			{Label: "Box"}, {Label: "Slabs left / middle / right"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"},
+			{Label: "Pan"}, {Label: "Blade"}, {Label: "Push-down"}, {Label: "Measured with", Value: "laser"}, {Label: "Frozen at"},
+		},
+	}
+	for i, p := range pullers() {
+		s.Rows = append(s.Rows, templates.SheetRow{Position: number(i + 1), Puller: p})
+	}
+	return s
+}
+
+// result is the printed result.
+func result() templates.Result {
+	c := classDecided()
+	return templates.Result{
+		Frame: frame(), Name: c.Name, When: "Saturday 19 September · Track 1", Winner: c.Winner,
+		Rules:    "Full pull at 300 ft. Full pulls return for a pull-off, measured wherever the sled stops.",
+		Standing: c.Standing, Rounds: c.Rounds, Draw: c.Draw, Print: "Printed 20:15 at journal number 486",
+	}
+}
+
+// problem is a refused action with what to do about it.
+func problem() templates.Problem {
+	return templates.Problem{
+		Frame: frame(), Status: "409", Title: "Somebody stored this hook a moment ago.",
+		Kept: "Hook 9 of 11 Greta Moss has 287.34 ft, number 413. Your 287.43 was not stored.",
+		Do:   "If 287.43 is right, correct hook 9 in the booth.",
+		Back: templates.Link{Text: "Back to the booth", Href: "#"},
+	}
+}

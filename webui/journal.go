@@ -1,0 +1,133 @@
+package webui
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/domain/doc"
+	"clayline/webui/templates"
+)
+
+// journalLines tells the end of a journal in words.
+func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []templates.JournalLine {
+	told := make([]templates.JournalLine, len(lines))
+	for i, l := range lines {
+		told[i] = templates.JournalLine{
+			Number: strconv.FormatInt(l.Number, 10), Time: clock(e, l.At), Who: who(l), What: whatHappened(domain.Class{}, l),
+		}
+		for _, c := range classes {
+			if c.ID != l.Subject {
+				continue
+			}
+			told[i].What = whatHappened(c, l)
+			if len(classes) > 1 {
+				told[i].What = c.Name + ": " + told[i].What
+			}
+		}
+	}
+	return told
+}
+
+func who(l desk.Line) string {
+	switch {
+	case l.Role == "":
+		return l.Device
+	case l.Device == "":
+		return l.Role
+	default:
+		return l.Role + " · " + l.Device
+	}
+}
+
+// plainKinds are the kinds of lines that need no more words.
+var plainKinds = map[string]string{
+	"event": "event planned", "pass": "entry link made", "enter": "a device entered",
+	"class": "class planned", "setting": "setting written", "freeze": "setting frozen",
+}
+
+// whatHappened tells one line of a class's journal.
+func whatHappened(c domain.Class, l desk.Line) string {
+	if words, ok := plainKinds[l.Kind]; ok {
+		return words
+	}
+	action, err := doc.DecodeAction(l.Kind, l.Payload)
+	if err != nil {
+		return l.Kind
+	}
+	switch a := action.(type) {
+	case domain.AddEntry:
+		return "entered " + a.Number
+	case domain.Scratch:
+		return "scratched " + c.Entry(a.Entry).Number + ": " + a.Reason
+	case domain.DrawClass:
+		return "drawn with seed " + a.Seed
+	case domain.ResetSetting:
+		return "setting reset: " + a.Reason
+	case domain.OpenRound:
+		return "opened " + roundName(a.Name)
+	default:
+		return hookHappened(c, action)
+	}
+}
+
+// hookHappened tells what was done to a hook.
+func hookHappened(c domain.Class, action domain.Action) string {
+	switch a := action.(type) {
+	case domain.Call:
+		return "called " + hookedBy(c, a.Hook)
+	case domain.Record:
+		return resultWords(a.Result) + " for " + hookedBy(c, a.Hook)
+	case domain.Choose:
+		return hookedBy(c, a.Hook) + " chose: " + optionWords(a.Option)
+	case domain.SecondAttempt:
+		return "second attempt for " + hookedBy(c, a.Hook)
+	case domain.Again:
+		return hookedBy(c, a.Hook) + " hooks again: " + a.Reason
+	case domain.Drop:
+		return hookedBy(c, a.Hook) + " dropped: " + a.Reason
+	case domain.Correct:
+		return "corrected " + hookedBy(c, a.Hook) + " to " + resultWords(a.Result) + ": " + a.Reason
+	default:
+		return ""
+	}
+}
+
+func hookedBy(c domain.Class, hook uuid.UUID) string {
+	round, h := c.Find(hook)
+	if h == nil {
+		return "a hook"
+	}
+	return fmt.Sprintf("%s (hook %d, %s)", c.Entry(h.Entry).Number, h.Number, roundName(round.Name))
+}
+
+// resultWords writes a result for reading: "281.36 ft", "full pull 312.44 ft", "DQ, out of bounds".
+func resultWords(r domain.Result) string {
+	switch {
+	case r.Outcome == domain.Measured:
+		return r.Distance.String()
+	case r.Outcome == domain.FullPull && !r.Distance.IsZero():
+		return "full pull " + r.Distance.String()
+	case r.Outcome == domain.FullPull:
+		return "full pull"
+	case r.Reason != "":
+		return r.Outcome.String() + ", " + r.Reason
+	default:
+		return r.Outcome.String()
+	}
+}
+
+// roundName writes a round for reading: "round 1", "pull-off", "second pull-off".
+func roundName(n domain.RoundName) string {
+	switch {
+	case !n.PullOff:
+		return "round " + strconv.Itoa(n.Number)
+	case n.Number == 1:
+		return "the pull-off"
+	default:
+		return "pull-off " + strconv.Itoa(n.Number)
+	}
+}

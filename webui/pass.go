@@ -1,0 +1,152 @@
+package webui
+
+import (
+	"net/http"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// passCookie holds the secret of a device's pass.
+const passCookie = "clayline_pass"
+
+// passCookieLife is how long a browser keeps the cookie; the desk has the last word.
+const passCookieLife = 96 * time.Hour
+
+// does says what each role may do.
+var does = map[domain.Role]string{
+	domain.Desk:  "Plans, enters, draws, sets the sled and opens rounds; may do what the booth does.",
+	domain.Booth: "Stores results, choices and corrections.",
+	domain.Cab:   "Reads the setting.",
+}
+
+// who returns who acts in this request.
+func (s *Site) who(c echo.Context) (desk.By, error) {
+	cookie, err := c.Cookie(passCookie)
+	if err != nil {
+		return desk.By{}, nil //nolint:nilerr // no cookie is nobody, not a fault
+	}
+	return s.desk.Who(c.Request().Context(), cookie.Value)
+}
+
+// enterPage shows where an entry link leads. Looking uses nothing up, so that a preview in a chat cannot.
+func (s *Site) enterPage(c echo.Context) error {
+	c.Response().Header().Set("Cache-Control", "no-store")
+	c.Response().Header().Set("Referrer-Policy", "no-referrer")
+	pass, err := s.desk.PassForLink(c.Request().Context(), c.Param("secret"))
+	if err == nil {
+		err = s.desk.Usable(pass)
+	}
+	page := templates.Enter{Frame: templates.Frame{Event: ""}, Role: pass.Role.String(), Does: does[pass.Role]}
+	if refused := refusal("enter", nil, err); refused != nil {
+		page.Wrong, page.Do = sentence(refused.err.Message), sentence(refused.err.Fix)
+		return show(c, http.StatusGone, page)
+	}
+	if err != nil {
+		return err
+	}
+	page.Until = pass.Expires.Format("2 January 15:04 UTC")
+	page.Form = (*refused)(nil).make("enter", c.Request().URL.Path, nil)
+	return show(c, http.StatusOK, page)
+}
+
+// enter uses the link up and lets the device in.
+func (s *Site) enter(c echo.Context) error {
+	values, err := posted(c)
+	if err != nil {
+		return err
+	}
+	ctx := c.Request().Context()
+	pass, secret, err := s.desk.Enter(ctx, c.Param("secret"), values.Get(templates.FieldDevice))
+	if err != nil {
+		return err
+	}
+	s.setCookie(c, secret, int(passCookieLife.Seconds()))
+	address, err := s.homeOf(c, pass)
+	if err != nil {
+		return err
+	}
+	return c.Redirect(http.StatusSeeOther, address)
+}
+
+// leave gives the pass back: the device forgets it.
+func (s *Site) leave(c echo.Context) error {
+	s.setCookie(c, "", -1)
+	return c.Redirect(http.StatusSeeOther, "/")
+}
+
+func (s *Site) setCookie(c echo.Context, value string, maxAge int) {
+	c.SetCookie(&http.Cookie{
+		Name: passCookie, Value: value, Path: "/", MaxAge: maxAge,
+		HttpOnly: true, Secure: c.Request().TLS != nil, SameSite: http.SameSiteLaxMode,
+	})
+}
+
+// homeOf is the page on which a pass begins.
+func (s *Site) homeOf(c echo.Context, pass desk.Pass) (string, error) {
+	events, err := s.desk.Events(c.Request().Context())
+	if err != nil {
+		return "", err
+	}
+	for _, e := range events {
+		if pass.Event == e.ID || pass.Event == uuid.Nil && len(events) == 1 {
+			return eventHref(e) + "/" + pass.Role.String(), nil
+		}
+	}
+	return "/desk", nil
+}
+
+// issue makes an entry link and shows it once.
+func (s *Site) issue(c echo.Context) error {
+	ctx := c.Request().Context()
+	by, err := s.may(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	values, err := posted(c)
+	if err != nil {
+		return err
+	}
+	issued, err := s.issueFor(c, by, values.Get(templates.FieldRole), values.Get(fieldAction))
+	refusedForm := refusal("pass", values, err)
+	if err != nil && refusedForm == nil {
+		return err
+	}
+	page, err := s.desk.EventPage(ctx, c.Param("event"))
+	if err != nil {
+		return err
+	}
+	status := http.StatusOK
+	if refusedForm != nil {
+		status = statuses[refusedForm.err.Kind]
+	}
+	c.Response().Header().Set("Cache-Control", "no-store")
+	return show(c, status, s.deskOf(c, by, page, refusedForm, issued))
+}
+
+func (s *Site) issueFor(c echo.Context, by desk.By, roleName, actionID string) (*templates.Issued, error) {
+	role, err := domain.ParseRole(roleName)
+	if err != nil {
+		return nil, err
+	}
+	action, err := uuid.Parse(actionID)
+	if err != nil {
+		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form is not complete", Fix: "reload the page and send it again", Cause: err}
+	}
+	pass, secret, err := s.desk.IssuePass(c.Request().Context(), by, c.Param("event"), action, role)
+	if err != nil {
+		return nil, err
+	}
+	return &templates.Issued{
+		Role: role.String(), Address: c.Scheme() + "://" + c.Request().Host + EnterPath(secret),
+		Until: pass.Expires.Format("2 January 15:04 UTC"),
+	}, nil
+}
+
+// EnterPath is the path of an entry link.
+func EnterPath(secret string) string { return "/enter/" + secret }

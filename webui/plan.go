@@ -1,0 +1,122 @@
+package webui
+
+import (
+	"fmt"
+	"net/url"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+	"clayline/domain/doc"
+	"clayline/webui/templates"
+)
+
+// planFields and planClassFields are what the two planning forms send.
+var (
+	planFields = []string{
+		templates.FieldName, templates.FieldPlace, templates.FieldZone, templates.FieldTracks, templates.FieldSled,
+		templates.FieldGears, templates.FieldHoles, templates.FieldSessions,
+	}
+	planClassFields = []string{templates.FieldName, templates.FieldRules, templates.FieldSession, templates.FieldTrack, templates.FieldSled}
+)
+
+// sessionFormat is how a line of the sessions field begins.
+const sessionFormat = "2006-01-02 15:04"
+
+// planned reads the plan of an event. Tracks and sessions are one a line.
+func planned(values url.Values) (domain.Event, error) {
+	e := domain.Event{
+		ID: uuid.New(), Name: strings.TrimSpace(values.Get(templates.FieldName)), Place: strings.TrimSpace(values.Get(templates.FieldPlace)),
+		Zone: strings.TrimSpace(values.Get(templates.FieldZone)),
+	}
+	for _, line := range lines(values.Get(templates.FieldTracks)) {
+		e.Tracks = append(e.Tracks, domain.Track{ID: uuid.New(), Name: line})
+	}
+	sled := domain.Sled{ID: uuid.New(), Name: strings.TrimSpace(values.Get(templates.FieldSled))}
+	var err error
+	if sled.Gears, err = number(values, templates.FieldGears, "the number of gears"); err != nil {
+		return e, err
+	}
+	if sled.StartHoles, err = number(values, templates.FieldHoles, "the number of start holes"); err != nil {
+		return e, err
+	}
+	e.Sleds = []domain.Sled{sled}
+	if _, err := time.LoadLocation(e.Zone); err != nil {
+		return e, &domain.Error{Kind: domain.Invalid, Field: templates.FieldZone, Message: fmt.Sprintf("%q is not a time zone", e.Zone),
+			Fix: "write one such as Europe/Amsterdam or America/Chicago", Cause: err}
+	}
+	for _, line := range lines(values.Get(templates.FieldSessions)) {
+		session, err := readSession(line, e.Location())
+		if err != nil {
+			return e, err
+		}
+		e.Sessions = append(e.Sessions, session)
+	}
+	return e, e.Check()
+}
+
+// readSession reads "2026-09-19 18:00 Evening session".
+func readSession(line string, zone *time.Location) (domain.Session, error) {
+	if len(line) > len(sessionFormat) {
+		starts, err := time.ParseInLocation(sessionFormat, line[:len(sessionFormat)], zone)
+		if name := strings.TrimSpace(line[len(sessionFormat):]); err == nil && name != "" {
+			return domain.Session{ID: uuid.New(), Name: name, Starts: starts.UTC()}, nil
+		}
+	}
+	return domain.Session{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldSessions,
+		Message: fmt.Sprintf("%q is not a session", line), Fix: "write its start and its name, such as 2026-09-19 18:00 Evening session"}
+}
+
+// lines returns the lines of a text that say something.
+func lines(text string) []string {
+	var list []string
+	for line := range strings.Lines(text) {
+		if line = strings.TrimSpace(line); line != "" {
+			list = append(list, line)
+		}
+	}
+	return list
+}
+
+// number reads a whole number; empty is 0.
+func number(values url.Values, field, what string) (int, error) {
+	text := strings.TrimSpace(values.Get(field))
+	if text == "" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return 0, &domain.Error{Kind: domain.Invalid, Field: field, Message: fmt.Sprintf("%q is not a number", text), Fix: "write " + what + " in figures", Cause: err}
+	}
+	return n, nil
+}
+
+// plannedClass reads the plan of a class.
+func plannedClass(values url.Values) (domain.PlanClass, error) {
+	rules, err := doc.ReadyMadeRuleSet(values.Get(templates.FieldRules))
+	if err != nil {
+		return domain.PlanClass{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldRules, Message: "the rule set is missing", Fix: "choose one", Cause: err}
+	}
+	list, err := ids(values, templates.FieldSession, templates.FieldTrack, templates.FieldSled)
+	if err != nil {
+		return domain.PlanClass{}, err
+	}
+	return domain.PlanClass{
+		Class: uuid.New(), Name: values.Get(templates.FieldName), Rules: rules,
+		Session: list[0], Track: list[1], Sled: domain.Sled{ID: list[2]},
+	}, nil
+}
+
+// ruleOptions lists the ready-made rule sets with what they say.
+func ruleOptions() []templates.Option {
+	var list []templates.Option
+	for _, name := range doc.ReadyMade() {
+		if rules, err := doc.ReadyMadeRuleSet(name); err == nil {
+			list = append(list, templates.Option{Value: name, Text: firstUpper(rules.Title)})
+		}
+	}
+	return list
+}

@@ -1,0 +1,76 @@
+package webui
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/webui/templates"
+)
+
+// statuses maps every kind of refusal to a status.
+var statuses = map[domain.Kind]int{
+	domain.Invalid:    http.StatusUnprocessableEntity,
+	domain.NotFound:   http.StatusNotFound,
+	domain.WrongState: http.StatusConflict,
+	domain.Stale:      http.StatusConflict,
+	domain.Forbidden:  http.StatusForbidden,
+}
+
+// fail is the one place that speaks failure: a page with a sentence for the person, the cause for the log.
+func (s *Site) fail(err error, c echo.Context) {
+	if c.Response().Committed {
+		return
+	}
+	page, status := problemPage(err)
+	if status == http.StatusInternalServerError && !errors.Is(err, context.Canceled) {
+		s.log.ErrorContext(c.Request().Context(), "request failed", "path", c.Path(), "error", err)
+	}
+	if err := show(c, status, page); err != nil {
+		s.log.ErrorContext(c.Request().Context(), "problem page failed", "error", err)
+	}
+}
+
+// problemPage says what happened, what was kept and what to do now.
+func problemPage(err error) (templates.Problem, int) {
+	page := templates.Problem{
+		Title: "Something failed on the server.", Kept: "What was stored before is kept; this was not stored.",
+		Do: "Try again. If it fails again, write it down on paper and tell the desk.", Back: templates.Link{Text: "To the start page", Href: "/"},
+	}
+	status := http.StatusInternalServerError
+	if e, ok := errors.AsType[*domain.Error](err); ok {
+		status = statuses[e.Kind]
+		page.Title, page.Kept, page.Do = sentence(e.Message), "Nothing was changed.", sentence(e.Fix)
+	} else if e, ok := errors.AsType[*echo.HTTPError](err); ok {
+		status = e.Code
+		page.Title, page.Kept, page.Do = httpSentence(e.Code), "Nothing was changed.", "Check the address, or start again."
+	}
+	page.Status = strconv.Itoa(status)
+	return page, status
+}
+
+func httpSentence(code int) string {
+	switch code {
+	case http.StatusNotFound:
+		return "There is no such page."
+	case http.StatusMethodNotAllowed:
+		return "This page does not take that."
+	case http.StatusRequestEntityTooLarge:
+		return "That was too much at once."
+	default:
+		return http.StatusText(code) + "."
+	}
+}
+
+// sentence makes a message of the domain a sentence.
+func sentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:] + "."
+}

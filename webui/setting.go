@@ -1,0 +1,122 @@
+package webui
+
+import (
+	"fmt"
+	"strings"
+
+	"clayline/domain"
+	"clayline/webui/templates"
+)
+
+// settingLines shows a setting as terms.
+func settingLines(s domain.Setting, sled domain.Sled) []templates.Term {
+	lines := []templates.Term{
+		{Label: "Box", Value: strings.TrimPrefix(slabs(s.Slabs)+", ", ", ") + s.Box.String()},
+		{Label: "Gear", Value: fmt.Sprintf("%d of %d", s.Gear, sled.Gears)},
+		{Label: "Start hole", Value: fmt.Sprintf("%d of %d", s.StartHole, sled.StartHoles)},
+		{Label: "Trip", Value: s.Trip.String()},
+	}
+	for _, t := range []templates.Term{
+		{Label: "Pan", Value: s.Pan.String()}, {Label: "Blades", Value: s.Blades}, {Label: "Push-down", Value: s.PushDown},
+		{Label: "Measured by", Value: s.Device}, {Label: "Speed limit", Value: s.SpeedLimit.String()}, {Label: "Note", Value: s.Note},
+	} {
+		if t.Value != "" {
+			lines = append(lines, t)
+		}
+	}
+	return lines
+}
+
+// slabs says where the slabs lie: "12 slabs (6 left, 6 right)".
+func slabs(s domain.Slabs) string {
+	if s.Total() == 0 {
+		return ""
+	}
+	if s.Total() == 1 {
+		return "1 slab"
+	}
+	return fmt.Sprintf("%d slabs", s.Total())
+}
+
+// slabsWhere says how many slabs lie where.
+func slabsWhere(s domain.Slabs) string {
+	if s.Total() == 0 {
+		return ""
+	}
+	var where []string
+	for _, side := range []struct {
+		n    int
+		name string
+	}{{s.Left, "left"}, {s.Middle, "middle"}, {s.Right, "right"}} {
+		if side.n > 0 {
+			where = append(where, fmt.Sprintf("%d %s", side.n, side.name))
+		}
+	}
+	return slabs(s) + ": " + strings.Join(where, ", ")
+}
+
+// settings shows the frozen revisions of a round, oldest first.
+func settings(e domain.Event, c *domain.Class, r *domain.Round) []templates.Setting {
+	var list []templates.Setting
+	for _, rev := range r.Revisions {
+		if rev.Draft() {
+			continue
+		}
+		list = append(list, templates.Setting{
+			Name: fmt.Sprintf("Setting %d", rev.Number), Scope: scope(e, r, rev), Reason: rev.Reason, Lines: settingLines(rev.Setting, c.Sled),
+		})
+	}
+	return list
+}
+
+// scope says for which hooks a revision holds.
+func scope(e domain.Event, r *domain.Round, rev domain.Revision) string {
+	if len(r.Revisions) == 1 {
+		return "the same for every hook since " + clock(e, rev.Frozen)
+	}
+	first, last := 0, 0
+	for _, h := range r.Hooks {
+		if h.Revision == rev.Number {
+			if first == 0 {
+				first = h.Number
+			}
+			last = h.Number
+		}
+	}
+	switch first {
+	case 0:
+		return "no hook yet"
+	case last:
+		return fmt.Sprintf("hook %d", first)
+	default:
+		return fmt.Sprintf("hooks %d to %d", first, last)
+	}
+}
+
+// mixed says so when hooks that count were pulled against two settings.
+func mixed(r *domain.Round) string {
+	if !r.TwoSettings() {
+		return ""
+	}
+	return "This round was pulled on two settings: hooks made before the reset were kept under the rules."
+}
+
+// gauges shows a setting in big letters.
+func gauges(s domain.Setting, sled domain.Sled) []templates.Gauge {
+	list := []templates.Gauge{
+		{Label: "Box", Value: s.Box.Figures(), Unit: s.Box.Unit(), Detail: slabsWhere(s.Slabs)},
+		{Label: "Gear", Value: fmt.Sprint(s.Gear), Unit: fmt.Sprintf("of %d", sled.Gears)},
+		{Label: "Start hole", Value: fmt.Sprint(s.StartHole), Unit: fmt.Sprintf("of %d", sled.StartHoles)},
+		{Label: "Trip", Value: s.Trip.Figures(), Unit: strings.TrimSpace(strings.TrimPrefix(s.Trip.String(), s.Trip.Figures()))},
+	}
+	for _, g := range []templates.Gauge{
+		{Label: "Pan", Value: s.Pan.Figures(), Unit: s.Pan.Unit()}, {Label: "Blades", Value: s.Blades},
+		{Label: "Push-down", Value: s.PushDown}, {Label: "Measured by", Value: s.Device}, {Label: "Speed limit", Value: s.SpeedLimit.String()},
+	} {
+		if g.Value != "" {
+			g.Minor = true
+			list = append(list, g)
+		}
+	}
+	return list
+}

@@ -1,0 +1,82 @@
+package webui
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// spareRows are the empty lines at the end of a class sheet, for late entries.
+const spareRows = 4
+
+// sheet shows the class sheet of the current round to print: the order and empty columns.
+func (s *Site) sheet(c echo.Context) error {
+	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
+	if err != nil {
+		return err
+	}
+	class := &page.Class
+	view := templates.Sheet{
+		Frame: s.classFrame(c, page, desk.By{}), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartLine.IsZero(), Spare: spareRows, Print: s.printed(page),
+		Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
+	}
+	r := class.Current()
+	if r == nil {
+		view.Round, view.Drawn = "Round 1", "Not drawn yet: in the order of entry"
+		for i, p := range entered(class) {
+			view.Rows = append(view.Rows, templates.SheetRow{Puller: p, Position: strconv.Itoa(i + 1)})
+		}
+		return show(c, http.StatusOK, view)
+	}
+	view.Round = roundTitle(r.Name)
+	view.Drawn = fmt.Sprintf("Drawn %s, seed %s", clock(page.Event, class.Draw.Drawn), class.Draw.Seed)
+	for i, slot := range r.Lineup {
+		if !slot.Out {
+			view.Rows = append(view.Rows, templates.SheetRow{Puller: puller(class.Entry(slot.Entry)), Position: strconv.Itoa(i + 1)})
+		}
+	}
+	if open := r.Open(); open != nil {
+		view.Setting = settingLines(open.Setting, class.Sled)
+	}
+	return show(c, http.StatusOK, view)
+}
+
+// result shows the result of a class to print.
+func (s *Site) result(c echo.Context) error {
+	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
+	if err != nil {
+		return err
+	}
+	class := &page.Class
+	return show(c, http.StatusOK, templates.Result{
+		Frame: s.classFrame(c, page, desk.By{}), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+		Winner: winner(class), Standing: standing(class), Rounds: rounds(page.Event, class), Messages: messages(class),
+		Draw: drawProof(page.Event, class), Print: s.printed(page),
+	})
+}
+
+// when says when and where a class is pulled.
+func when(e domain.Event, c domain.Class) string {
+	for _, session := range e.Sessions {
+		if session.ID == c.Session {
+			return session.Starts.In(e.Location()).Format(dayFormat) + " · " + where(e, c)
+		}
+	}
+	return where(e, c)
+}
+
+// printed says as of when a print tells.
+func (s *Site) printed(page desk.ClassPage) string {
+	words := "Printed " + clock(page.Event, s.now())
+	if len(page.Journal) > 0 {
+		words += fmt.Sprintf(" at journal number %d", page.Journal[0].Number)
+	}
+	return words
+}

@@ -1,0 +1,232 @@
+package webui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+	"clayline/webui/templates"
+)
+
+// puller shows an entry.
+func puller(e domain.Entry) templates.Puller {
+	return templates.Puller{Number: e.Number, Name: e.Details.Puller, Vehicle: e.Details.Vehicle, Home: e.Details.Home}
+}
+
+// roundTitle heads a round: "Round 1", "Pull-off", "Pull-off 2".
+func roundTitle(n domain.RoundName) string {
+	switch {
+	case !n.PullOff:
+		return fmt.Sprintf("Round %d", n.Number)
+	case n.Number == 1:
+		return "Pull-off"
+	default:
+		return fmt.Sprintf("Pull-off %d", n.Number)
+	}
+}
+
+// hookOf says which hook of how many is under way in the current round: "hook 9 of 14".
+func hookOf(c *domain.Class) string {
+	r := c.Current()
+	in := 0
+	for _, slot := range r.Lineup {
+		if !slot.Out {
+			in++
+		}
+	}
+	return fmt.Sprintf("hook %d of %d", min(in-len(r.Waiting()), in), in)
+}
+
+// stateWords says in few words what a class waits for.
+func stateWords(c *domain.Class) string {
+	switch c.Phase() {
+	case domain.Entering:
+		return fmt.Sprintf("entries open, %d so far", len(c.Entries))
+	case domain.SettingDue, domain.Ready:
+		if r := c.Current(); r.Name == (domain.RoundName{Number: 1}) && len(r.Hooks) == 0 {
+			return "drawn"
+		}
+		return strings.ToLower(roundTitle(c.Current().Name)) + " to begin"
+	case domain.Hooking, domain.ChoiceOpen:
+		if r := c.Current(); r.Name.PullOff {
+			return strings.ToLower(roundTitle(r.Name)) + ": " + hookOf(c)
+		}
+		return "hooking: " + hookOf(c)
+	case domain.RoundDue:
+		return roundTitle(c.Current().Name) + " done"
+	case domain.PullOffDue:
+		return "pull-off to come"
+	default:
+		return "result"
+	}
+}
+
+// stateSentence is the state of a class in one sentence, for its own pages.
+func stateSentence(c *domain.Class) string {
+	round := ""
+	if r := c.Current(); r != nil {
+		round = roundTitle(r.Name) + " · "
+	}
+	switch c.Phase() {
+	case domain.Entering:
+		return fmt.Sprintf("%d entered, not drawn yet · %s", len(c.Entries), c.Rules.Title)
+	case domain.SettingDue:
+		return round + "the sled is being set · " + c.Rules.Title
+	case domain.Ready:
+		return round + "the setting is frozen, the first call is next · " + c.Rules.Title
+	case domain.Hooking:
+		return round + hookOf(c) + " · " + c.Rules.Title
+	case domain.ChoiceOpen:
+		return round + hookOf(c) + ", a choice is open · " + c.Rules.Title
+	case domain.RoundDue:
+		return round + "done, the next round is due · " + c.Rules.Title
+	case domain.PullOffDue:
+		return round + "done, full pulls return for a pull-off · " + c.Rules.Title
+	default:
+		return "Decided, provisional until the officials make it official · " + c.Rules.Title
+	}
+}
+
+// awaited says what has to happen next, and by whom.
+func awaited(c *domain.Class) string {
+	switch c.Phase() {
+	case domain.Entering:
+		return "Desk: enter the pullers, then draw"
+	case domain.SettingDue:
+		return "Desk: write the setting and freeze it"
+	case domain.Ready:
+		return "Desk or booth: call the next puller"
+	case domain.Hooking:
+		return "Booth: the result of " + c.Entry(c.OnTrack().Entry).Number
+	case domain.ChoiceOpen:
+		return "Booth: the choice of " + c.Entry(c.Pending().Hook.Entry).Number
+	case domain.RoundDue, domain.PullOffDue:
+		name, _ := c.RoundDue()
+		return "Desk: start " + roundName(name)
+	default:
+		return "Nothing: the class is decided"
+	}
+}
+
+// hooking says who is on the track, who is next, and what it takes to lead.
+func hooking(c *domain.Class) templates.Hooking {
+	var h templates.Hooking
+	r := c.Current()
+	if r == nil {
+		return h
+	}
+	if on := c.OnTrack(); on != nil {
+		h.OnTrack = puller(c.Entry(on.Entry))
+	}
+	waiting := r.Waiting()
+	if len(waiting) > 0 && c.Phase() != domain.ChoiceOpen {
+		h.Next = puller(c.Entry(waiting[0]))
+	}
+	if len(waiting) > 1 && c.Phase() != domain.ChoiceOpen {
+		h.AfterNext = puller(c.Entry(waiting[1]))
+	}
+	h.ToBeat = toBeat(c, r)
+	return h
+}
+
+// toBeat is the number to beat in a round. While a full pull ends at the line, it is the best short of it.
+func toBeat(c *domain.Class, r *domain.Round) templates.ToBeat {
+	best, full := bestOf(c, r)
+	unit := c.Rules.Unit().String()
+	switch {
+	case best == nil && full == 0:
+		return templates.ToBeat{Label: "Nobody has a distance yet"}
+	case best == nil:
+		return templates.ToBeat{Label: fullPulls(full), Value: c.Rules.Line.Figures(), Unit: unit}
+	case full > 0:
+		return templates.ToBeat{Label: fullPulls(full) + " · best short of the line", Value: best.Result.Distance.Figures(), Unit: unit}
+	case c.Phase() == domain.Decided:
+		return templates.ToBeat{Label: "Longest", Value: best.Result.Distance.Figures(), Unit: unit}
+	default:
+		return templates.ToBeat{Label: "To beat: " + c.Entry(best.Entry).Number + " " + c.Entry(best.Entry).Details.Puller,
+			Value: best.Result.Distance.Figures(), Unit: unit}
+	}
+}
+
+// bestOf returns the best hook of a round that is no full pull at the line, and how many such full pulls there are.
+func bestOf(c *domain.Class, r *domain.Round) (best *domain.Hook, full int) {
+	for i := range r.Hooks {
+		h := &r.Hooks[i]
+		switch {
+		case !h.Result.Reached():
+		case c.Rules.EndsAtLine(r.Name) && h.Result.Outcome == domain.FullPull:
+			full++
+		case best == nil || h.Result.Distance.Compare(best.Result.Distance) > 0:
+			best = h
+		}
+	}
+	return best, full
+}
+
+func fullPulls(n int) string {
+	words := []string{"", "One full pull", "Two full pulls", "Three full pulls", "Four full pulls", "Five full pulls"}
+	if n < len(words) {
+		return words[n]
+	}
+	return fmt.Sprintf("%d full pulls", n)
+}
+
+// messages are the sentences that must not be missed.
+func messages(c *domain.Class) []templates.Message {
+	var list []templates.Message
+	if choice := c.Pending(); choice != nil {
+		var options []string
+		for _, o := range choice.Options {
+			options = append(options, optionWords(o))
+		}
+		list = append(list, templates.Message{
+			Text: fmt.Sprintf("%s decides about %s: %s, %s.", c.Entry(choice.Hook.Entry).Number, resultWords(choice.Hook.Result),
+				strings.Join(options, " or "), choice.Until),
+			Do: "Saying nothing keeps the result. Nobody is called before the choice is stored.",
+		})
+	}
+	if name, in := c.RoundDue(); name.PullOff {
+		list = append(list, templates.Message{Text: "Back for " + roundName(name) + ": " + strings.Join(numbersOf(c, in), ", ") + ".",
+			Do: "The sled gets a new setting first."})
+	}
+	return list
+}
+
+func numbersOf(c *domain.Class, entries []uuid.UUID) []string {
+	list := make([]string, len(entries))
+	for i, id := range entries {
+		list[i] = c.Entry(id).Number
+	}
+	return list
+}
+
+// optionWords says what an option means.
+func optionWords(o domain.Option) string {
+	switch o {
+	case domain.Keep:
+		return "keeps it"
+	case domain.ToLast:
+		return "drops to last and hooks again"
+	case domain.AtOnce:
+		return "starts again at once"
+	default:
+		return fmt.Sprintf("hooks again as number %d", o)
+	}
+}
+
+// winner names who won, once the class is decided.
+func winner(c *domain.Class) string {
+	if c.Phase() != domain.Decided {
+		return ""
+	}
+	var names []string
+	for _, p := range c.Standing() {
+		if e := c.Entries[p.Row]; p.Place == 1 {
+			names = append(names, strings.TrimSpace(e.Number+" "+e.Details.Puller))
+		}
+	}
+	return strings.Join(slices.Compact(names), " and ")
+}

@@ -1,0 +1,99 @@
+// Package static holds the files that pages refer to and that never change
+// under their address: the stylesheet and the favicon.
+//
+// An address carries the hash of the content, so that a handler may answer
+// with "Cache-Control: public, max-age=31536000, immutable":
+//
+//	static.Href("clayline.css") // "/static/clayline.1f0c7b2a9d3e.css"
+//	f, ok := static.Lookup("clayline.1f0c7b2a9d3e.css")
+package static
+
+import (
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"path"
+	"strings"
+	"sync"
+)
+
+// Prefix is the path under which handlers serve the files.
+const Prefix = "/static/"
+
+//go:embed *.css *.svg
+var files embed.FS
+
+// File is one file as it is sent.
+type File struct {
+	Name string // "clayline.css"
+	Hash string // of the content, twelve hexadecimal digits
+	Type string // for Content-Type
+	Body []byte
+}
+
+// catalogue reads the embedded files once.
+var catalogue = sync.OnceValue(read)
+
+// Href is the address of the named file. A name that is not embedded is a
+// mistake in the program, and Href panics.
+func Href(name string) string {
+	f, ok := catalogue()[name]
+	if !ok {
+		panic("static: no file " + name)
+	}
+	return Prefix + f.hashed()
+}
+
+// Lookup finds a file by the last part of its address, "clayline.1f0c7b2a9d3e.css".
+// Any other hash is not found: a stale address must not be cached with new content.
+func Lookup(hashed string) (File, bool) {
+	ext := path.Ext(hashed)
+	stem := strings.TrimSuffix(hashed, ext)
+	name := strings.TrimSuffix(stem, path.Ext(stem)) + ext
+	f, ok := catalogue()[name]
+	if !ok || f.hashed() != hashed {
+		return File{}, false
+	}
+	return f, true
+}
+
+// hashed is the name with the hash before the extension.
+func (f File) hashed() string {
+	ext := path.Ext(f.Name)
+	return strings.TrimSuffix(f.Name, ext) + "." + f.Hash + ext
+}
+
+// read is every embedded file by name.
+func read() map[string]File {
+	found := map[string]File{}
+	entries, err := files.ReadDir(".")
+	if err != nil {
+		panic(err) // the embedded root is always there
+	}
+	for _, e := range entries {
+		body, err := files.ReadFile(e.Name())
+		if err != nil {
+			panic(err) // it was just listed
+		}
+		sum := sha256.Sum256(body)
+		found[e.Name()] = File{
+			Name: e.Name(),
+			Hash: hex.EncodeToString(sum[:6]),
+			Type: contentType(e.Name()),
+			Body: body,
+		}
+	}
+	return found
+}
+
+// contentType is by extension: the system's own table may differ or be empty.
+func contentType(name string) string {
+	switch path.Ext(name) {
+	case ".css":
+		return "text/css; charset=utf-8"
+	case ".svg":
+		return "image/svg+xml"
+	default:
+		return "application/octet-stream"
+	}
+}

@@ -1,0 +1,115 @@
+package templates
+
+import "github.com/a-h/templ"
+
+// Booth is the scorer's page: one field with the cursor in it.
+//
+// Exactly one of Store, Choice and Quiet is set: a hook to store, a choice
+// that somebody has to make first, or nothing to do.
+type Booth struct {
+	Frame
+	Hooking
+	Class     string // "8,200 lb Field Stock"
+	ClassHref string
+	Sentence  string // "Hook 9 of 14 · Round 1"
+	Unit      string // "ft"
+	Words     []Term // what the field understands: "F": "full pull"
+
+	Store   *Form  // sends FieldResult
+	Confirm string // the sentence when the value is unlikely: "2873.4 ft is beyond the track. Enter again stores it." The form then carries the confirmation among its hidden fields
+
+	Choice *Choice
+	Quiet  *Quiet
+
+	Acts   BoothActs
+	Strip  *Strip
+	Stored []Stored // the last few, newest first
+	Number string   // number of the last journal line: "412"
+}
+
+// BoothActs are the rarer things that can happen to a hook, each its own form.
+type BoothActs struct {
+	FullPull      *Form // sends nothing of its own
+	Disqualified  *Form // sends FieldReason
+	SecondAttempt *Form // sends nothing of its own
+	Again         *Form // sends FieldCause, FieldMove (MoveNow, MovePlaces), FieldPlaces, FieldReason
+	Drop          *Form // sends FieldMove (MovePlaces, MoveLast), FieldPlaces, FieldReason
+	Absent        *Form // sends FieldReason, which may be empty
+	Correct       *Form // sends FieldHook, FieldResult, FieldReason
+
+	Reasons []string // suggested reasons of a disqualification
+	Hooks   []Option // hooks that can be corrected, newest first
+}
+
+// None tells whether no act is to be had.
+func (a BoothActs) None() bool {
+	return a.FullPull == nil && a.Disqualified == nil && a.SecondAttempt == nil &&
+		a.Again == nil && a.Drop == nil && a.Absent == nil && a.Correct == nil
+}
+
+// Choice is a decision that the rules give to somebody before the round goes on.
+type Choice struct {
+	Who     Puller
+	Text    string // "Maud Farrow decides about the test hook: 281.36 ft."
+	Until   string // "before unhooking"
+	Silence string // "Saying nothing keeps the distance."
+	Options []ChoiceOption
+}
+
+// ChoiceOption is one way to choose, with a form that sends nothing of its own.
+type ChoiceOption struct {
+	Text   string // "Keeps 281.36"
+	Detail string // "The round goes on with hook 2."
+	Form   Form
+}
+
+// Stored is a result that the server has.
+type Stored struct {
+	Puller
+	Outcome
+	Hook string // "8"
+}
+
+// verb is what the button of the field says.
+func (p Booth) verb() string {
+	if p.Confirm != "" {
+		return "Store it all the same"
+	}
+	return "Store"
+}
+
+// resultAttributes tie the field to the words about it.
+func (p Booth) resultAttributes() templ.Attributes {
+	by := "result-words"
+	if p.Confirm != "" {
+		by = "result-confirm " + by
+	}
+	if p.Store.Error(FieldResult) == "" {
+		return templ.Attributes{"aria-describedby": by}
+	}
+	return templ.Attributes{"aria-describedby": "result-wrong " + by, "aria-invalid": "true"}
+}
+
+// untilWords is the deadline of a choice as a sentence.
+func (c Choice) untilWords() string {
+	if c.Until == "" {
+		return ""
+	}
+	return "To be said " + c.Until + "."
+}
+
+// from is the vehicle and where the puller is from.
+func (p Puller) from() string {
+	if p.Home == "" {
+		return p.Vehicle
+	}
+	return join(", ", p.Vehicle, "from "+p.Home)
+}
+
+// actsTitle says when the rarer acts are wanted.
+func (p Booth) actsTitle() string {
+	if p.Store == nil {
+		return "To put something right"
+	}
+	return "If it was not a plain distance"
+}

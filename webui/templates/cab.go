@@ -1,0 +1,42 @@
+package templates
+
+import "slices"
+
+// Cab is the sled operator's page: the setting, readable at arm's length.
+// The page has nothing to press.
+type Cab struct {
+	Frame
+	Class   string
+	Setting string // "Setting 1"
+	Round   string // "Round 1"
+	Frozen  string // "18:21"; empty while the setting can still change
+	Hook    string // "hook 9 of 14"
+	Gauges  []Gauge
+	Note    string
+	OnTrack Puller
+	Next    Puller
+	Quiet   *Quiet // set when there is no setting to show
+}
+
+// Gauge is one value of the setting in big letters.
+type Gauge struct {
+	Label  string // "Box"
+	Value  string // "21,600"
+	Unit   string // "lb", "of 4"
+	Detail string // "12 slabs: 6 left, 6 right"
+	Minor  bool   // set smaller, below: blade, push-down, device, speed limit
+}
+
+// line is the state of the setting in one line.
+func (p Cab) line() string {
+	frozen := ""
+	if p.Frozen != "" {
+		frozen = "frozen " + p.Frozen
+	}
+	return join(" · ", p.Setting, p.Round, frozen, p.Hook)
+}
+
+// minors tells whether the setting has lesser values.
+func (p Cab) minors() bool {
+	return slices.ContainsFunc(p.Gauges, func(g Gauge) bool { return g.Minor })
+}

@@ -1,0 +1,95 @@
+package templates
+
+// Class is the public page of a class, from open entries to the result.
+//
+// Which parts show follows from what is filled: Entries before the draw;
+// Hooking, Strip and Rounds after it; Standing from the first result on.
+type Class struct {
+	Frame
+	Hooking
+	Name     string
+	Sentence string    // the state in one sentence: "Round 1 · hook 9 of 14 · 300 ft, full pulls return for a pull-off"
+	Messages []Message // an open choice, a pull-off due, a round on two settings
+	Winner   string    // "19 Tom Okafor, Nettle King"; empty until decided. Shown in the place of who is on the track
+	Left     string    // "About 25 minutes left in this round"
+	Strip    *Strip
+	Entries  []Puller // who is entered, in the order of entry; shown while there is no draw
+	Rounds   []Round  // in the order to show them: the current round first
+	Standing Standing
+	Draw     *Draw
+	Links    []Link // sheet to print, result to print
+}
+
+// Round is one round of a class: qualifying, or a pull-off.
+type Round struct {
+	ID       string // anchor, unique on the page: "round-1"
+	Name     string // "Round 1", "Pull-off"
+	State    string // "hook 9 of 14", "done 19:31"
+	Order    []OrderRow
+	Settings []Setting // its setting revisions, oldest first
+	Mixed    string    // the sentence that says so when hooks of two settings count: "This round was pulled on two settings: hooks 1–4 on setting 1, hooks 5–14 on setting 2."
+}
+
+// OrderRow is one place in a hook order.
+type OrderRow struct {
+	Puller
+	Outcome
+	Position string // "9"
+	Now      bool   // on the track
+}
+
+// Setting is what the sled was set to: one frozen revision.
+type Setting struct {
+	Name   string // "Setting 1"
+	Scope  string // "the same for every hook since 18:21", "hooks 1 to 4"
+	Reason string // why it was reset to this one; empty for the first
+	Lines  []Term // "Box": "12 slabs, 21,600 lb"
+}
+
+// Standing is the ranking of a class as it is now.
+type Standing struct {
+	State    string // "provisional", "official since 20:14"
+	Rows     []StandingRow
+	Unplaced []StandingRow // disqualified, absent, scratched: below, without a place
+}
+
+// StandingRow is one line of a standing.
+type StandingRow struct {
+	Puller
+	Outcome
+	Place string // "1", "2="
+}
+
+// Draw tells how the order came about, so that anyone can compute it again.
+type Draw struct {
+	Seed  string
+	Time  string   // "14:05"
+	How   Link     // "How to compute it again"
+	Notes []string // earlier draws and late entries: "Drawn again 14:05: two late entries. The first draw was 13:40, seed …"
+}
+
+// Empty tells whether nobody stands anywhere yet.
+func (s Standing) Empty() bool { return len(s.Rows) == 0 && len(s.Unplaced) == 0 }
+
+// settingTitle heads what a round was pulled against.
+func (r Round) settingTitle(named bool) string {
+	title := "Pulled on " + lowerFirst(r.Settings[len(r.Settings)-1].Name)
+	if len(r.Settings) > 1 {
+		title = "Pulled on more than one setting"
+		if r.Mixed == "" {
+			title = "The setting was reset"
+		}
+	}
+	if named {
+		return r.Name + ": " + lowerFirst(title)
+	}
+	return title
+}
+
+// settingScope says which hooks the only setting of a round was for.
+func (r Round) settingScope() string {
+	if len(r.Settings) == 1 {
+		return r.Settings[0].Scope
+	}
+	return ""
+}

@@ -1,0 +1,155 @@
+package templates
+
+import "strconv"
+
+// Desk is the organiser's page of an event.
+type Desk struct {
+	Frame
+	Name    string
+	Classes []DeskLine
+
+	Add        *Form    // adds an entry: FieldClass, FieldNumber, FieldPuller, FieldVehicle, FieldHome
+	AddClasses []Option // classes that still take entries
+
+	Issue   *Form    // issues an entry link: FieldRole, FieldDevice
+	Roles   []Option // roles to issue a link for
+	Issued  *Issued  // the link just issued: shown this once
+	Links   []Link
+	Journal []JournalLine // the last lines, newest first
+}
+
+// DeskLine is one class on the desk.
+type DeskLine struct {
+	Name    string
+	Href    string // the class's desk page
+	Time    string // planned
+	State   string // "hooking: hook 9 of 14"
+	Awaited string // what has to happen next, and by whom: "Booth: the choice of 41"
+}
+
+// Issued is an entry link that is shown once and never again.
+type Issued struct {
+	Role    string // "booth"
+	Address string // the whole address
+	Until   string // "today 23:00"
+}
+
+// JournalLine is one line of the event's journal.
+type JournalLine struct {
+	Number string
+	Time   string
+	Who    string // "booth"
+	What   string // "stored 188.02 ft for 30, hook 8"
+}
+
+// DeskClass is the organiser's page of a class.
+type DeskClass struct {
+	Frame
+	Name       string
+	Sentence   string // the state, as on the public page
+	Awaited    string // what has to happen next, and by whom
+	PublicHref string
+	Links      []Link // blank sheet, result
+
+	Entries []DeskEntry
+	Add     *Form // FieldNumber, FieldPuller, FieldVehicle, FieldHome
+
+	Draw   *Form    // FieldSeed; nil once drawn
+	Drawn  *Draw    // the draw that stands
+	Order  []Puller // in drawn order
+	Redraw *Form    // FieldSeed, FieldReason; nil once started
+
+	Setting DeskSetting
+
+	Start   *Form  // starts the round; sends nothing of its own
+	Round   string // the round that Start would start: "Round 1"
+	PullOff *DeskPullOff
+
+	Journal []JournalLine // the last lines, newest first
+}
+
+// DeskEntry is one entry on the desk.
+type DeskEntry struct {
+	Puller
+	Scratched string // the reason; empty while it stands
+	Scratch   *Form  // FieldReason
+}
+
+// DeskSetting is the setting of the current round on the desk: written, then
+// frozen in a step of its own, and reset only with a reason.
+type DeskSetting struct {
+	Round  string // "Round 1"
+	Name   string // "Setting 1"; empty when there is none
+	State  string // "frozen 18:21 by the first hook", "not frozen yet"
+	Lines  []Term // what it says
+	Weight string // unit of weights: "lb"
+	Length string // unit of the trip point: "ft"
+	Depth  string // unit of the blade: "in"
+	Speed  string // unit of the limit: "mph"
+	Gears  int    // gears of this sled's box, 0 if not known
+	Holes  int    // start holes of this sled, 0 if not known
+
+	Write  *Form  // FieldBox, FieldLeft, FieldMiddle, FieldRight, FieldGear, FieldHole, FieldTrip, FieldPan, FieldBlade, FieldPushDown, FieldMeasure, FieldLimit, FieldNote
+	Freeze *Form  // sends nothing of its own
+	Reset  *Form  // FieldReason; the new setting is written after it
+	Effect string // what a reset does to hooks already made, from the rules: "The 4 hooks made are void and hook again."
+}
+
+// DeskPullOff is a pull-off that waits to be started.
+type DeskPullOff struct {
+	Name    string // "Pull-off", "Second pull-off"
+	Pullers []Puller
+	Order   string // "in the order of round 1"
+	Form    *Form  // sends nothing of its own; nil while something is missing
+	Missing string // "Write the setting of the pull-off first."
+}
+
+// untilWords is how long a link can be used, as a sentence.
+func (i Issued) untilWords() string {
+	if i.Until == "" {
+		return ""
+	}
+	return "It works until " + i.Until + "."
+}
+
+// upTo is a hint about whole numbers from one.
+func upTo(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return "1 to " + strconv.Itoa(n)
+}
+
+// countEntries is how many entries stand.
+func (p DeskClass) countEntries() string {
+	n := 0
+	for _, e := range p.Entries {
+		if e.Scratched == "" {
+			n++
+		}
+	}
+	return strconv.Itoa(n)
+}
+
+// allLinks are the places to go from a class's desk, the public page first.
+func (p DeskClass) allLinks() []Link {
+	if p.PublicHref == "" {
+		return p.Links
+	}
+	return append([]Link{{Text: "The class as everybody sees it", Href: p.PublicHref}}, p.Links...)
+}
+
+// parts are the sections of the page.
+func (p DeskClass) parts() []Link {
+	parts := []Link{{Text: "Entries", Href: "#entries"}, {Text: "Draw", Href: "#draw"}, {Text: "Sled setting", Href: "#setting"}}
+	if p.Start != nil {
+		parts = append(parts, Link{Text: "Start", Href: "#start"})
+	}
+	if p.PullOff != nil {
+		parts = append(parts, Link{Text: p.PullOff.Name, Href: "#pull-off"})
+	}
+	if len(p.Journal) > 0 {
+		parts = append(parts, Link{Text: "Journal", Href: "#journal"})
+	}
+	return parts
+}

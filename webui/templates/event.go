@@ -1,0 +1,59 @@
+package templates
+
+// Home is the first page of a server: its events.
+type Home struct {
+	Frame
+	Events []EventLine
+}
+
+// EventLine is one event in a list.
+type EventLine struct {
+	Name  string
+	Href  string
+	Dates string // "Sat 19 – Sun 20 September 2026"
+	Place string
+	State string // "now hooking", "results official"; may be empty
+}
+
+// Event is the public page of an event.
+type Event struct {
+	Frame
+	Name  string
+	Place string
+	Dates string
+	Now   []TrackNow // one a track that is hooking; empty before and after
+	Days  []Day
+	Links []Link // more of the event: desk, results as a file
+}
+
+// TrackNow is what happens on one track at this moment.
+type TrackNow struct {
+	Hooking
+	Track    string // "Track 1"
+	Class    string
+	Href     string // of the class
+	Sentence string // "Round 1 · hook 9 of 14"
+}
+
+// Day is a day of the programme.
+type Day struct {
+	Name     string // "Saturday 19 September"
+	Sessions []Session
+}
+
+// Session is a part of a day on a track.
+type Session struct {
+	Name    string // "Evening session · Track 1"
+	Time    string // "from 18:00"
+	Classes []ClassLine
+}
+
+// ClassLine is one class in the programme.
+type ClassLine struct {
+	Time   string // planned: "18:20"
+	Name   string
+	Href   string
+	State  string // "entries open", "drawn", "hooking: hook 9 of 14", "pull-off", "result"
+	Winner string // "41 Maud Farrow, 312.44 ft"; empty until decided
+	Now    bool   // this class is on the track
+}

@@ -1,0 +1,40 @@
+package templates
+
+// Sheet is a class sheet to print before the start and to fill in by hand.
+type Sheet struct {
+	Frame
+	Name    string
+	When    string // "Saturday 19 September · planned 18:20 · Track 1"
+	Rules   string // the rules in a sentence
+	Round   string // "Round 1"
+	Unit    string // "ft"
+	Second  bool   // the rules give a second attempt: a column for it
+	Rows    []SheetRow
+	Spare   int    // empty rows at the end for late entries
+	Setting []Term // setting lines; an empty Value leaves room to write
+	Drawn   string // "Drawn 14:05, seed tarn-hollow-17"
+	Print   string // when and at which journal number this was printed
+}
+
+// SheetRow is one drawn entry on a sheet.
+type SheetRow struct {
+	Puller
+	Position string
+}
+
+// Result is the result of a class to print and to pin up.
+type Result struct {
+	Frame
+	Name     string
+	When     string
+	Rules    string
+	Winner   string
+	Standing Standing
+	Rounds   []Round
+	Messages []Message
+	Draw     *Draw
+	Print    string // "Printed 20:15 at journal number 486"
+}
+
+// signatures are who signs a sheet that was filled in by hand.
+func signatures() []string { return []string{"Sled operator", "Scorer", "Flagman"} }

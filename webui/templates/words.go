@@ -1,0 +1,76 @@
+package templates
+
+import "strings"
+
+// programName stands where there is no event.
+const programName = "Clayline"
+
+// lang is the language of the page.
+func (f Frame) lang() string {
+	if f.Lang == "" {
+		return "en"
+	}
+	return f.Lang
+}
+
+// name is what the top line calls the page's event.
+func (f Frame) name() string {
+	if f.Event == "" {
+		return programName
+	}
+	return f.Event
+}
+
+// home is where the mark leads.
+func (f Frame) home() string {
+	if f.EventHref == "" {
+		return "/"
+	}
+	return f.EventHref
+}
+
+// title is the document's title.
+func (f Frame) title(page string) string {
+	if page == "" || page == f.name() {
+		return f.name()
+	}
+	return page + " · " + f.name()
+}
+
+// class is the style of the outcome.
+func (o Outcome) class() string {
+	switch o.Kind {
+	case FullPull:
+		return "full"
+	case Disqualified:
+		return "dq"
+	case Absent:
+		return "absent"
+	case Waiting:
+		return "waiting"
+	default:
+		return "measured"
+	}
+}
+
+// comma is the puller's name and vehicle in words.
+func (p Puller) comma() string { return join(", ", p.Name, p.Vehicle) }
+
+// join puts the parts that say something together.
+func join(between string, parts ...string) string {
+	var said []string
+	for _, p := range parts {
+		if p != "" {
+			said = append(said, p)
+		}
+	}
+	return strings.Join(said, between)
+}
+
+// lowerFirst is s as it stands inside a sentence.
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
