@@ -73,12 +73,8 @@ func (a AddEntry) decide(c *Class, _ time.Time) error {
 	if len(c.Rounds) > 1 || len(c.Rounds) == 1 && c.Rounds[0].started() && c.roundOver(0) {
 		return wrongState("the first round is over", "no entry can join the class any more")
 	}
-	details, err := a.Details.clean()
-	if err != nil {
-		return err
-	}
 	late := len(c.Rounds) > 0
-	c.Entries = append(c.Entries, Entry{ID: a.Entry, Number: number, Late: late, Details: details})
+	c.Entries = append(c.Entries, Entry{ID: a.Entry, Number: number, Late: late, Details: a.Details})
 	if late {
 		c.Rounds[0].Lineup = append(c.Rounds[0].Lineup, Slot{Entry: a.Entry, Note: "late entry, last in the order"})
 	}
@@ -113,15 +109,14 @@ func (a Scratch) decide(c *Class, _ time.Time) error {
 	return nil
 }
 
-// clean trims and bounds what was typed.
-func (d Details) clean() (Details, error) {
-	var err error
-	if d.Puller, err = required("puller", "the name of the puller", d.Puller); err != nil {
+// NewDetails reads what people typed about an entry; the name of the puller is needed.
+func NewDetails(puller, vehicle, home string) (d Details, err error) {
+	if d.Puller, err = required("puller", "the name of the puller", puller); err != nil {
 		return d, err
 	}
-	if d.Vehicle, err = text("vehicle", d.Vehicle); err != nil {
+	if d.Vehicle, err = text("vehicle", vehicle); err != nil {
 		return d, err
 	}
-	d.Home, err = text("home", d.Home)
+	d.Home, err = text("home", home)
 	return d, err
 }

@@ -123,7 +123,9 @@ func (a Again) decide(c *Class, at time.Time) error {
 	if h.Ended.IsZero() {
 		h.Ended = at
 	}
-	r.move(entry, a.Places, "hooks again: "+reason)
+	if a.Places > 0 {
+		r.move(entry, a.Places, fmt.Sprintf("dropped %d to cool down", a.Places))
+	}
 	return c.callNext(a.Next, at)
 }
 

@@ -105,7 +105,7 @@ func (c *Class) finalists(n int) []uuid.UUID {
 }
 
 // topUp brings the line-up of a round in line with the rounds before it, after one of their results was corrected:
-// who belongs in it now hooks, and who does not any more is taken out unless already hooked. A pull-off with a single
+// who belongs in it now hooks, and who does not any more is taken out, whatever was hooked. A pull-off with a single
 // full puller left is not pulled.
 func (c *Class) topUp(reason string) {
 	r, before := c.current(), len(c.Rounds)-1
@@ -118,13 +118,12 @@ func (c *Class) topUp(reason string) {
 			in = nil
 		}
 	}
-	waiting := r.Waiting()
 	for i := range r.Lineup {
 		s := &r.Lineup[i]
 		switch belongs := slices.Contains(in, s.Entry); {
 		case belongs && s.Out:
 			s.Out, s.Note = false, "brought in again by a correction: "+reason
-		case !belongs && slices.Contains(waiting, s.Entry):
+		case !belongs && !s.Out:
 			s.Out, s.Note = true, "taken out by a correction: "+reason
 		}
 	}

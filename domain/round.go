@@ -139,6 +139,9 @@ func (r *Round) move(entry uuid.UUID, places int, note string) {
 // moveFirst puts an entry in front of everybody who waits.
 func (r *Round) moveFirst(entry uuid.UUID) {
 	waiting := r.Waiting()
+	if len(waiting) == 0 {
+		return // the entry was taken out meanwhile, and nobody else waits
+	}
 	to := slices.IndexFunc(r.Lineup, func(s Slot) bool { return s.Entry == waiting[0] })
 	from := slices.IndexFunc(r.Lineup, func(s Slot) bool { return s.Entry == entry })
 	slot := r.Lineup[from]

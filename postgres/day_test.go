@@ -2,6 +2,7 @@ package postgres_test
 
 import (
 	"context"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -24,26 +25,32 @@ type day struct {
 	desk  *desk.Desk
 	event domain.Event
 	ref   desk.Ref
-	clock time.Time
+	clock atomic.Int64 // minutes since the start
 }
+
+// start is when the day's clock begins.
+var start = time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)
+
+// now is a minute later each time.
+func (d *day) now() time.Time { return start.Add(time.Duration(d.clock.Add(1)) * time.Minute) }
 
 var organiser = desk.By{Role: domain.Desk, Device: "test"}
 
 // newDay plans an event with one class of the given entries under a ready-made rule set.
 func newDay(t testing.TB, rules string, numbers ...string) *day {
 	t.Helper()
-	d := &day{t: t, ctx: context.Background(), clock: time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)}
+	d := &day{t: t, ctx: context.Background()}
 	d.url = pgtest.Database(t)
 	var err error
 	d.store, err = postgres.Open(d.ctx, d.url)
 	require.NoError(t, err)
 	t.Cleanup(d.store.Close)
-	d.desk = desk.New(d.store, func() time.Time { d.clock = d.clock.Add(time.Minute); return d.clock })
+	d.desk = desk.New(d.store, d.now)
 	d.event = domain.Event{
 		ID: uuid.New(), Name: "Tarn Hollow Harvest Pull", Place: "Tarn Hollow", Zone: "America/Chicago",
 		Tracks:   []domain.Track{{ID: uuid.New(), Name: "Track 1"}},
 		Sleds:    []domain.Sled{{ID: uuid.New(), Name: "Grey sled", Gears: 5, StartHoles: 4}},
-		Sessions: []domain.Session{{ID: uuid.New(), Name: "Saturday evening", Starts: d.clock}},
+		Sessions: []domain.Session{{ID: uuid.New(), Name: "Saturday evening", Starts: start}},
 	}
 	_, err = d.desk.PlanEvent(d.ctx, organiser, uuid.New(), d.event)
 	require.NoError(t, err)

@@ -51,6 +51,11 @@ func Open(ctx context.Context, url string) (_ *Store, err error) {
 	if err != nil {
 		return nil, err
 	}
+	return open(ctx, config)
+}
+
+// open connects with a configuration of the pool's own.
+func open(ctx context.Context, config *pgxpool.Config) (*Store, error) {
 	config.ConnConfig.RuntimeParams["role"] = appRole
 	config.ConnConfig.RuntimeParams["application_name"] = "clayline"
 	pool, err := pgxpool.NewWithConfig(ctx, config)

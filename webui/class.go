@@ -133,7 +133,9 @@ func remarks(c *domain.Class, r *domain.Round, slot domain.Slot) []string {
 		switch {
 		case h.Result.Outcome == domain.Rehooked:
 			add("re-hooked: " + h.Result.Reason)
-		case h.Result.Outcome == domain.Void:
+		case h.Result.Outcome == domain.Void && h.Choice == domain.AtOnce && h.Result.Distance.IsZero():
+			// the second attempt says it
+		case h.Result.Outcome == domain.Void && (h.Choice != 0 || slot.Note == ""):
 			add(voidWords(h))
 		case h.Result.Outcome == domain.Disqualified || h.Result.Outcome == domain.Absent:
 			add(h.Result.Reason)
@@ -224,10 +226,24 @@ func fullPullRemark(c *domain.Class, e domain.Entry) []string {
 	if name, in := c.RoundDue(); name.PullOff && slices.Contains(in, e.ID) {
 		return []string{"in the pull-off"}
 	}
-	if r := c.Current(); r.Name.PullOff && slices.ContainsFunc(r.Lineup, func(s domain.Slot) bool { return s.Entry == e.ID && !s.Out }) {
+	r := c.Current()
+	if !r.Name.PullOff && c.Rules.Rounds == 1 && count(c, domain.FullPull) > 1 {
+		return []string{"in the pull-off"}
+	}
+	if r.Name.PullOff && slices.ContainsFunc(r.Lineup, func(s domain.Slot) bool { return s.Entry == e.ID && !s.Out }) {
 		return []string{"in the pull-off"}
 	}
 	return nil
+}
+
+// count returns how many entries have an outcome in the current round.
+func count(c *domain.Class, outcome domain.Outcome) (n int) {
+	for _, h := range c.Current().Hooks {
+		if h.Result.Outcome == outcome {
+			n++
+		}
+	}
+	return n
 }
 
 // parts shows the rounds of which a figure is made, where there are several.

@@ -44,9 +44,11 @@ func (s *Site) deskAct(c echo.Context) error {
 
 func entryAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	entry, err := id(values, fieldEntry)
-	return domain.AddEntry{Entry: entry, Number: values.Get(templates.FieldNumber), Details: domain.Details{
-		Puller: values.Get(templates.FieldPuller), Vehicle: values.Get(templates.FieldVehicle), Home: values.Get(templates.FieldHome),
-	}}, err
+	if err != nil {
+		return nil, err
+	}
+	details, err := domain.NewDetails(values.Get(templates.FieldPuller), values.Get(templates.FieldVehicle), values.Get(templates.FieldHome))
+	return domain.AddEntry{Entry: entry, Number: values.Get(templates.FieldNumber), Details: details}, err
 }
 
 func scratchAct(_ *domain.Class, values url.Values) (domain.Action, error) {

@@ -42,7 +42,12 @@ func (s *Site) enterPage(c echo.Context) error {
 	if err == nil {
 		err = s.desk.Usable(pass)
 	}
-	page := templates.Enter{Frame: templates.Frame{Event: ""}, Role: pass.Role.String(), Does: does[pass.Role]}
+	page := templates.Enter{Frame: templates.Frame{Event: "this server"}, Role: pass.Role.String(), Does: does[pass.Role]}
+	if err == nil && pass.Event != uuid.Nil {
+		if page.Event, err = s.eventName(c, pass.Event); err != nil {
+			return err
+		}
+	}
 	if refused := refusal("enter", nil, err); refused != nil {
 		page.Wrong, page.Do = sentence(refused.err.Message), sentence(refused.err.Fix)
 		return show(c, http.StatusGone, page)
@@ -50,7 +55,7 @@ func (s *Site) enterPage(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page.Until = pass.Expires.Format("2 January 15:04 UTC")
+	page.Until = s.now().Add(passCookieLife).UTC().Format("2 January 15:04 UTC")
 	page.Form = (*refused)(nil).make("enter", c.Request().URL.Path, nil)
 	return show(c, http.StatusOK, page)
 }
@@ -99,6 +104,17 @@ func (s *Site) homeOf(c echo.Context, pass desk.Pass) (string, error) {
 		}
 	}
 	return "/desk", nil
+}
+
+// eventName returns the name of an event by its id.
+func (s *Site) eventName(c echo.Context, event uuid.UUID) (string, error) {
+	events, err := s.desk.Events(c.Request().Context())
+	for _, e := range events {
+		if e.ID == event {
+			return e.Name, err
+		}
+	}
+	return "", err
 }
 
 // issue makes an entry link and shows it once.

@@ -16,6 +16,8 @@ func deskPages() []Page {
 		show("desk", "Desk", desk()),
 		show("desk-issued", "Desk, a new entry link", issued),
 		show("desk-error", "Desk, an entry was refused", wrong),
+		show("plan", "Desk of a server", plan()),
+		show("plan-class", "Planning a class", planClass()),
 	}
 }
 
@@ -133,4 +135,27 @@ func deskClassErrors() templates.DeskClass {
 	})
 	d.Draw = filled("#", map[string]string{templates.FieldSeed: "ox"}, map[string]string{templates.FieldSeed: "Say a few more words: at least eight letters."})
 	return d
+}
+
+// plan is the desk of a server, with an event that was refused.
+func plan() templates.Plan {
+	return templates.Plan{
+		Frame:  staff("Desk · office laptop"),
+		Events: []templates.Link{{Text: "Tarn Hollow Harvest Pull", Href: "#"}},
+		Form: *filled("/desk", map[string]string{
+			templates.FieldName: "Kettle Bridge Summer Night", templates.FieldPlace: "Kettle Bridge", templates.FieldZone: "America/Kettle",
+			templates.FieldTracks: "Track 1\nTrack 2", templates.FieldSessions: "2026-07-18 18:00 Evening session",
+		}, map[string]string{templates.FieldZone: "There is no time zone of this name. What was typed is still here."}),
+	}
+}
+
+// planClass is the form of another class.
+func planClass() templates.PlanClass {
+	return templates.PlanClass{
+		Frame: staff("Desk · office laptop"), Form: *form("/desk/class"),
+		Rules:    []templates.Option{{Value: "capped", Text: "300 ft, full pulls return for a pull-off"}, {Value: "floating", Text: "Every distance is measured"}},
+		Sessions: []templates.Option{{Value: "1", Text: "Saturday evening"}},
+		Tracks:   []templates.Option{{Value: "1", Text: "Track 1"}},
+		Sleds:    []templates.Option{{Value: "1", Text: "The fair's sled"}},
+	}
 }
