@@ -2,6 +2,7 @@ package postgres_test
 
 import (
 	"context"
+	"crypto/rand"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -45,7 +46,7 @@ func newDay(t testing.TB, rules string, numbers ...string) *day {
 	d.store, err = postgres.Open(d.ctx, d.url)
 	require.NoError(t, err)
 	t.Cleanup(d.store.Close)
-	d.desk = desk.New(d.store, d.now)
+	d.desk = desk.New(d.store, d.now, rand.Reader)
 	d.event = domain.Event{
 		ID: uuid.New(), Name: "Tarn Hollow Harvest Pull", Place: "Tarn Hollow", Zone: "America/Chicago",
 		Tracks:   []domain.Track{{ID: uuid.New(), Name: "Track 1"}},

@@ -2,6 +2,7 @@ package postgres_test
 
 import (
 	"context"
+	"crypto/rand"
 	"fmt"
 	"net"
 	"sync/atomic"
@@ -77,7 +78,7 @@ func TestStoringADistanceIsTwoRoundTrips(t *testing.T) {
 		store, err := postgres.OpenConfig(d.ctx, config)
 		require.NoError(t, err)
 		t.Cleanup(store.Close)
-		watched := desk.New(store, d.now)
+		watched := desk.New(store, d.now, rand.Reader)
 		c := d.begin()
 		c = d.record(c, "281.36")
 		c = d.must(domain.Choose{Hook: c.Pending().Hook.ID, Option: domain.Keep, Next: uuid.New()})

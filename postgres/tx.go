@@ -8,6 +8,7 @@ import (
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
+	"github.com/jackc/pgx/v5/pgxpool"
 
 	"clayline/domain/desk"
 )
@@ -16,6 +17,12 @@ import (
 const (
 	txTries = 8
 	txPause = 5 * time.Millisecond
+)
+
+// How long a transaction waits for a database that is coming back, and how often it looks.
+const (
+	acquireTimeout = 5 * time.Second
+	acquirePause   = 20 * time.Millisecond
 )
 
 // begins opens a transaction of each level.
@@ -51,7 +58,7 @@ func (s *Store) InTx(ctx context.Context, level desk.Level, fn func(desk.Tx) err
 
 // once runs fn once.
 func (s *Store) once(ctx context.Context, level desk.Level, fn func(desk.Tx) error) (err error) {
-	conn, err := s.pool.Acquire(ctx)
+	conn, err := s.acquire(ctx)
 	if err != nil {
 		return err
 	}
@@ -66,6 +73,23 @@ func (s *Store) once(ctx context.Context, level desk.Level, fn func(desk.Tx) err
 		return err
 	}
 	return nil
+}
+
+// acquire takes a connection. While the database is coming back it tries again: nothing was sent yet.
+func (s *Store) acquire(ctx context.Context) (*pgxpool.Conn, error) {
+	ctx, cancel := context.WithTimeout(ctx, acquireTimeout)
+	defer cancel()
+	for {
+		conn, err := s.pool.Acquire(ctx)
+		if err == nil {
+			return conn, nil
+		}
+		select {
+		case <-ctx.Done():
+			return nil, err
+		case <-time.After(acquirePause):
+		}
+	}
 }
 
 // read sends a batch of reads, with BEGIN in front of the first.

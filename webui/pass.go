@@ -66,8 +66,11 @@ func (s *Site) enter(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	ctx := c.Request().Context()
-	pass, secret, err := s.desk.Enter(ctx, c.Param("secret"), values.Get(templates.FieldDevice))
+	action, err := id(values, fieldAction)
+	if err != nil {
+		return err
+	}
+	pass, secret, err := s.desk.Enter(c.Request().Context(), action, c.Param("secret"), values.Get(templates.FieldDevice))
 	if err != nil {
 		return err
 	}

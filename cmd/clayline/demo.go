@@ -55,7 +55,6 @@ func printAddresses(ctx context.Context, out io.Writer, d *desk.Desk, address st
 		}
 		fmt.Fprintf(table, "%s (lets one device in)\t%s%s\n", titles[role], address, webui.EnterPath(secret))
 	}
-	fmt.Fprintln(table, "End\tpress Ctrl-C")
 	return table.Flush()
 }
 

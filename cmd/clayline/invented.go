@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/rand"
 	"fmt"
 	"strings"
 	"time"
@@ -97,7 +98,7 @@ type loader struct {
 // loadInvented plays the invented event through the desk, as people would have, so that it ends about now.
 func loadInvented(ctx context.Context, store desk.Store, now time.Time) error {
 	l := &loader{now: now.Add(-3 * time.Hour)}
-	l.desk = desk.New(store, func() time.Time { l.now = l.now.Add(inventedPause); return l.now })
+	l.desk = desk.New(store, func() time.Time { l.now = l.now.Add(inventedPause); return l.now }, rand.Reader)
 	if err := l.plan(ctx, now); err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -90,10 +91,11 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 		return err
 	}
 	defer store.Close()
-	d := desk.New(store, clock)
+	d := desk.New(store, clock, rand.Reader)
 	if err := ready(ctx, opened{store: store, desk: d, address: "http://" + visible(listener.Addr())}); err != nil {
 		return err
 	}
+	fmt.Fprintln(s.out, "Press Ctrl-C to stop.")
 	return serve(ctx, listener, webui.New(d, clock, log).Handler(), failed, s.out)
 }
 

@@ -8,6 +8,7 @@ package desk
 import (
 	"bytes"
 	"context"
+	"io"
 	"time"
 
 	"github.com/google/uuid"
@@ -18,14 +19,16 @@ import (
 
 // Desk does what people ask for, on a store, by a clock.
 type Desk struct {
-	store Store
-	now   func() time.Time
-	known *memory
+	store  Store
+	now    func() time.Time
+	random io.Reader
+	known  *memory
 }
 
-// New returns a desk on the store. The clock is read once an action.
-func New(store Store, now func() time.Time) *Desk {
-	return &Desk{store: store, now: now, known: newMemory()}
+// New returns a desk on the store. The clock is read once an action; random is where the secrets of passes come from,
+// and must be fit for it.
+func New(store Store, now func() time.Time, random io.Reader) *Desk {
+	return &Desk{store: store, now: now, random: random, known: newMemory()}
 }
 
 // moment reads the clock, to the microsecond that the database keeps.

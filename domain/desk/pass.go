@@ -2,11 +2,11 @@ package desk
 
 import (
 	"context"
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/json"
 	"fmt"
+	"io"
 	"strings"
 	"time"
 	"unicode"
@@ -26,11 +26,13 @@ const (
 const secretBytes = 24
 
 // newSecret returns a fresh secret as text and the hash under which it is kept.
-func newSecret() (secret string, hash []byte) {
+func (d *Desk) newSecret() (secret string, hash []byte, err error) {
 	raw := make([]byte, secretBytes)
-	_, _ = rand.Read(raw) // never fails: the program ends when the system has no randomness
+	if _, err := io.ReadFull(d.random, raw); err != nil {
+		return "", nil, fmt.Errorf("no randomness for a secret: %w", err)
+	}
 	secret = base64.RawURLEncoding.EncodeToString(raw)
-	return secret, hashOf(secret)
+	return secret, hashOf(secret), nil
 }
 
 func hashOf(secret string) []byte {
@@ -42,11 +44,14 @@ func hashOf(secret string) []byte {
 func Program() By { return By{Role: domain.Desk, Device: "the program"} }
 
 // IssuePass makes an entry link for a role at an event, or at every event when event is "". The secret is returned
-// once and never kept.
+// once and never kept. The pass has the id of the action that made it.
 func (d *Desk) IssuePass(ctx context.Context, by By, event string, action uuid.UUID, role domain.Role) (p Pass, secret string, err error) {
 	at := d.moment()
-	secret, hash := newSecret()
-	p = Pass{ID: uuid.New(), Role: role, Issued: at, Expires: at.Add(linkLife)}
+	secret, hash, err := d.newSecret()
+	if err != nil {
+		return p, "", err
+	}
+	p = Pass{ID: action, Role: role, Issued: at, Expires: at.Add(linkLife)}
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
 		var done *Line
 		var number int64
@@ -84,10 +89,13 @@ func (d *Desk) PassForLink(ctx context.Context, secret string) (p Pass, err erro
 }
 
 // Enter uses an entry link up and returns the pass and the secret for the device's cookie.
-func (d *Desk) Enter(ctx context.Context, secret, device string) (p Pass, cookie string, err error) {
+func (d *Desk) Enter(ctx context.Context, action uuid.UUID, secret, device string) (p Pass, cookie string, err error) {
 	at := d.moment()
 	device = cleanDevice(device)
-	cookie, cookieHash := newSecret()
+	cookie, cookieHash, err := d.newSecret()
+	if err != nil {
+		return p, "", err
+	}
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
 		if p, err = tx.PassByLink(ctx, hashOf(secret)); err != nil {
 			return err
@@ -102,7 +110,7 @@ func (d *Desk) Enter(ctx context.Context, secret, device string) (p Pass, cookie
 		by := By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: device}
 		var number int64
 		tx.UsePass(p.ID, cookieHash, device, at)
-		tx.Append(by.line(p.Event, uuid.New(), at, "enter", p.ID, payload), &number)
+		tx.Append(by.line(p.Event, action, at, "enter", p.ID, payload), &number)
 		return nil
 	})
 	return p, cookie, err

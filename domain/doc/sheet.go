@@ -298,6 +298,10 @@ func (p *sheetReader) csvError(err error) error {
 	if errors.Is(parse.Err, csv.ErrFieldCount) {
 		return &SheetError{File: p.file, Line: parse.Line, Message: "the line has more or fewer cells than the header", Expected: "as many cells as the header"}
 	}
+	if parse.StartLine != parse.Line {
+		return &SheetError{File: p.file, Line: parse.StartLine, Expected: expected,
+			Message: fmt.Sprintf("a quote opens on this line and is not closed before line %d", parse.Line)}
+	}
 	return &SheetError{File: p.file, Line: parse.Line, Column: parse.Column, Message: parse.Err.Error(), Expected: expected}
 }
 

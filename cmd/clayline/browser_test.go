@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+)
+
+// Bounds of waiting for a page in a busy browser.
+const (
+	deadline = 10 * time.Second
+	poll     = 20 * time.Millisecond
+)
+
+// press sends keys to whatever has the focus and waits for the page that follows.
+func (b *browser) press(keys string) {
+	b.t.Helper()
+	b.do(chromedp.KeyEvent(keys))
+}
+
+// enter follows an entry link and lets the device in.
+func (b *browser) enter(link string) {
+	b.t.Helper()
+	b.do(chromedp.Navigate(link), chromedp.Click(chromedp.CSS("main form button")), chromedp.WaitVisible(chromedp.CSS("footer .pass")))
+}
+
+func TestBoothStoresADistanceFromTheKeyboardAlone(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	b := newBrowser(t, 1280, 800)
+	b.enter(s.link(domain.Booth))
+	class := domain.Slug(inventedClass)
+	before := s.class(class)
+	onTrack := before.OnTrack()
+	require.NotNil(t, onTrack, "the demo's class is being pulled")
+
+	b.press("287.34\r") // seven key presses: the cursor is in the field already
+	require.Eventually(t, func() bool { return s.class(class).OnTrack().ID != onTrack.ID }, deadline, poll)
+	_, stored := s.class(class).Find(onTrack.ID)
+	require.Equal(t, "287.34 ft", stored.Result.Distance.String())
+	next := s.class(class).Entry(s.class(class).OnTrack().Entry)
+	b.do(chromedp.WaitVisible(chromedp.CSS("h1.on-track")))
+	require.Eventually(t, func() bool {
+		return b.text("h1") == fmt.Sprintf("%s · %s %s, %s", next.Number, next.Details.Puller, next.Details.Vehicle, next.Details.Home)
+	},
+		deadline, poll, "the next puller is up")
+
+	// What cannot be understood stays in the field, with what to do.
+	b.press("28l.36\r")
+	b.do(chromedp.WaitVisible(chromedp.CSS("#result-wrong")))
+	require.Contains(t, b.text("#result-wrong"), "is not a result")
+	typed, err := chromedp.Run(b.ctx, chromedp.Value(chromedp.CSS("#result")))
+	require.NoError(t, err)
+	require.Equal(t, "28l.36", typed)
+
+	// An unlikely value is asked about once.
+	b.do(chromedp.Navigate(s.address+"/e/"+inventedSlug+"/"+class+"/booth"), chromedp.WaitVisible(chromedp.CSS("#result")))
+	hook := s.class(class).OnTrack().ID
+	b.press("2873.4\r")
+	b.do(chromedp.WaitVisible(chromedp.CSS("#result-confirm")))
+	require.Equal(t, hook, s.class(class).OnTrack().ID, "nothing is stored before the second Enter")
+}
+
+func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	event, class := "/e/"+inventedSlug, "/e/"+inventedSlug+"/"+domain.Slug(inventedClass)
+	pages := []struct{ name, path string }{
+		{"home", "/"}, {"event", event}, {"class", class}, {"class-decided", event + "/6200-lb-hill-stock"},
+		{"class-floating", event + "/5500-lb-antique"}, {"class-drawn", event + "/6200-lb-four-wheel-trucks"},
+		{"class-entries", event + "/36-t-visiting-tractors"},
+		{"sheet", event + "/6200-lb-four-wheel-trucks/sheet"}, {"result", event + "/6200-lb-hill-stock/result"},
+		{"booth", class + "/booth"}, {"booth-decided", event + "/6200-lb-hill-stock/booth"}, {"cab", class + "/cab"}, {"desk", event + "/desk"},
+		{"desk-class", class + "/desk"}, {"desk-drawn", event + "/6200-lb-four-wheel-trucks/desk"}, {"desk-entries", event + "/36-t-visiting-tractors/desk"},
+		{"plan-class", event + "/desk/class"}, {"problem", event + "/no-such-class"},
+	}
+	for _, size := range []struct {
+		name          string
+		width, height int64
+	}{{"phone", 390, 844}, {"narrow", 360, 780}, {"laptop", 1280, 800}} {
+		t.Run(size.name, func(t *testing.T) {
+			t.Parallel()
+			b := newBrowser(t, size.width, size.height)
+			b.enter(s.link(domain.Desk))
+			for _, p := range pages {
+				b.do(chromedp.Navigate(s.address+p.path), chromedp.WaitVisible(chromedp.CSS("h1")))
+				width, err := chromedp.Run(b.ctx, chromedp.Evaluate[int64]("document.documentElement.scrollWidth"))
+				require.NoError(t, err)
+				require.LessOrEqual(t, width, size.width, "%s has no sideways scroll", p.name)
+				b.picture(p.name + "-" + size.name)
+			}
+		})
+	}
+}

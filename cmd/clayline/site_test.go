@@ -1,0 +1,114 @@
+package main
+
+import (
+	"context"
+	"crypto/rand"
+	"log/slog"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/postgres/pgtest"
+	"clayline/webui"
+)
+
+// site is the invented event, served from a database of its own to a real browser.
+type site struct {
+	t       testing.TB
+	ctx     context.Context
+	desk    *desk.Desk
+	address string
+}
+
+const inventedSlug = "tarn-hollow-harvest-pull"
+
+func newSite(t testing.TB) *site {
+	t.Helper()
+	s := &site{t: t, ctx: t.Context()}
+	store := pgtest.Store(t)
+	require.NoError(t, loadInvented(s.ctx, store, clock()))
+	s.desk = desk.New(store, clock, rand.Reader)
+	server := httptest.NewServer(webui.New(s.desk, clock, slog.New(slog.DiscardHandler)).Handler())
+	t.Cleanup(server.Close)
+	s.address = server.URL
+	return s
+}
+
+// link makes an entry link for a role.
+func (s *site) link(role domain.Role) string {
+	s.t.Helper()
+	_, secret, err := s.desk.IssuePass(s.ctx, desk.Program(), inventedSlug, uuid.New(), role)
+	require.NoError(s.t, err)
+	return s.address + webui.EnterPath(secret)
+}
+
+// class reads a class of the event as it is stored.
+func (s *site) class(slug string) *domain.Class {
+	s.t.Helper()
+	page, err := s.desk.ClassPage(s.ctx, desk.Ref{Event: inventedSlug, Class: slug})
+	require.NoError(s.t, err)
+	return &page.Class
+}
+
+// browser is a tab of a real Chromium.
+type browser struct {
+	t   testing.TB
+	ctx context.Context
+}
+
+// newBrowser opens a tab of the given size with scripts switched off: every page must work without.
+func newBrowser(t testing.TB, width, height int64) *browser {
+	t.Helper()
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
+	if os.Geteuid() == 0 {
+		options = append(options, chromedp.NoSandbox)
+	}
+	if path := os.Getenv("CLAYLINE_CHROMIUM"); path != "" {
+		options = append(options, chromedp.ExecPath(path))
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	b := &browser{t: t, ctx: ctx}
+	b.do(chromedp.EmulateViewport(width, height))
+	_, err := chromedp.Call(ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	require.NoError(t, err)
+	return b
+}
+
+func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	require.NoError(b.t, chromedp.Do(b.ctx, steps...))
+}
+
+func (b *browser) text(css string) string {
+	b.t.Helper()
+	text, err := chromedp.Run(b.ctx, chromedp.Text(chromedp.CSS(css)))
+	require.NoError(b.t, err)
+	return text
+}
+
+// picture keeps a picture of the page where CLAYLINE_PICTURES names a folder, for people to look at.
+func (b *browser) picture(name string) {
+	b.t.Helper()
+	dir := os.Getenv("CLAYLINE_PICTURES")
+	if dir == "" {
+		return
+	}
+	image, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	require.NoError(b.t, err)
+	require.NoError(b.t, os.WriteFile(filepath.Join(dir, name+".png"), image, 0o600))
+}

@@ -1,0 +1,171 @@
+package doc_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"clayline/domain/doc"
+)
+
+// class is a small class with everything in it: a pull-off, a shared place, a disqualification.
+const class = "round,entry,puller,vehicle,result,note\n" +
+	"1,41,A. Example,Grey Mare,void,test hook given up\n" +
+	"1,7,B,=2+2,FP 301.2,\n" +
+	"1,23,C,,FP,\n" +
+	"1,12,D,,281.36,\n" +
+	"1,19,\"E, junior\",,281.360,\n" +
+	"1,99,F,,DQ lost a weight,weighed later\n" +
+	"1,41,A. Example,Grey Mare,12.5,\n" +
+	"P1,7,B,,absent,\n" +
+	"P1,23,C,,312.44,checked twice\n"
+
+// score reads and ranks a sheet that is certainly right.
+func score(t require.TestingT, sheet, rules string) doc.Scored {
+	read, err := read(sheet, rules)
+	require.NoError(t, err)
+	return doc.Score(read)
+}
+
+func TestTheTextIsATable(t *testing.T) {
+	t.Parallel()
+	var out bytes.Buffer
+	require.NoError(t, score(t, class, "capped-300ft").WriteText(&out))
+	want := strings.Join([]string{
+		"place  entry  puller      vehicle    round 1   pull-off 1  note",
+		"1      23     C                      FP        312.44      checked twice",
+		"2      7      B           =2+2       FP 301.2  absent      ",
+		"3 =    12     D                      281.36                ",
+		"3 =    19     E, junior              281.360               ",
+		"5      41     A. Example  Grey Mare  12.5                  ",
+		"-      99     F                      DQ                    lost a weight weighed later",
+		"",
+	}, "\n")
+	assert.Equal(t, want, out.String())
+}
+
+func TestTheJSONHasItsShape(t *testing.T) {
+	t.Parallel()
+	var out bytes.Buffer
+	require.NoError(t, score(t, class, "capped-300ft").WriteJSON(&out))
+	assert.JSONEq(t, `{"rules": "capped-300ft", "unit": "ft", "standing": [
+		{"place": 1, "shared": false, "entry": "23", "puller": "C", "total": "300",
+		 "rounds": [{"round": "1", "result": "FP"}, {"round": "P1", "result": "312.44", "note": "checked twice"}]},
+		{"place": 2, "shared": false, "entry": "7", "puller": "B", "vehicle": "=2+2", "total": "300",
+		 "rounds": [{"round": "1", "result": "FP 301.2"}, {"round": "P1", "result": "absent"}]},
+		{"place": 3, "shared": true, "entry": "12", "puller": "D", "total": "281.36", "rounds": [{"round": "1", "result": "281.36"}]},
+		{"place": 3, "shared": true, "entry": "19", "puller": "E, junior", "total": "281.360", "rounds": [{"round": "1", "result": "281.360"}]},
+		{"place": 5, "shared": false, "entry": "41", "puller": "A. Example", "vehicle": "Grey Mare", "total": "12.5",
+		 "rounds": [{"round": "1", "result": "12.5"}]},
+		{"place": null, "shared": false, "entry": "99", "puller": "F",
+		 "rounds": [{"round": "1", "result": "DQ", "note": "lost a weight weighed later"}]}
+	]}`, out.String())
+}
+
+func TestTheCSVCanBeReadBack(t *testing.T) {
+	t.Parallel()
+	var out bytes.Buffer
+	require.NoError(t, score(t, class, "capped-300ft").WriteCSV(&out))
+	records, err := csv.NewReader(&out).ReadAll()
+	require.NoError(t, err)
+	assert.Equal(t, [][]string{
+		{"place", "shared", "entry", "puller", "vehicle", "total", "1", "P1", "note"},
+		{"1", "false", "23", "C", "", "300", "FP", "312.44", "checked twice"},
+		{"2", "false", "7", "B", "'=2+2", "300", "FP 301.2", "absent", ""}, // a spreadsheet must not calculate it
+		{"3", "true", "12", "D", "", "281.36", "281.36", "", ""},
+		{"3", "true", "19", "E, junior", "", "281.360", "281.360", "", ""},
+		{"5", "false", "41", "A. Example", "Grey Mare", "12.5", "12.5", "", ""},
+		{"", "false", "99", "F", "", "", "DQ", "", "lost a weight weighed later"},
+	}, records)
+}
+
+func TestAnAbsentFinalistWhoIsWithdrawnIsSaidToBe(t *testing.T) {
+	t.Parallel()
+	scored := doc.Score(readSheet(t, "e1-libero-45.csv", rulesOf(t, "e1-rules.json")))
+	last := scored.Standing[len(scored.Standing)-1]
+	assert.Nil(t, last.Place)
+	assert.Equal(t, "withdrawn: did not hook in the pull-off", last.Note)
+}
+
+// Whoever hooked without anything that counts is listed, with what happened.
+func TestEverybodyOnTheSheetIsListed(t *testing.T) {
+	t.Parallel()
+	scored := score(t, "round,entry,result\n1,A,void\n1,B,rehook\n1,B,void\nP1,C,3\n1,D,0\n", "capped-300ft")
+	assert.Equal(t, []string{"1 D 0", "- A void", "- B void", "- C 3"}, printed(scored))
+	for _, p := range scored.Standing {
+		assert.NotNil(t, p.Rounds, "an empty list is not null")
+	}
+}
+
+// failing is a printer without paper.
+type failing struct{}
+
+func (failing) Write([]byte) (int, error) { return 0, errors.New("no paper") }
+
+func TestAnOutputThatFailsIsSaid(t *testing.T) {
+	t.Parallel()
+	scored := score(t, class, "capped-300ft")
+	for name, err := range map[string]error{"text": scored.WriteText(failing{}), "json": scored.WriteJSON(failing{}), "csv": scored.WriteCSV(failing{})} {
+		require.ErrorContains(t, err, "no paper", name)
+	}
+}
+
+// lines draws the lines of a sheet; each entry has at most one counting line in a round.
+func lines() *rapid.Generator[[]string] {
+	return rapid.Custom(func(t *rapid.T) []string {
+		var list []string
+		for _, entry := range []string{"1", "2", "7b", "12", "41", "A1"} {
+			for _, round := range []string{"1", "2", "P1", "P2"} {
+				for range rapid.IntRange(0, 1).Draw(t, "hooks that do not count") {
+					list = append(list, round+","+entry+","+rapid.SampledFrom([]string{"void", "rehook"}).Draw(t, "word")+",first")
+				}
+				if rapid.IntRange(0, 3).Draw(t, "hooked") > 0 {
+					result := rapid.SampledFrom([]string{"FP 100", "FP 104.10", "83.91", "83.910", "0", "DQ", "absent"}).Draw(t, "result")
+					list = append(list, round+","+entry+","+result+",second")
+				}
+			}
+		}
+		return append(list, "1,99,3,")
+	})
+}
+
+// byEntry keeps for each entry its own lines in the order made.
+func byEntry(list []string) map[string][]string {
+	lines := make(map[string][]string)
+	for _, l := range list {
+		entry := strings.Split(l, ",")[1]
+		lines[entry] = append(lines[entry], l)
+	}
+	return lines
+}
+
+// "Permuting lines of different entries changes nothing": the JSON is the same to the byte.
+func TestPermutingLinesOfDifferentEntriesChangesNothing(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		list := lines().Draw(t, "lines")
+		own := byEntry(list)
+		var permuted []string
+		for _, l := range rapid.Permutation(list).Draw(t, "permuted") {
+			entry := strings.Split(l, ",")[1] // the slot is the entry's; which line stands in it keeps the entry's order
+			permuted, own[entry] = append(permuted, own[entry][0]), own[entry][1:]
+		}
+		rules := rapid.SampledFrom([]string{"best-of-two-100m", "sum-of-two-100m"}).Draw(t, "rules")
+		require.Equal(t, jsonOf(t, list, rules), jsonOf(t, permuted, rules))
+	})
+}
+
+func jsonOf(t require.TestingT, lines []string, rules string) string {
+	var out bytes.Buffer
+	require.NoError(t, score(t, "round,entry,result,note\n"+strings.Join(lines, "\n")+"\n", rules).WriteJSON(&out))
+	var decoded map[string]any
+	require.NoError(t, json.Unmarshal(out.Bytes(), &decoded))
+	return out.String()
+}

@@ -1,0 +1,80 @@
+package domain_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+)
+
+// event is a small event that holds.
+func event() domain.Event {
+	return domain.Event{
+		ID: uuid.UUID{1}, Slug: "tarn-hollow", Name: "Tarn Hollow", Zone: "America/Chicago",
+		Tracks:   []domain.Track{{ID: uuid.UUID{2}, Name: "Track 1"}},
+		Sleds:    []domain.Sled{{ID: uuid.UUID{3}, Name: "Grey sled", Gears: 5, StartHoles: 4}},
+		Sessions: []domain.Session{{ID: uuid.UUID{4}, Name: "Saturday", Starts: time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)}},
+	}
+}
+
+func TestAnEventNeedsItsPlan(t *testing.T) {
+	t.Parallel()
+	require.NoError(t, event().Check())
+	for _, row := range []struct {
+		what   string
+		change func(*domain.Event)
+		field  string
+	}{
+		{"no name", func(e *domain.Event) { e.Name = " " }, "name"},
+		{"no address", func(e *domain.Event) { e.Slug = "" }, "name"},
+		{"no track", func(e *domain.Event) { e.Tracks = nil }, "tracks"},
+		{"no sled", func(e *domain.Event) { e.Sleds = nil }, "sleds"},
+		{"no session", func(e *domain.Event) { e.Sessions = nil }, "sessions"},
+		{"no zone", func(e *domain.Event) { e.Zone = "" }, "zone"},
+		{"no such zone", func(e *domain.Event) { e.Zone = "Tarn/Hollow" }, "zone"},
+		{"a sled without gears", func(e *domain.Event) { e.Sleds[0].Gears = 0 }, "sleds"},
+		{"a sled with 21 start holes", func(e *domain.Event) { e.Sleds[0].StartHoles = 21 }, "sleds"},
+	} {
+		t.Run(row.what, func(t *testing.T) {
+			t.Parallel()
+			e := event()
+			row.change(&e)
+			var refusal *domain.Error
+			require.ErrorAs(t, e.Check(), &refusal)
+			assert.Equal(t, row.field, refusal.Field)
+			assert.NotEmpty(t, refusal.Fix)
+		})
+	}
+}
+
+func TestAnEventHasATimeZone(t *testing.T) {
+	t.Parallel()
+	assert.Equal(t, "America/Chicago", event().Location().String())
+	assert.Equal(t, time.UTC, domain.Event{Zone: "Tarn/Hollow"}.Location())
+}
+
+func TestAClassIsPlannedOnWhatTheEventHas(t *testing.T) {
+	t.Parallel()
+	e := event()
+	asked := domain.PlanClass{Session: uuid.UUID{4}, Track: uuid.UUID{2}, Sled: domain.Sled{ID: uuid.UUID{3}}}
+	complete, err := e.Complete(asked)
+	require.NoError(t, err)
+	assert.Equal(t, e.ID, complete.Event)
+	assert.Equal(t, e.Sleds[0], complete.Sled, "with its gears and start holes")
+	for field, change := range map[string]func(*domain.PlanClass){
+		"session": func(p *domain.PlanClass) { p.Session = uuid.Nil },
+		"track":   func(p *domain.PlanClass) { p.Track = uuid.Nil },
+		"sled":    func(p *domain.PlanClass) { p.Sled = domain.Sled{ID: uuid.UUID{9}} },
+	} {
+		wrong := asked
+		change(&wrong)
+		_, err := e.Complete(wrong)
+		var refusal *domain.Error
+		require.ErrorAs(t, err, &refusal)
+		assert.Equal(t, field, refusal.Field)
+	}
+}

@@ -1,0 +1,285 @@
+package domain_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"clayline/domain"
+)
+
+// machine does anything to a class that people or broken pages may ask for, sensible or not.
+type machine struct {
+	class   domain.Class
+	actions []told
+	clock   time.Time
+	ids     int
+}
+
+func (m *machine) id() uuid.UUID {
+	m.ids++
+	return uuid.NewSHA1(uuid.Nil, []byte(fmt.Sprint(m.ids)))
+}
+
+// someHook draws the id of any hook, often the one on the track or the last one, now and then of none.
+func (m *machine) someHook(t *rapid.T) uuid.UUID {
+	ids := []uuid.UUID{uuid.Nil}
+	for _, r := range m.class.Rounds {
+		for _, h := range r.Hooks {
+			ids = append(ids, h.ID)
+		}
+	}
+	if h := m.class.OnTrack(); h != nil && rapid.IntRange(0, 3).Draw(t, "on track") > 0 {
+		return h.ID
+	}
+	if rapid.Bool().Draw(t, "last") {
+		return ids[len(ids)-1]
+	}
+	return rapid.SampledFrom(ids).Draw(t, "hook")
+}
+
+func (m *machine) someRound(t *rapid.T) uuid.UUID {
+	if r := m.class.Current(); r != nil && rapid.IntRange(0, 9).Draw(t, "current") > 0 {
+		return r.ID
+	}
+	return uuid.Nil
+}
+
+func (m *machine) someEntry(t *rapid.T) uuid.UUID {
+	ids := []uuid.UUID{uuid.Nil}
+	for _, e := range m.class.Entries {
+		ids = append(ids, e.ID)
+	}
+	return rapid.SampledFrom(ids).Draw(t, "entry")
+}
+
+func someResult(t *rapid.T) domain.Result {
+	written := rapid.SampledFrom([]string{
+		"FP", "FP", "FP", "FP 120", "FP 120", "FP 121.5", "0", "12.5", "19.99", "20", "83.91", "99.99", "100", "DQ side line", "DQ", "absent", "void", "rehook", "-",
+	}).Draw(t, "result")
+	return resultIn(t, written, domain.Metre)
+}
+
+func someReason(t *rapid.T) string {
+	return rapid.SampledFrom([]string{"sled", "sled", "sled", ""}).Draw(t, "reason")
+}
+
+// forward is what sensible people do next.
+func (m *machine) forward(t *rapid.T) domain.Action {
+	switch r := m.class.Current(); m.class.Phase() {
+	case domain.SettingDue:
+		if n := len(r.Revisions); n > 0 && r.Revisions[n-1].Draft() {
+			return domain.FreezeSetting{Round: r.ID, Revision: n}
+		}
+		return domain.DraftSetting{Round: r.ID, Setting: card(t, "5100 kg")}
+	case domain.Ready:
+		return domain.Call{Hook: m.id()}
+	case domain.Hooking:
+		return domain.Record{Hook: m.class.OnTrack().ID, Result: someResult(t), Next: m.id()}
+	case domain.ChoiceOpen:
+		choice := m.class.Pending()
+		return domain.Choose{Hook: choice.Hook.ID, Option: rapid.SampledFrom(choice.Options).Draw(t, "option"), Next: m.id()}
+	case domain.RoundDue, domain.PullOffDue:
+		due, _ := m.class.RoundDue()
+		return domain.OpenRound{Round: m.id(), Name: due}
+	default:
+		return domain.Correct{Hook: m.someHook(t), Result: someResult(t), Reason: "sheet misread", Next: m.id()}
+	}
+}
+
+// act draws an action: more often than not a sensible one.
+func (m *machine) act(t *rapid.T) domain.Action {
+	if rapid.IntRange(0, 9).Draw(t, "sensible") < 7 {
+		return m.forward(t)
+	}
+	switch rapid.SampledFrom([]string{
+		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
+		"scratch", "draw", "plan",
+	}).Draw(t, "action") {
+	case "record":
+		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
+	case "draft":
+		return domain.DraftSetting{Round: m.someRound(t), Setting: card(t, "5100 kg")}
+	case "freeze":
+		return domain.FreezeSetting{Round: m.someRound(t), Revision: rapid.IntRange(1, 3).Draw(t, "revision")}
+	case "call":
+		return domain.Call{Hook: m.id()}
+	case "choose":
+		option := rapid.SampledFrom([]domain.Option{domain.Keep, domain.ToLast, domain.AtOnce, 3, 0}).Draw(t, "option")
+		return domain.Choose{Hook: m.someHook(t), Option: option, Next: m.id()}
+	case "second":
+		return domain.SecondAttempt{Hook: m.someHook(t), Next: m.id()}
+	case "again":
+		return domain.Again{Hook: m.someHook(t), Reason: someReason(t), Places: rapid.IntRange(-1, 5).Draw(t, "places"), Next: m.id()}
+	case "drop":
+		return domain.Drop{Hook: m.someHook(t), Reason: someReason(t), Places: rapid.IntRange(-1, 3).Draw(t, "places"), Next: m.id()}
+	case "correct":
+		return domain.Correct{Hook: m.someHook(t), Result: someResult(t), Reason: someReason(t), Next: m.id()}
+	case "reset":
+		return domain.ResetSetting{Round: m.someRound(t), Reason: someReason(t)}
+	case "round":
+		due, _ := m.class.RoundDue()
+		return domain.OpenRound{Round: m.id(), Name: due}
+	case "enter":
+		number := fmt.Sprint(rapid.IntRange(1, 9).Draw(t, "number"))
+		return domain.AddEntry{Entry: m.id(), Number: number, Details: domain.Details{Puller: "P"}}
+	case "scratch":
+		return domain.Scratch{Entry: m.someEntry(t), Reason: someReason(t)}
+	case "draw":
+		return domain.DrawClass{Round: m.id(), Seed: rapid.SampledFrom([]string{"a", "b", ""}).Draw(t, "seed"), Reason: someReason(t)}
+	default:
+		return domain.PlanClass{Class: m.id(), Name: "Again", Rules: m.class.Rules}
+	}
+}
+
+// step does one action, and asserts what holds of every decision.
+func (m *machine) step(t *rapid.T, a domain.Action) {
+	m.clock = m.clock.Add(time.Second)
+	before := m.class.Clone()
+	after, err := domain.Decide(m.class, a, m.clock)
+	require.Equal(t, before, m.class, "Decide changed its input")
+	if err != nil {
+		require.Equal(t, before, after, "a refused action changed something")
+		var refusal *domain.Error
+		require.ErrorAs(t, err, &refusal)
+		require.NotZero(t, refusal.Kind)
+		require.NotEmpty(t, refusal.Message)
+		require.NotEmpty(t, refusal.Fix, "%T: %s", a, refusal.Message)
+		return
+	}
+	m.class, m.actions = after, append(m.actions, told{a, m.clock})
+}
+
+// invariants are what holds of every class, whatever was done to it.
+func (m *machine) invariants(t *rapid.T) {
+	onTrack := 0
+	for i := range m.class.Rounds {
+		r := &m.class.Rounds[i]
+		onTrack += m.round(t, r)
+		if i < len(m.class.Rounds)-1 {
+			require.Nil(t, r.Open(), "an earlier round has an open setting")
+		}
+	}
+	require.LessOrEqual(t, onTrack, 1, "hooks on the track")
+	if len(m.class.Rounds) > 0 {
+		m.everybodyIsInTheLineup(t)
+	}
+	m.phase(t)
+	require.Len(t, m.class.Standing(), len(m.class.Entries), "everybody is listed once")
+}
+
+// round checks one round and returns how many of its hooks have no result yet.
+func (m *machine) round(t *rapid.T, r *domain.Round) (open int) {
+	openRevisions := 0
+	for i, revision := range r.Revisions {
+		require.Equal(t, i+1, revision.Number)
+		if revision.Open() {
+			openRevisions++
+		}
+		require.Equal(t, i > 0, revision.Reason != "", "a replaced setting has a reason")
+	}
+	require.LessOrEqual(t, openRevisions, 1, "open revisions")
+	counted := make(map[uuid.UUID]bool)
+	for i, h := range r.Hooks {
+		require.Equal(t, i+1, h.Number)
+		require.True(t, h.Revision >= 1 && h.Revision <= len(r.Revisions))
+		require.False(t, r.Revisions[h.Revision-1].Draft(), "a hook against a draft")
+		require.LessOrEqual(t, h.Attempt, 2, "a third attempt")
+		require.Equal(t, h.Result.IsZero(), h.Ended.IsZero())
+		if h.Result.IsZero() {
+			open++
+			require.True(t, r.Revisions[h.Revision-1].Open(), "the hook on the track is not against the open setting")
+			require.NotContains(t, r.Waiting(), h.Entry)
+		}
+		if h.Result.Counts() {
+			require.False(t, counted[h.Entry], "two hooks of one entry count")
+			counted[h.Entry] = true
+		}
+		if h.Result.Outcome == domain.Disqualified {
+			require.NotEmpty(t, h.Result.Reason)
+		}
+	}
+	return open
+}
+
+// everybodyIsInTheLineup: who is not scratched is in the line-up of the first round once, and was heard or waits there
+// as long as it is being pulled.
+func (m *machine) everybodyIsInTheLineup(t *rapid.T) {
+	first := &m.class.Rounds[0]
+	times := make(map[uuid.UUID]int)
+	for _, s := range first.Lineup {
+		times[s.Entry]++
+	}
+	for _, e := range m.class.Entries {
+		if e.Scratched != "" {
+			require.LessOrEqual(t, times[e.ID], 1)
+			if first == m.class.Current() {
+				require.NotContains(t, first.Waiting(), e.ID, "a scratched entry waits")
+			}
+			continue
+		}
+		require.Equal(t, 1, times[e.ID], "number %s in the line-up", e.Number)
+		if m.class.OnTrack() == nil && !slices.Contains(first.Waiting(), e.ID) {
+			require.True(t, first.ResultOf(e.ID).Counts(), "number %s got lost", e.Number)
+		}
+	}
+}
+
+// phase checks that the phase says what can be done.
+func (m *machine) phase(t *rapid.T) {
+	phase := m.class.Phase()
+	require.Equal(t, m.class.OnTrack() != nil, phase == domain.Hooking)
+	_, err := domain.Decide(m.class, domain.Call{Hook: uuid.Max}, m.clock)
+	require.Equal(t, phase == domain.Ready, err == nil, "a puller can be called when the class is ready, and only then: %v", err)
+	due, entries := m.class.RoundDue()
+	require.Equal(t, phase == domain.RoundDue || phase == domain.PullOffDue, due.Number > 0)
+	for _, p := range m.class.Standing() {
+		if r := m.class.Current(); r != nil && r.Name.PullOff && slices.Contains(r.Waiting(), m.class.Entries[p.Row].ID) {
+			require.True(t, p.FullPull, "who waits in a pull-off is a full puller")
+		}
+	}
+	if due.PullOff {
+		require.True(t, m.class.Rules.Capped, "a floating finish has no pull-off")
+		require.Greater(t, len(entries), 1, "a pull-off of one")
+	}
+}
+
+// Whatever people and broken pages ask for: nothing panics, nobody is lost, one puller is on the track, one setting is
+// open, and the accepted actions from nothing give the class again.
+func TestAnythingMayHappenToAClass(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		m := &machine{clock: time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)}
+		rules := set(t, rapid.SampledFrom([]string{"capped-100m", "best-of-two-100m", "sum-of-two-100m", "floating-m"}).Draw(t, "rules"),
+			test([]domain.Option{domain.ToLast, 3}...), func(r *domain.RuleSet) {
+				r.Reset = rapid.SampledFrom([]domain.ResetEffect{domain.Restart, domain.KeepHooks}).Draw(t, "reset")
+				r.DropPlaces = rapid.IntRange(0, 2).Draw(t, "drop")
+				if r.Capped {
+					r.PullOff.Capped = rapid.Bool().Draw(t, "pull-off to the line")
+					r.PullOff.SecondAttempt = rapid.Bool().Draw(t, "restart in the pull-off")
+					r.PullOff.Absent = rapid.SampledFrom([]domain.AbsentFinalist{domain.LastOfPullOff, domain.Withdrawn}).Draw(t, "absent")
+				}
+			})
+		m.step(t, domain.PlanClass{Class: m.id(), Name: "Anything", Rules: rules, Sled: domain.Sled{Gears: 5, StartHoles: 4}})
+		for i := range rapid.IntRange(1, 4).Draw(t, "entries") {
+			m.step(t, domain.AddEntry{Entry: m.id(), Number: fmt.Sprint(i + 1), Details: domain.Details{Puller: "P"}})
+		}
+		m.step(t, domain.DrawClass{Round: m.id(), Seed: "dice"})
+		for range rapid.IntRange(0, 60).Draw(t, "steps") {
+			m.step(t, m.act(t))
+			m.invariants(t)
+		}
+		var replayed domain.Class
+		for _, a := range m.actions {
+			var err error
+			replayed, err = domain.Decide(replayed, a.action, a.at)
+			require.NoError(t, err)
+		}
+		require.Equal(t, m.class, replayed)
+	})
+}
