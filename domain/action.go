@@ -60,13 +60,17 @@ func Kinds() []ActionKind {
 		{"freeze", Desk, FreezeSetting{}},
 		{"reset", Desk, ResetSetting{}},
 		{"round", Desk, OpenRound{}},
+		{"official", Desk, MakeOfficial{}},
+		{"reopen", Desk, Reopen{}},
 		{"call", Desk | Booth, Call{}},
+		{"start", Desk | Booth, Start{}},
 		{"result", Desk | Booth, Record{}},
 		{"choice", Desk | Booth, Choose{}},
 		{"second", Desk | Booth, SecondAttempt{}},
 		{"again", Desk | Booth, Again{}},
 		{"drop", Desk | Booth, Drop{}},
 		{"correction", Desk | Booth, Correct{}},
+		{"void", Desk | Booth, VoidHook{}},
 	}
 }
 
@@ -91,6 +95,9 @@ func KindOfAction(a Action) ActionKind {
 func Decide(c Class, a Action, at time.Time) (Class, error) {
 	if _, planning := a.(PlanClass); !planning && c.Name == "" {
 		return c, notFound("there is no such class", "look at the event's programme")
+	}
+	if _, reopening := a.(Reopen); !reopening && !c.Official.Made.IsZero() {
+		return c, wrongState("the result is official and stays as it is", "reopen it first, with a reason")
 	}
 	after := c.Clone()
 	if err := a.decide(&after, at); err != nil {

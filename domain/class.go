@@ -21,6 +21,8 @@ type Class struct {
 	Entries []Entry
 	Draw    Draw
 	Rounds  []Round
+	// Official is when and by whom the result was made official; the zero Official while it is provisional.
+	Official Official
 }
 
 // PlanClass puts a class on the programme of an event.
@@ -184,7 +186,7 @@ func (c *Class) table(n int) Table {
 	return table
 }
 
-// classOrder returns the entries in the order in which the class was drawn, late entries last, without the scratched.
+// classOrder returns the entries in the order in which the class was drawn, late entries last.
 func (c *Class) classOrder() []uuid.UUID {
 	order := slices.Clone(c.Draw.Order)
 	for _, e := range c.Entries {
@@ -192,7 +194,7 @@ func (c *Class) classOrder() []uuid.UUID {
 			order = append(order, e.ID)
 		}
 	}
-	return slices.DeleteFunc(order, func(id uuid.UUID) bool { return c.Entry(id).Scratched != "" })
+	return order
 }
 
 // call calls the first waiting entry of the current round to hook.

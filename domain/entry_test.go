@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
 )
@@ -13,34 +14,46 @@ import (
 func TestAVehicleIsEnteredOnceInAClass(t *testing.T) {
 	t.Parallel()
 	s := plan(t, set(t, "capped-300ft"))
-	s.do(domain.AddEntry{Entry: s.id(), Number: " 41B ", Details: domain.Details{Puller: " A. Example ", Vehicle: "Grey Mare", Home: "Tarn Hollow"}})
+	details, err := domain.NewDetails(" A. Example ", "Grey Mare", "Tarn Hollow")
+	require.NoError(t, err)
+	s.do(domain.AddEntry{Entry: s.id(), Number: " 41B ", Details: details})
 	e := s.class.Entries[0]
 	assert.Equal(t, "41B", e.Number)
 	assert.Equal(t, domain.Details{Puller: "A. Example", Vehicle: "Grey Mare", Home: "Tarn Hollow"}, e.Details)
 	assert.False(t, e.Late)
-	same := domain.AddEntry{Entry: s.id(), Number: "41b", Details: domain.Details{Puller: "A. Example"}}
-	s.refuse(same, domain.Invalid, "number 41b is already entered in this class")
+	s.refuse(domain.AddEntry{Entry: s.id(), Number: "41b", Details: details}, domain.Invalid, "number 41b is already entered in this class")
 	// One driver, two vehicles: the vehicle is what places (E8).
-	s.do(domain.AddEntry{Entry: s.id(), Number: "42", Details: domain.Details{Puller: "A. Example"}})
+	s.do(domain.AddEntry{Entry: s.id(), Number: "42", Details: details})
 	assert.Len(t, s.class.Entries, 2)
 }
 
-func TestAnEntryMustBeReadable(t *testing.T) {
+func TestTheNumberOfAnEntryMustBeReadable(t *testing.T) {
 	t.Parallel()
 	s := plan(t, set(t, "capped-300ft"))
-	puller := domain.Details{Puller: "A. Example"}
-	for says, broken := range map[string]domain.AddEntry{
-		"the number of the vehicle is missing": {Number: " ", Details: puller},
-		"more than eight characters":           {Number: "123456789", Details: puller},
-		"the name of the puller is missing":    {Number: "41"},
-		"longer than 200 characters":           {Number: "41", Details: domain.Details{Puller: strings.Repeat("x", 201)}},
-		"the text cannot be read":              {Number: "41", Details: domain.Details{Puller: "A", Vehicle: "\xff"}},
+	for number, says := range map[string]string{
+		" ": "the number of the vehicle is missing", "123456789": "more than eight characters", "\xff": "the text cannot be read",
+		strings.Repeat("1", 201): "longer than 200 characters",
 	} {
-		broken.Entry = s.id()
-		s.refuse(broken, domain.Invalid, says)
+		s.refuse(domain.AddEntry{Entry: s.id(), Number: number}, domain.Invalid, says)
 	}
-	s.refuse(domain.AddEntry{Number: "41", Details: domain.Details{Puller: "A", Home: strings.Repeat("x", 201)}}, domain.Invalid, "longer than 200")
 	assert.Empty(t, s.class.Entries)
+}
+
+func TestWhatPeopleReadBesideANumberMustBeReadable(t *testing.T) {
+	t.Parallel()
+	long := strings.Repeat("x", 201)
+	for _, row := range []struct{ puller, vehicle, home, field, says string }{
+		{" ", "", "", "puller", "the name of the puller is missing"},
+		{long, "", "", "puller", "longer than 200 characters"},
+		{"A", "\xff", "", "vehicle", "the text cannot be read"},
+		{"A", "", long, "home", "longer than 200 characters"},
+	} {
+		_, err := domain.NewDetails(row.puller, row.vehicle, row.home)
+		var refusal *domain.Error
+		require.ErrorAs(t, err, &refusal)
+		assert.Equal(t, row.field, refusal.Field)
+		assert.Contains(t, refusal.Error(), row.says)
+	}
 }
 
 func TestAnEntryIsFoundByItsID(t *testing.T) {

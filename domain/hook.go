@@ -18,6 +18,7 @@ type Hook struct {
 	Attempt  int  // 2 for a second attempt below the restart line
 	Test     bool // the test hook
 	Called   time.Time
+	Started  time.Time // when the sled moved; zero where nobody said so
 	Ended    time.Time // when the result was stored; zero before
 	Result   Result
 	// Choice is what the puller chose where the rules left a choice; the zero Option when none was made.
@@ -212,4 +213,49 @@ func (c *Class) stillIn(r *Round, entry uuid.UUID) bool {
 		}
 	}
 	return r == c.current() && slices.Contains(r.Waiting(), entry)
+}
+
+// Start notes when the hook on the track began. Nothing depends on it but the record and the forecast of times.
+type Start struct {
+	Hook uuid.UUID
+}
+
+func (a Start) decide(c *Class, at time.Time) error {
+	h, err := c.hookOnTrack(a.Hook)
+	switch {
+	case err != nil:
+		return err
+	case !h.Started.IsZero():
+		return wrongState("that hook has started already", "store what came of it")
+	}
+	h.Started = at
+	return nil
+}
+
+// VoidHook makes a finished hook of the current round not count, with a reason, and takes the entry out of the round:
+// it does not hook again. Where it does, that is [Again].
+type VoidHook struct {
+	Hook   uuid.UUID
+	Reason string
+	Next   uuid.UUID // id of the hook that is called when nobody is on the track then
+}
+
+func (a VoidHook) decide(c *Class, at time.Time) error {
+	reason, err := required("reason", "the reason", a.Reason)
+	if err != nil {
+		return err
+	}
+	h := c.hook(a.Hook)
+	switch {
+	case h == nil:
+		return notFound("that hook is not in the current round", "reload the page")
+	case h.Result.IsZero():
+		return wrongState("that hook has no result yet", "store the result, or let it hook again")
+	case !h.Result.Counts():
+		return wrongState("that hook does not count already", "nothing is left to do")
+	}
+	entry := h.Entry
+	h.void(reason, at)
+	c.current().takeOut(entry, "out of this round: "+reason)
+	return c.callNext(a.Next, at)
 }

@@ -75,7 +75,8 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 	if r.Name.PullOff {
 		next.Number = r.Name.Number + 1
 	}
-	if entries := c.finalists(len(c.Rounds)); len(entries) > 1 {
+	entries := c.finalists(len(c.Rounds))
+	if len(entries) > 1 && slices.ContainsFunc(entries, func(id uuid.UUID) bool { return c.Entry(id).Scratched == "" }) {
 		return next, entries
 	}
 	return RoundName{}, nil
@@ -85,13 +86,14 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 // those who cannot better a full pull where the best round counts.
 func (c *Class) inClassRound(n int) []uuid.UUID {
 	return slices.DeleteFunc(c.classOrder(), func(id uuid.UUID) bool {
-		return c.Rules.Capped && c.Rules.Count == BestOf &&
+		return c.Entry(id).Scratched != "" || c.Rules.Capped && c.Rules.Count == BestOf &&
 			slices.ContainsFunc(c.Rounds[:n], func(r Round) bool { return r.ResultOf(id).Outcome == FullPull })
 	})
 }
 
 // finalists returns, in class order, who is in the pull-off that follows the first n rounds: the full pullers who
-// share the first place, and who hooked in the last pull-off when there was one.
+// share the first place, and who hooked in the last pull-off when there was one. A full puller who was scratched is in
+// it too and out of its line-up, so that the rules decide what that is worth.
 func (c *Class) finalists(n int) []uuid.UUID {
 	last := &c.Rounds[n-1]
 	var in []uuid.UUID
@@ -121,7 +123,7 @@ func (c *Class) topUp(reason string) {
 	for i := range r.Lineup {
 		s := &r.Lineup[i]
 		switch belongs := slices.Contains(in, s.Entry); {
-		case belongs && s.Out:
+		case belongs && s.Out && c.Entry(s.Entry).Scratched == "":
 			s.Out, s.Note = false, "brought in again by a correction: "+reason
 		case !belongs && !s.Out:
 			s.Out, s.Note = true, "taken out by a correction: "+reason
@@ -129,7 +131,7 @@ func (c *Class) topUp(reason string) {
 	}
 	for _, id := range in {
 		if !slices.ContainsFunc(r.Lineup, func(s Slot) bool { return s.Entry == id }) {
-			r.Lineup = append(r.Lineup, Slot{Entry: id, Note: "brought in by a correction: " + reason})
+			r.Lineup = append(r.Lineup, c.slot(id, "brought in by a correction: "+reason))
 		}
 	}
 }

@@ -225,19 +225,63 @@ func TestEqualSumsThatAreNotFullShare(t *testing.T) {
 	s.stands("1= 7", "1= 41")
 }
 
-func TestAScratchedFullPullerIsNotBroughtBack(t *testing.T) {
+// A full puller who cannot come back is in the pull-off and does not hook: the rules say what that is worth.
+func TestAScratchedFullPullerIsAnAbsentFinalist(t *testing.T) {
 	t.Parallel()
 	s := begun(t, set(t, "capped-100m"), "41", "7", "23")
 	for _, number := range []string{"41", "7", "23"} {
 		s.pulls(number, "FP")
 	}
 	s.do(domain.Scratch{Entry: s.entry("7"), Reason: "clutch"})
-	s.opens("P1", "41", "23")
+	s.opens("P1", "41", "7", "23")
+	assert.Equal(t, domain.Slot{Entry: s.entry("7"), Note: "scratched: clutch", Out: true}, slot(s, "7"))
 	s.do(domain.Scratch{Entry: s.entry("23"), Reason: "engine"})
+	s.corrects("41", "1", "FP 100.5")
+	assert.Empty(t, s.waiting(), "a correction does not bring the scratched back")
 	s.pulls("41", "3")
 	s.decided()
 	s.stands("1 41", "2= 7", "2= 23")
 	require.True(t, slot(s, "23").Out)
+}
+
+func TestAScratchedFullPullerIsWithdrawnWhereTheRulesSaySo(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-100m", withdrawn), "41", "7", "23")
+	s.pulls("41", "FP")
+	s.pulls("7", "FP")
+	s.pulls("23", "90")
+	s.do(domain.Scratch{Entry: s.entry("41"), Reason: "clutch"})
+	s.opens("P1", "41", "7")
+	s.pulls("7", "0")
+	s.decided()
+	s.stands("1 7", "2 23", "- 41")
+}
+
+func TestWhereNobodyCanComeBackThereIsNoPullOff(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-100m"), "41", "7")
+	s.pulls("41", "FP")
+	s.pulls("7", "FP")
+	s.do(domain.Scratch{Entry: s.entry("41"), Reason: "clutch"})
+	s.do(domain.Scratch{Entry: s.entry("7"), Reason: "engine"})
+	s.decided()
+	s.stands("1= 7", "1= 41")
+}
+
+func TestAScratchedFullPullerMadeByACorrectionStaysOut(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-100m"), "41", "7", "23")
+	s.pulls("41", "FP")
+	s.pulls("7", "99.9")
+	s.pulls("23", "FP")
+	s.do(domain.Scratch{Entry: s.entry("7"), Reason: "clutch"})
+	s.opens("P1", "41", "23")
+	s.corrects("7", "1", "FP")
+	assert.True(t, slot(s, "7").Out)
+	s.pulls("41", "50")
+	s.pulls("23", "51")
+	s.decided()
+	s.stands("1 23", "2 41", "3 7")
 }
 
 func TestARoundIsOpenedWhenItIsDue(t *testing.T) {

@@ -148,6 +148,14 @@ func (r *Round) moveFirst(entry uuid.UUID) {
 	r.Lineup = slices.Insert(slices.Delete(slices.Clone(r.Lineup), from, from+1), to, slot)
 }
 
+// slot is a new place in a line-up; a scratched entry is out from the start.
+func (c *Class) slot(entry uuid.UUID, note string) Slot {
+	if reason := c.Entry(entry).Scratched; reason != "" {
+		return Slot{Entry: entry, Note: "scratched: " + reason, Out: true}
+	}
+	return Slot{Entry: entry, Note: note}
+}
+
 // OpenRound opens the round that is due: a further class round or a pull-off. Name guards against a stale page.
 type OpenRound struct {
 	Round uuid.UUID
@@ -164,7 +172,7 @@ func (a OpenRound) decide(c *Class, at time.Time) error {
 	}
 	lineup := make([]Slot, len(entries))
 	for i, id := range entries {
-		lineup[i] = Slot{Entry: id}
+		lineup[i] = c.slot(id, "")
 	}
 	for i := range c.Rounds {
 		if open := c.Rounds[i].Open(); open != nil {

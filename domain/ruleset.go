@@ -149,7 +149,9 @@ func (r RuleSet) Check() error {
 		return invalid("counts", "the rule set does not say how rounds count", "write best or sum")
 	case r.Reset != Restart && r.Reset != KeepHooks:
 		return invalid("reset", "the rule set does not say what a reset does to hooks made", "write restart or keep")
-	case r.RehookDrop < 0 || r.DropPlaces < 0:
+	case r.RehookDrop < 0:
+		return invalid("rehook_drop", "places to drop cannot be negative", "write 0 or more")
+	case r.DropPlaces < 0:
 		return invalid("drop_places", "places to drop cannot be negative", "write 0 or more")
 	}
 	return r.checkAgainstLine()

@@ -37,7 +37,7 @@ func TestARuleSetThatContradictsItselfIsRefused(t *testing.T) {
 		{"no count", func(r *domain.RuleSet) { r.Count = 0 }, "counts", "best or sum"},
 		{"no reset", func(r *domain.RuleSet) { r.Reset = 0 }, "reset", "restart or keep"},
 		{"negative drop", func(r *domain.RuleSet) { r.DropPlaces = -1 }, "drop_places", "cannot be negative"},
-		{"negative cooling drop", func(r *domain.RuleSet) { r.RehookDrop = -1 }, "drop_places", "cannot be negative"},
+		{"negative cooling drop", func(r *domain.RuleSet) { r.RehookDrop = -1 }, "rehook_drop", "cannot be negative"},
 		{"restart line in metres", func(r *domain.RuleSet) { r.RestartLine = distance(t, "20 m", 0) }, "restart", "different units"},
 		{"restart line at the line", func(r *domain.RuleSet) { r.RestartLine = r.Line }, "restart", "at or beyond"},
 		{"floating with a pull-off", func(r *domain.RuleSet) { r.Capped = false }, "pull_off", "no pull-off"},

@@ -111,7 +111,7 @@ func (a FreezeSetting) decide(c *Class, at time.Time) error {
 	}
 	last := r.last()
 	switch {
-	case last == nil || last.Closed != (time.Time{}):
+	case last == nil || !last.Closed.IsZero():
 		return wrongState("there is no setting to freeze", "write the setting first")
 	case !last.Draft() || last.Number != a.Revision:
 		return &Error{Kind: Stale, Field: "revision", Message: "the setting was changed or frozen meanwhile", Fix: "look at it again"}

@@ -6,16 +6,17 @@ DO $$
 BEGIN
     CREATE ROLE clayline_app NOLOGIN;
 EXCEPTION
-    WHEN duplicate_object OR unique_violation THEN NULL;
+    WHEN duplicate_object OR unique_violation THEN NULL; -- there already, or made at this moment by another database
 END
 $$;
 -- +goose StatementEnd
+-- The owner must be able to become it. A database administrator may have seen to that already.
 -- +goose StatementBegin
 DO $$
 BEGIN
-    IF NOT pg_has_role(current_user, 'clayline_app', 'MEMBER') THEN
-        EXECUTE format('GRANT clayline_app TO %I', current_user);
-    END IF;
+    EXECUTE format('GRANT clayline_app TO %I', current_user);
+EXCEPTION
+    WHEN insufficient_privilege THEN NULL;
 END
 $$;
 -- +goose StatementEnd

@@ -45,7 +45,8 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 	each(batch.Queue(`
 		SELECT c.id, c.event_id, c.session_id, c.track_id, c.slug, c.name, c.rules,
 		       s.id, s.name, s.gears, s.start_holes,
-		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason
+		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason,
+		       c.official_at, c.official_name, c.reopened
 		FROM class c
 		JOIN sled s ON s.id = c.sled_id
 		WHERE c.id IN (`+which+`)
@@ -60,14 +61,15 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 func (r *classRead) class(rows pgx.Rows) error {
 	var c domain.Class
 	var rules string
-	var drawn *time.Time
+	var drawn, official *time.Time
 	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &c.Slug, &c.Name, &rules,
 		&c.Sled.ID, &c.Sled.Name, &c.Sled.Gears, &c.Sled.StartHoles,
-		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason)
+		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason,
+		&official, &c.Official.Name, &c.Official.Reopened)
 	if err != nil {
 		return err
 	}
-	c.Draw.Drawn = utc(drawn)
+	c.Draw.Drawn, c.Official.Made = utc(drawn), utc(official)
 	if c.Rules, err = doc.ParseRuleSet([]byte(rules)); err != nil {
 		return err
 	}
@@ -80,21 +82,27 @@ func (r *classRead) class(rows pgx.Rows) error {
 }
 
 // LockClass locks and reads a class; see the desk's Tx.
-func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (c domain.Class, done *desk.Line, err error) {
+func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (locked desk.LockedClass, err error) {
 	defer wrap(&err, "LockClass(%s/%s)", ref.Event, ref.Class)
 	var batch pgx.Batch
-	var found bool
+	var found, versioned bool
 	var line desk.Line
 	args := pgx.NamedArgs{"event": ref.Event, "class": ref.Class, "action": action}
 	read := queueClasses(&batch, oneClass, args, " FOR UPDATE OF c")
 	queueDone(&batch, "SELECT id FROM event WHERE slug = @event", args, &line, &found)
+	one(batch.Queue(`
+		SELECT coalesce(max(number), 0)
+		FROM journal
+		WHERE subject = (`+oneClass+`)`, args),
+		&versioned, &locked.Version)
 	if err := t.read(ctx, &batch); err != nil {
-		return c, nil, err
+		return locked, err
 	}
 	if len(read.classes) == 0 {
-		return c, nil, noClass(ref)
+		return locked, noClass(ref)
 	}
-	return read.classes[0], doneOrNil(line, found), nil
+	locked.Class, locked.Done = read.classes[0], doneOrNil(line, found)
+	return locked, nil
 }
 
 // Class reads a class and its event; see the desk's Tx.
@@ -157,6 +165,7 @@ func (t *tx) AddClass(c domain.Class) {
 // them, and a hook that ends comes before the hook that is called next.
 func (t *tx) SaveClass(before, after domain.Class) {
 	t.saveDraw(before, after)
+	t.saveOfficial(before, after)
 	t.saveEntries(before, after)
 	for i, r := range after.Rounds {
 		var old domain.Round
@@ -182,4 +191,16 @@ func (t *tx) saveDraw(before, after domain.Class) {
 		SET draw_seed = @seed, drawn_at = @drawn, draw_order = @order, draw_times = @times, draw_reason = @reason
 		WHERE id = @id`,
 		pgx.NamedArgs{"id": after.ID, "seed": d.Seed, "drawn": null(d.Drawn), "order": d.Order, "times": d.Times, "reason": d.Reason})
+}
+
+// saveOfficial writes the signature under a result, or takes it away.
+func (t *tx) saveOfficial(before, after domain.Class) {
+	if before.Official == after.Official {
+		return
+	}
+	t.writes.Queue(`
+		UPDATE class
+		SET official_at = @made, official_name = @name, reopened = @reopened
+		WHERE id = @id`,
+		pgx.NamedArgs{"id": after.ID, "made": null(after.Official.Made), "name": after.Official.Name, "reopened": after.Official.Reopened})
 }

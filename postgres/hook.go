@@ -11,7 +11,7 @@ import (
 
 func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
-		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, ended_at,
+		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, started_at, ended_at,
 		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected
 		FROM hook
 		WHERE round_id IN (`+roundsOf(which)+`)
@@ -21,14 +21,14 @@ func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArg
 func (r *classRead) hook(rows pgx.Rows) error {
 	var id uuid.UUID
 	var h domain.Hook
-	var ended *time.Time
+	var started, ended *time.Time
 	var outcome, distance, unit, choice string
-	err := rows.Scan(&id, &h.ID, &h.Entry, &h.Revision, &h.Number, &h.Attempt, &h.Test, &h.Called, &ended,
+	err := rows.Scan(&id, &h.ID, &h.Entry, &h.Revision, &h.Number, &h.Attempt, &h.Test, &h.Called, &started, &ended,
 		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected)
 	if err != nil {
 		return err
 	}
-	h.Called, h.Ended = h.Called.UTC(), utc(ended)
+	h.Called, h.Started, h.Ended = h.Called.UTC(), utc(started), utc(ended)
 	if err := h.Result.Outcome.UnmarshalText([]byte(outcome)); err != nil {
 		return err
 	}
@@ -60,15 +60,15 @@ func (t *tx) saveHooks(before, after domain.Round) {
 		switch {
 		case i >= len(before.Hooks):
 			t.writes.Queue(`
-				INSERT INTO hook (id, round_id, revision, entry_id, number, attempt, is_test, called_at, ended_at,
+				INSERT INTO hook (id, round_id, revision, entry_id, number, attempt, is_test, called_at, started_at, ended_at,
 				                  outcome, distance, unit, reason, choice, corrected)
-				VALUES (@id, @round, @revision, @entry, @number, @attempt, @test, @called, @ended,
+				VALUES (@id, @round, @revision, @entry, @number, @attempt, @test, @called, @started, @ended,
 				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected)`,
 				hookArgs(after.ID, h))
 		case h != before.Hooks[i]:
 			t.writes.Queue(`
 				UPDATE hook
-				SET ended_at = @ended, outcome = @outcome, distance = @distance::text::numeric, unit = @unit, reason = @reason,
+				SET started_at = @started, ended_at = @ended, outcome = @outcome, distance = @distance::text::numeric, unit = @unit, reason = @reason,
 				    choice = @choice, corrected = @corrected
 				WHERE id = @id`,
 				hookArgs(after.ID, h))
@@ -79,7 +79,7 @@ func (t *tx) saveHooks(before, after domain.Round) {
 func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
 	return pgx.NamedArgs{
 		"id": h.ID, "round": round, "revision": h.Revision, "entry": h.Entry, "number": h.Number, "attempt": h.Attempt,
-		"test": h.Test, "called": h.Called, "ended": null(h.Ended),
+		"test": h.Test, "called": h.Called, "started": null(h.Started), "ended": null(h.Ended),
 		"outcome": orNull(h.Result.Outcome.String()), "distance": orNull(h.Result.Distance.Decimal()),
 		"unit": orNull(h.Result.Distance.Unit().String()), "reason": h.Result.Reason,
 		"choice": h.Choice.String(), "corrected": h.Corrected,

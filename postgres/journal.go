@@ -12,10 +12,10 @@ import (
 // queueDone asks for the line that an action id already has in the scope which the SQL expression names.
 func queueDone(batch *pgx.Batch, scope string, args pgx.NamedArgs, line *desk.Line, found *bool) {
 	one(batch.Queue(`
-		SELECT number, kind, payload
+		SELECT number, kind, payload, at
 		FROM journal
 		WHERE scope = (`+scope+`) AND action_id = @action`, args),
-		found, &line.Number, &line.Kind, &line.Payload)
+		found, &line.Number, &line.Kind, &line.Payload, &line.At)
 }
 
 // doneOrNil returns the line when it was found.
@@ -23,6 +23,7 @@ func doneOrNil(line desk.Line, found bool) *desk.Line {
 	if !found {
 		return nil
 	}
+	line.At = line.At.UTC()
 	return &line
 }
 
@@ -46,6 +47,54 @@ func (t *tx) Append(l desk.Line, number *int64) {
 			"scope": l.Scope, "action": l.Action, "pass": l.Pass, "device": l.Device, "at": l.At,
 			"kind": l.Kind, "subject": l.Subject, "payload": l.Payload,
 		}), &found, number)
+}
+
+// News reads what the public is told of lines; see the desk's Tx.
+func (t *tx) News(ctx context.Context, event uuid.UUID, after int64, most int) (news []desk.News, err error) {
+	defer wrap(&err, "News(%s)", event)
+	var batch pgx.Batch
+	each(batch.Queue(`
+		SELECT j.number, j.kind, coalesce(c.slug, ''), j.at
+		FROM journal j
+		LEFT JOIN class c ON c.id = j.subject
+		WHERE j.scope = @event AND j.number > @after
+		ORDER BY j.number
+		LIMIT @most`,
+		pgx.NamedArgs{"event": event, "after": after, "most": most}),
+		func(rows pgx.Rows) error {
+			var n desk.News
+			err := rows.Scan(&n.Number, &n.Kind, &n.Class, &n.At)
+			n.At = n.At.UTC()
+			news = append(news, n)
+			return err
+		})
+	return news, t.read(ctx, &batch)
+}
+
+// journalChannel is where the database says that a journal has grown.
+const journalChannel = "clayline_journal"
+
+// Listen follows the notices of the journals on a connection of its own; see the desk's Listener.
+func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.UUID)) (err error) {
+	defer wrap(&err, "Listen")
+	conn, err := pgx.ConnectConfig(ctx, s.pool.Config().ConnConfig)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = conn.Close(context.WithoutCancel(ctx)) }()
+	if _, err := conn.Exec(ctx, "LISTEN "+journalChannel); err != nil {
+		return err
+	}
+	ready()
+	for {
+		notice, err := conn.WaitForNotification(ctx)
+		if err != nil {
+			return err
+		}
+		if scope, err := uuid.Parse(notice.Payload); err == nil {
+			wake(scope)
+		}
+	}
 }
 
 // Journal reads the newest lines; see the desk's Tx.

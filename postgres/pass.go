@@ -12,7 +12,7 @@ import (
 )
 
 const passColumns = `
-		SELECT id, coalesce(event_id, '00000000-0000-0000-0000-000000000000'), role, issued_at, expires_at, used_at, device
+		SELECT id, coalesce(event_id, '00000000-0000-0000-0000-000000000000'), role, issued_at, expires_at, used_at, device, is_bearer
 		FROM pass`
 
 // PassByLink reads a pass by its link; see the desk's Tx. That it enters only once is a constraint, not a lock.
@@ -21,8 +21,8 @@ func (t *tx) PassByLink(ctx context.Context, hash []byte) (desk.Pass, error) {
 		WHERE link_hash = @hash`, hash)
 }
 
-// PassByCookie reads a pass by its device's cookie; see the desk's Tx.
-func (t *tx) PassByCookie(ctx context.Context, hash []byte) (desk.Pass, error) {
+// PassBySecret reads a pass by what its holder acts with; see the desk's Tx.
+func (t *tx) PassBySecret(ctx context.Context, hash []byte) (desk.Pass, error) {
 	return t.pass(ctx, passColumns+`
 		WHERE cookie_hash = @hash`, hash)
 }
@@ -33,7 +33,7 @@ func (t *tx) pass(ctx context.Context, sql string, hash []byte) (p desk.Pass, er
 	var found bool
 	var role string
 	var used *time.Time
-	one(batch.Queue(sql, pgx.NamedArgs{"hash": hash}), &found, &p.ID, &p.Event, &role, &p.Issued, &p.Expires, &used, &p.Device)
+	one(batch.Queue(sql, pgx.NamedArgs{"hash": hash}), &found, &p.ID, &p.Event, &role, &p.Issued, &p.Expires, &used, &p.Device, &p.Bearer)
 	if err := t.read(ctx, &batch); err != nil {
 		return p, err
 	}
@@ -64,13 +64,13 @@ func (t *tx) AddPass(p desk.Pass, linkHash []byte) {
 		pgx.NamedArgs{"id": p.ID, "event": idOrNull(p.Event), "role": p.Role.String(), "hash": linkHash, "issued": p.Issued, "expires": p.Expires})
 }
 
-// UsePass enters a device; see the desk's Tx.
-func (t *tx) UsePass(id uuid.UUID, cookieHash []byte, device string, at time.Time) {
+// UsePass enters a device or a program; see the desk's Tx.
+func (t *tx) UsePass(p desk.Pass, secretHash []byte) {
 	t.writes.Queue(`
 		UPDATE pass
-		SET used_at = @at, cookie_hash = @hash, device = @device
+		SET used_at = @at, cookie_hash = @hash, device = @device, is_bearer = @bearer
 		WHERE id = @id`,
-		pgx.NamedArgs{"id": id, "hash": cookieHash, "device": device, "at": at})
+		pgx.NamedArgs{"id": p.ID, "hash": secretHash, "device": p.Device, "at": p.Used, "bearer": p.Bearer})
 }
 
 func idOrNull(id uuid.UUID) *uuid.UUID {

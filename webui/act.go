@@ -58,7 +58,7 @@ func (s *Site) do(c echo.Context, by desk.By, read readForm, values url.Values) 
 	if err != nil {
 		return desk.Receipt{}, err
 	}
-	return s.desk.ActOn(c.Request().Context(), by, ref(c), action, func(class *domain.Class) (domain.Action, error) {
+	return s.desk.ActOn(c.Request().Context(), by, ref(c), action, desk.AnyVersion, func(class *domain.Class) (domain.Action, error) {
 		return read(class, values)
 	})
 }

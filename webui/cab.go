@@ -55,7 +55,7 @@ func (s *Site) toClass(page string) echo.HandlerFunc {
 func inHand(classes []domain.Class) int {
 	best, rank := len(classes)-1, 3
 	for i := range classes {
-		r := 3
+		r := 0
 		switch classes[i].Phase() {
 		case domain.Hooking, domain.ChoiceOpen:
 			r = 0
@@ -63,6 +63,8 @@ func inHand(classes []domain.Class) int {
 			r = 1
 		case domain.Entering:
 			r = 2
+		case domain.Decided:
+			r = 3
 		}
 		if r < rank {
 			best, rank = i, r

@@ -94,7 +94,7 @@ func order(c *domain.Class, r *domain.Round) []templates.OrderRow {
 		default:
 			row.Outcome = templates.Outcome{Kind: templates.Waiting}
 		}
-		row.Remarks = remarks(c, r, slot)
+		row.Remarks = remarks(r, slot)
 		rows[i] = row
 	}
 	return rows
@@ -119,7 +119,7 @@ func outcome(r domain.Result) templates.Outcome {
 }
 
 // remarks say what a reader should know about an entry's hooks in a round.
-func remarks(c *domain.Class, r *domain.Round, slot domain.Slot) []string {
+func remarks(r *domain.Round, slot domain.Slot) []string {
 	var list []string
 	add := func(s string) {
 		if s != "" && !slices.Contains(list, s) {

@@ -2,7 +2,6 @@ package webui
 
 import (
 	"net/http"
-	"time"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -14,9 +13,6 @@ import (
 
 // passCookie holds the secret of a device's pass.
 const passCookie = "clayline_pass"
-
-// passCookieLife is how long a browser keeps the cookie; the desk has the last word.
-const passCookieLife = 96 * time.Hour
 
 // does says what each role may do.
 var does = map[domain.Role]string{
@@ -31,7 +27,7 @@ func (s *Site) who(c echo.Context) (desk.By, error) {
 	if err != nil {
 		return desk.By{}, nil //nolint:nilerr // no cookie is nobody, not a fault
 	}
-	return s.desk.Who(c.Request().Context(), cookie.Value)
+	return s.desk.Who(c.Request().Context(), cookie.Value, desk.Browser)
 }
 
 // enterPage shows where an entry link leads. Looking uses nothing up, so that a preview in a chat cannot.
@@ -55,7 +51,8 @@ func (s *Site) enterPage(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page.Until = s.now().Add(passCookieLife).UTC().Format("2 January 15:04 UTC")
+	pass.Used = s.now()
+	page.Until = pass.Lasts().UTC().Format("2 January 15:04 UTC")
 	page.Form = (*refused)(nil).make("enter", c.Request().URL.Path, nil)
 	return show(c, http.StatusOK, page)
 }
@@ -70,11 +67,11 @@ func (s *Site) enter(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	pass, secret, err := s.desk.Enter(c.Request().Context(), action, c.Param("secret"), values.Get(templates.FieldDevice))
+	pass, secret, err := s.desk.Enter(c.Request().Context(), action, c.Param("secret"), values.Get(templates.FieldDevice), desk.Browser)
 	if err != nil {
 		return err
 	}
-	s.setCookie(c, secret, int(passCookieLife.Seconds()))
+	s.setCookie(c, secret, int(pass.Lasts().Sub(pass.Used).Seconds()))
 	address, err := s.homeOf(c, pass)
 	if err != nil {
 		return err
@@ -89,7 +86,7 @@ func (s *Site) leave(c echo.Context) error {
 }
 
 func (s *Site) setCookie(c echo.Context, value string, maxAge int) {
-	c.SetCookie(&http.Cookie{
+	c.SetCookie(&http.Cookie{ // #nosec G124 -- Secure follows the connection: a fairground network may have no TLS
 		Name: passCookie, Value: value, Path: "/", MaxAge: maxAge,
 		HttpOnly: true, Secure: c.Request().TLS != nil, SameSite: http.SameSiteLaxMode,
 	})

@@ -45,7 +45,18 @@ func (s *Site) Handler() http.Handler {
 	e.HTTPErrorHandler = s.fail
 	e.Use(middleware.Recover(), middleware.BodyLimit(maxBody), headers)
 	s.routes(e)
-	return http.NewCrossOriginProtection().Handler(e)
+	return http.NewCrossOriginProtection().Handler(headAsGet(e))
+}
+
+// headAsGet answers HEAD as GET; net/http itself leaves the body out.
+func headAsGet(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodHead {
+			r = r.Clone(r.Context())
+			r.Method = http.MethodGet
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // routes is the one list of routes of this surface.

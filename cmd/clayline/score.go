@@ -85,6 +85,9 @@ func readRules(name string) (domain.RuleSet, error) {
 	}
 	defer func() { _ = file.Close() }() // it was only read
 	rules, err := doc.ReadRuleSet(file)
+	if refusal, ok := errors.AsType[*domain.Error](err); ok && refusal.Field != "" {
+		err = fmt.Errorf("field %s: %w", refusal.Field, err)
+	}
 	if err != nil {
 		return domain.RuleSet{}, fmt.Errorf("rule set %s: %w", name, err)
 	}

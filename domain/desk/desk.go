@@ -23,12 +23,13 @@ type Desk struct {
 	now    func() time.Time
 	random io.Reader
 	known  *memory
+	live   *Live
 }
 
 // New returns a desk on the store. The clock is read once an action; random is where the secrets of passes come from,
 // and must be fit for it.
 func New(store Store, now func() time.Time, random io.Reader) *Desk {
-	return &Desk{store: store, now: now, random: random, known: newMemory()}
+	return &Desk{store: store, now: now, random: random, known: newMemory(), live: newLive(store)}
 }
 
 // moment reads the clock, to the microsecond that the database keeps.
@@ -58,28 +59,36 @@ type Ref struct {
 	Event, Class string
 }
 
-// Receipt is the answer to an action that is stored.
+// Receipt is the answer to an action that is stored. Everything but Class and Repeated comes from the journal line, so
+// that the same action sent again is answered the same.
 type Receipt struct {
-	Number   int64        // of the journal line
-	Class    domain.Class // as it is afterwards; the zero Class for actions on an event
+	Number   int64 // of the journal line
+	Kind     string
+	At       time.Time
+	Class    domain.Class // as it is now; the zero Class for actions on an event
 	Repeated bool         // the action had been stored before
 }
 
 // Act does one action on a class: lock and read, decide, write and commit.
 func (d *Desk) Act(ctx context.Context, by By, ref Ref, action uuid.UUID, a domain.Action) (Receipt, error) {
-	return d.ActOn(ctx, by, ref, action, func(*domain.Class) (domain.Action, error) { return a, nil })
+	return d.ActOn(ctx, by, ref, action, AnyVersion, func(*domain.Class) (domain.Action, error) { return a, nil })
 }
 
+// AnyVersion lets an action be done on whatever the class has become.
+const AnyVersion int64 = -1
+
 // ActOn does the action that read makes of the class as it is, for a caller who must know its rules to understand what
-// was typed. It costs no more than [Desk.Act]; read may run more than once.
-func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, read func(*domain.Class) (domain.Action, error)) (Receipt, error) {
+// was typed. It costs no more than [Desk.Act]; read may run more than once. A version other than [AnyVersion] must be
+// the number of the last journal line about the class.
+func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, version int64, read func(*domain.Class) (domain.Action, error)) (Receipt, error) {
 	at := d.moment()
 	var receipt Receipt
 	err := d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
-		class, done, err := tx.LockClass(ctx, ref, action)
+		locked, err := tx.LockClass(ctx, ref, action)
 		if err != nil {
 			return err
 		}
+		class := locked.Class
 		a, err := read(&class)
 		if err != nil {
 			return err
@@ -91,20 +100,31 @@ func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, read
 		if err != nil {
 			return err
 		}
-		if done != nil {
-			receipt = Receipt{Number: done.Number, Class: class, Repeated: true}
-			return done.sameAs(kind, payload)
+		if locked.Done != nil {
+			receipt = locked.Done.receipt(class)
+			return locked.Done.sameAs(kind, payload)
+		}
+		if version != AnyVersion && version != locked.Version {
+			return &domain.Error{Kind: domain.Stale, Field: "version", Message: "the class was changed meanwhile", Fix: "read it again, look, and send again"}
 		}
 		after, err := domain.Decide(class, a, at)
 		if err != nil {
 			return err
 		}
-		receipt = Receipt{Class: after}
+		receipt = Receipt{Kind: kind, At: at, Class: after}
 		tx.SaveClass(class, after)
 		tx.Append(by.line(class.Event, action, at, kind, class.ID, payload), &receipt.Number)
 		return nil
 	})
+	if err == nil {
+		d.live.saw(receipt.Class.Event, receipt.Number)
+	}
 	return receipt, err
+}
+
+// receipt is the answer to an action that has been stored before.
+func (l *Line) receipt(class domain.Class) Receipt {
+	return Receipt{Number: l.Number, Kind: l.Kind, At: l.At, Class: class, Repeated: true}
 }
 
 // line is the journal line of an action.

@@ -27,7 +27,10 @@ func (d *Desk) PlanEvent(ctx context.Context, by By, action uuid.UUID, e domain.
 	var receipt Receipt
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
 		if done, err := tx.ActionDone(ctx, e.ID, action); err != nil || done != nil {
-			receipt = Receipt{Repeated: true}
+			receipt.Repeated = true
+			if done != nil {
+				receipt = done.receipt(domain.Class{})
+			}
 			return err
 		}
 		events, err := tx.Events(ctx)
@@ -41,6 +44,7 @@ func (d *Desk) PlanEvent(ctx context.Context, by By, action uuid.UUID, e domain.
 		if err := domain.NameTaken(e.Name, slugs); err != nil {
 			return err
 		}
+		receipt = Receipt{Kind: "event", At: at}
 		tx.AddEvent(e, at)
 		tx.Append(by.line(e.ID, action, at, "event", e.ID, payload), &receipt.Number)
 		return nil
@@ -61,7 +65,7 @@ func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.U
 			return err
 		}
 		if done != nil {
-			receipt = Receipt{Number: done.Number, Repeated: true}
+			receipt = done.receipt(domain.Class{})
 			return nil
 		}
 		if err := domain.NameTaken(plan.Name, slugs); err != nil {
@@ -79,10 +83,13 @@ func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.U
 		if err != nil {
 			return err
 		}
-		receipt.Class = class
+		receipt = Receipt{Kind: kind, At: at, Class: class}
 		tx.AddClass(class)
 		tx.Append(by.line(e.ID, action, at, kind, class.ID, payload), &receipt.Number)
 		return nil
 	})
+	if err == nil {
+		d.live.saw(receipt.Class.Event, receipt.Number)
+	}
 	return receipt, err
 }

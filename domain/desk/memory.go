@@ -5,7 +5,7 @@ import (
 	"time"
 )
 
-// memory remembers the passes of the last minute by their cookies.
+// memory remembers the passes of the last minute by their secrets.
 type memory struct {
 	mu     sync.Mutex
 	passes map[string]remembered
@@ -23,19 +23,19 @@ const (
 
 func newMemory() *memory { return &memory{passes: make(map[string]remembered)} }
 
-func (m *memory) get(cookie string, at time.Time) (Pass, bool) {
+func (m *memory) get(secret string, at time.Time) (Pass, bool) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	r, ok := m.passes[cookie]
+	r, ok := m.passes[secret]
 	return r.pass, ok && at.Before(r.until)
 }
 
 // put remembers a pass. A full memory forgets everything: it is refilled within a minute.
-func (m *memory) put(cookie string, p Pass, at time.Time) {
+func (m *memory) put(secret string, p Pass, at time.Time) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if len(m.passes) >= memorySize {
 		clear(m.passes)
 	}
-	m.passes[cookie] = remembered{pass: p, until: at.Add(memoryLife)}
+	m.passes[secret] = remembered{pass: p, until: at.Add(memoryLife)}
 }

@@ -16,10 +16,10 @@ import (
 	"clayline/domain"
 )
 
-// Life spans of a pass: an unused link, and the cookie that it becomes.
+// Life spans of a pass: of its link while nobody used it, and of the pass from then on.
 const (
-	linkLife   = 48 * time.Hour
-	cookieLife = 96 * time.Hour
+	linkLife = 48 * time.Hour
+	passLife = 96 * time.Hour
 )
 
 // secretBytes is the length of a link's or cookie's secret before it is written in base64.
@@ -88,16 +88,27 @@ func (d *Desk) PassForLink(ctx context.Context, secret string) (p Pass, err erro
 	return p, err
 }
 
-// Enter uses an entry link up and returns the pass and the secret for the device's cookie.
-func (d *Desk) Enter(ctx context.Context, action uuid.UUID, secret, device string) (p Pass, cookie string, err error) {
+// Holder is who acts with a pass: a browser, by its cookie, or a program, by a header. A secret given to one is no
+// pass for the other.
+type Holder bool
+
+// The holders.
+const (
+	Browser Holder = false
+	Client  Holder = true
+)
+
+// Enter uses an entry link up and returns the pass and the secret with which its holder acts from then on. device is
+// the name by which the desk knows the holder.
+func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string, holder Holder) (p Pass, secret string, err error) {
 	at := d.moment()
 	device = cleanDevice(device)
-	cookie, cookieHash, err := d.newSecret()
+	secret, secretHash, err := d.newSecret()
 	if err != nil {
 		return p, "", err
 	}
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
-		if p, err = tx.PassByLink(ctx, hashOf(secret)); err != nil {
+		if p, err = tx.PassByLink(ctx, hashOf(link)); err != nil {
 			return err
 		}
 		if err := p.usable(at); err != nil {
@@ -109,12 +120,16 @@ func (d *Desk) Enter(ctx context.Context, action uuid.UUID, secret, device strin
 		}
 		by := By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: device}
 		var number int64
-		tx.UsePass(p.ID, cookieHash, device, at)
+		p.Used, p.Device, p.Bearer = at, device, bool(holder)
+		tx.UsePass(p, secretHash)
 		tx.Append(by.line(p.Event, action, at, "enter", p.ID, payload), &number)
 		return nil
 	})
-	return p, cookie, err
+	return p, secret, err
 }
+
+// Lasts returns until when a used pass is good.
+func (p Pass) Lasts() time.Time { return p.Used.Add(passLife) }
 
 // usable says why a link lets nobody in any more.
 func (p Pass) usable(at time.Time) error {
@@ -131,19 +146,19 @@ func (p Pass) usable(at time.Time) error {
 // Usable says why a link lets nobody in any more, or nil.
 func (d *Desk) Usable(p Pass) error { return p.usable(d.moment()) }
 
-// Who returns who acts with a cookie; an unknown or old one is nobody, the zero By. What a pass allows never changes
+// Who returns who acts with a secret, as the given holder; an unknown or old one is nobody, the zero By. What a pass allows never changes
 // after it was used, so that it is remembered for a while and an action costs no third trip to the database.
-func (d *Desk) Who(ctx context.Context, cookie string) (By, error) {
-	if cookie == "" {
+func (d *Desk) Who(ctx context.Context, secret string, holder Holder) (By, error) {
+	if secret == "" {
 		return By{}, nil
 	}
 	at := d.moment()
-	if p, known := d.known.get(cookie, at); known {
-		return p.by(at), nil
+	if p, known := d.known.get(secret, at); known {
+		return p.by(at, holder), nil
 	}
 	var p Pass
 	err := d.store.InTx(ctx, Snapshot, func(tx Tx) (err error) {
-		p, err = tx.PassByCookie(ctx, hashOf(cookie))
+		p, err = tx.PassBySecret(ctx, hashOf(secret))
 		return err
 	})
 	switch {
@@ -152,13 +167,13 @@ func (d *Desk) Who(ctx context.Context, cookie string) (By, error) {
 	case err != nil:
 		return By{}, err
 	}
-	d.known.put(cookie, p, at)
-	return p.by(at), nil
+	d.known.put(secret, p, at)
+	return p.by(at, holder), nil
 }
 
-// by is who acts with the pass; nobody when it is too old.
-func (p Pass) by(at time.Time) By {
-	if at.After(p.Used.Add(cookieLife)) {
+// by is who acts with the pass; nobody when it is too old, or another holder's.
+func (p Pass) by(at time.Time, holder Holder) By {
+	if p.Bearer != bool(holder) || at.After(p.Used.Add(passLife)) {
 		return By{}
 	}
 	return By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: p.Device}

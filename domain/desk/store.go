@@ -31,7 +31,7 @@ type Store interface {
 type Tx interface {
 	// LockClass locks a class against other actions and reads it, together with the journal line that the action id
 	// already has, or nil.
-	LockClass(ctx context.Context, ref Ref, action uuid.UUID) (domain.Class, *Line, error)
+	LockClass(ctx context.Context, ref Ref, action uuid.UUID) (LockedClass, error)
 	// LockEvent does the same for an event; other holds what shares its addresses: the slugs of its classes.
 	LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *Line, err error)
 	// ActionDone returns the line of an action id in a scope, or nil.
@@ -42,13 +42,15 @@ type Tx interface {
 	Event(ctx context.Context, slug string) (domain.Event, []domain.Class, error)
 	// Events reads all events, the newest first.
 	Events(ctx context.Context) ([]domain.Event, error)
+	// News reads what the public is told of the lines of an event after a number, oldest first.
+	News(ctx context.Context, event uuid.UUID, after int64, most int) ([]News, error)
 	// Journal reads the newest lines about a subject, or of the whole scope when the subject is the nil UUID.
 	Journal(ctx context.Context, scope, subject uuid.UUID, most int) ([]Line, error)
-	// PassByLink and PassByCookie read a pass by the hash of its secret, locking it for the transaction's actions.
+	// PassByLink reads a pass by the hash of its link's secret.
 	PassByLink(ctx context.Context, hash []byte) (Pass, error)
-	// PassByCookie reads the pass that a device entered with.
-	PassByCookie(ctx context.Context, hash []byte) (Pass, error)
-	// UnusedDeskPass reports whether a pass for the desk of the whole server was ever used.
+	// PassBySecret reads a pass by the hash of the secret that its holder acts with.
+	PassBySecret(ctx context.Context, hash []byte) (Pass, error)
+	// DeskEntered reports whether a pass for the desk of the whole server was ever used.
 	DeskEntered(ctx context.Context) (bool, error)
 
 	// SaveClass writes the rows in which after differs from before.
@@ -59,10 +61,19 @@ type Tx interface {
 	AddClass(c domain.Class)
 	// AddPass writes a new pass; the link's secret is given as its hash.
 	AddPass(p Pass, linkHash []byte)
-	// UsePass enters a device with the pass, once.
-	UsePass(id uuid.UUID, cookieHash []byte, device string, at time.Time)
+	// UsePass enters a device or a program with the pass, once; the secret that it acts with is given as its hash.
+	UsePass(p Pass, secretHash []byte)
 	// Append adds a line to the journal, as the last write of the transaction; number is set after the commit.
 	Append(l Line, number *int64)
+}
+
+// LockedClass is a class as it stands before an action.
+type LockedClass struct {
+	Class domain.Class
+	// Version is the number of the last journal line about the class.
+	Version int64
+	// Done is the line that the action id already has, or nil.
+	Done *Line
 }
 
 // Line is one line of a journal.
@@ -88,4 +99,5 @@ type Pass struct {
 	Expires time.Time
 	Used    time.Time // zero while the link was not used
 	Device  string
+	Bearer  bool // for a program, in a header; never a cookie
 }

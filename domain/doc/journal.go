@@ -27,6 +27,8 @@ func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 	case domain.AddEntry:
 		a.Details = domain.Details{}
 		document = a
+	case domain.MakeOfficial:
+		document = domain.MakeOfficial{}
 	case domain.PlanClass:
 		rules, err := WriteRuleSet(a.Rules)
 		if err != nil {

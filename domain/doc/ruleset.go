@@ -219,16 +219,16 @@ func ruleError(field, message, fix string) error {
 
 // jsonError says where a document cannot be read.
 func jsonError(err error) error {
-	if e, ok := errors.AsType[*domain.Error](err); ok {
-		return e
+	if option, ok := errors.AsType[*domain.Error](err); ok {
+		return ruleError("test_puller.options", option.Message, option.Fix)
 	}
 	e := &domain.Error{Kind: domain.Invalid, Cause: err, Message: "the rule set cannot be read: " + strings.TrimPrefix(err.Error(), "json: "),
 		Fix: "compare it with docs/rules.md"}
 	if syntax, ok := errors.AsType[*json.SyntaxError](err); ok {
 		e.Message = fmt.Sprintf("the rule set is not JSON: %v at byte %d", syntax, syntax.Offset)
 	}
-	if wrongType, ok := errors.AsType[*json.UnmarshalTypeError](err); ok {
-		e.Field = wrongType.Field
+	if wrong, ok := errors.AsType[*json.UnmarshalTypeError](err); ok && wrong.Field != "" {
+		e.Field, e.Message = wrong.Field, fmt.Sprintf("a %s cannot stand here", wrong.Value)
 	}
 	return e
 }

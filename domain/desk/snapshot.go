@@ -1,0 +1,125 @@
+package desk
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"sync"
+	"sync/atomic"
+)
+
+// Page is a public page or document, rendered once for a journal number and shared by all its readers. It is immutable.
+type Page struct {
+	Number int64  // of the last journal line it may tell of
+	Type   string // media type
+	Body   []byte
+	Gzip   []byte
+	Tag    string // weak entity tag, the same for every encoding
+}
+
+// Render makes a page's media type and body.
+type Render func(ctx context.Context) (mediaType string, body []byte, err error)
+
+// shelf keeps the pages that were read lately.
+type shelf struct {
+	mu    *sync.RWMutex
+	pages map[string]*shelved
+}
+
+// shelved is the place of one page; the mutex lets one reader render it anew while the others wait.
+type shelved struct {
+	used   atomic.Bool
+	render sync.Mutex
+	page   atomic.Pointer[Page]
+}
+
+func newShelf() shelf { return shelf{mu: &sync.RWMutex{}, pages: make(map[string]*shelved)} }
+
+func (s shelf) place(key string) *shelved {
+	s.mu.RLock()
+	p := s.pages[key]
+	s.mu.RUnlock()
+	if p != nil {
+		return p
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if p = s.pages[key]; p == nil {
+		p = &shelved{}
+		s.pages[key] = p
+	}
+	return p
+}
+
+// sweep takes away the pages that were not read since the last sweep.
+func (s shelf) sweep() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for key, p := range s.pages {
+		if !p.used.Swap(false) {
+			delete(s.pages, key)
+		}
+	}
+}
+
+// Page returns the page with the key as of the event's last journal line. It is rendered when the journal has grown
+// since it was last, and otherwise costs no query and no rendering. An error is not kept.
+func (l *Live) Page(ctx context.Context, event, key string, render Render) (*Page, error) {
+	head, err := l.Head(ctx, event)
+	if err != nil {
+		return nil, err
+	}
+	place := l.shelf.place(key)
+	place.used.Store(true)
+	if page := place.page.Load(); page != nil && page.Number >= head {
+		return page, nil
+	}
+	place.render.Lock()
+	defer place.render.Unlock()
+	if page := place.page.Load(); page != nil && page.Number >= head {
+		return page, nil
+	}
+	page, err := newPage(ctx, head, render)
+	if err != nil {
+		l.shelf.drop(key, place)
+		return nil, err
+	}
+	place.page.Store(page)
+	return page, nil
+}
+
+// drop takes a place away that never held a page, so that asking for what is not there fills nothing.
+func (s shelf) drop(key string, place *shelved) {
+	if place.page.Load() != nil {
+		return
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	delete(s.pages, key)
+}
+
+// tagBytes is how much of the body's hash stands in its tag.
+const tagBytes = 12
+
+// newPage renders and compresses a page. What it tells may be newer than its number, never older.
+func newPage(ctx context.Context, number int64, render Render) (*Page, error) {
+	mediaType, body, err := render(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var packed bytes.Buffer
+	w, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := w.Write(body); err != nil {
+		return nil, err
+	}
+	if err := w.Close(); err != nil {
+		return nil, err
+	}
+	hash := sha256.Sum256(body)
+	return &Page{Number: number, Type: mediaType, Body: body, Gzip: packed.Bytes(), Tag: `W/"` + hex.EncodeToString(hash[:tagBytes]) + `"`}, nil
+}

@@ -1,0 +1,101 @@
+package doc_test
+
+import (
+	"reflect"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/domain/doc"
+)
+
+// everyAction is one action of each kind with every field filled, and its payload as the journal keeps it. A payload
+// that changes can no longer be read back from journals that were written before.
+func everyAction(t testing.TB) map[string]struct {
+	action  domain.Action
+	payload string
+} {
+	a, b, c := uuid.UUID{15: 1}, uuid.UUID{15: 2}, uuid.UUID{15: 3}
+	const one, two, three = `"00000000-0000-0000-0000-000000000001"`, `"00000000-0000-0000-0000-000000000002"`, `"00000000-0000-0000-0000-000000000003"`
+	box, err := domain.ParseWeight("21,600 lb")
+	require.NoError(t, err)
+	limit, err := domain.ParseSpeed("3.5 mph")
+	require.NoError(t, err)
+	result, err := domain.ParseResult("FP 312.440", domain.Foot)
+	require.NoError(t, err)
+	dq, err := domain.ParseResult("DQ side line", domain.Foot)
+	require.NoError(t, err)
+	setting := domain.Setting{Box: box, Slabs: domain.Slabs{Left: 4, Middle: 6, Right: 4}, Gear: 3, StartHole: 2,
+		Trip: length(t, `180' 6.5"`, 0), Blades: "2.5 cm", PushDown: "late", Device: "laser", SpeedLimit: limit, Note: "wet"}
+	return map[string]struct {
+		action  domain.Action
+		payload string
+	}{
+		"class": {domain.PlanClass{Class: a, Event: b, Session: c, Track: a, Name: "Farm stock", Rules: set(t, "capped-100m"), Sled: domain.Sled{ID: b, Name: "Grey", Gears: 5, StartHoles: 4}}, ""},
+		"entry": {domain.AddEntry{Entry: a, Number: "41"},
+			`{"Entry":` + one + `,"Number":"41","Details":{"Puller":"","Vehicle":"","Home":""}}`},
+		"scratch": {domain.Scratch{Entry: a, Reason: "engine"}, `{"Entry":` + one + `,"Reason":"engine"}`},
+		"draw":    {domain.DrawClass{Round: a, Seed: "dice 4 2 6", Reason: "again"}, `{"Round":` + one + `,"Seed":"dice 4 2 6","Reason":"again"}`},
+		"setting": {domain.DraftSetting{Round: a, Setting: setting},
+			`{"Round":` + one + `,"Setting":{"Box":"21,600 lb","Slabs":{"Left":4,"Middle":6,"Right":4},"Gear":3,"StartHole":2,` +
+				`"Trip":"180' 6.5\"","Pan":"","Blades":"2.5 cm","PushDown":"late","Device":"laser","SpeedLimit":"3.5 mph","Note":"wet"}}`},
+		"freeze": {domain.FreezeSetting{Round: a, Revision: 2}, `{"Round":` + one + `,"Revision":2}`},
+		"reset":  {domain.ResetSetting{Round: a, Reason: "too light"}, `{"Round":` + one + `,"Reason":"too light"}`},
+		"round":  {domain.OpenRound{Round: a, Name: domain.RoundName{PullOff: true, Number: 1}}, `{"Round":` + one + `,"Name":"P1"}`},
+		"call":   {domain.Call{Hook: a}, `{"Hook":` + one + `}`},
+		"result": {domain.Record{Hook: a, Result: result, Next: b},
+			`{"Hook":` + one + `,"Result":{"Outcome":"FP","Distance":"312.440 ft","Reason":""},"Next":` + two + `}`},
+		"choice": {domain.Choose{Hook: a, Option: domain.ToLast, Next: b}, `{"Hook":` + one + `,"Option":"last","Next":` + two + `}`},
+		"second": {domain.SecondAttempt{Hook: a, Next: b}, `{"Hook":` + one + `,"Next":` + two + `}`},
+		"again":  {domain.Again{Hook: a, Reason: "sled", Places: 4, Next: b}, `{"Hook":` + one + `,"Reason":"sled","Places":4,"Next":` + two + `}`},
+		"drop":   {domain.Drop{Hook: a, Places: 2, Reason: "belt", Next: c}, `{"Hook":` + one + `,"Places":2,"Reason":"belt","Next":` + three + `}`},
+		"correction": {domain.Correct{Hook: a, Result: dq, Reason: "video", Next: b},
+			`{"Hook":` + one + `,"Result":{"Outcome":"DQ","Distance":"","Reason":"side line"},"Reason":"video","Next":` + two + `}`},
+	}
+}
+
+func TestEveryActionIsWrittenAndReadBack(t *testing.T) {
+	t.Parallel()
+	actions := everyAction(t)
+	for _, k := range domain.Kinds() {
+		t.Run(k.Name, func(t *testing.T) {
+			t.Parallel()
+			example, ok := actions[k.Name]
+			require.True(t, ok, "an action without an example here")
+			require.Equal(t, reflect.TypeOf(k.Zero), reflect.TypeOf(example.action))
+			kind, payload, err := doc.EncodeAction(example.action)
+			require.NoError(t, err)
+			assert.Equal(t, k.Name, kind)
+			if example.payload != "" {
+				assert.JSONEq(t, example.payload, string(payload))
+			}
+			decoded, err := doc.DecodeAction(kind, payload)
+			require.NoError(t, err)
+			assert.Equal(t, example.action, decoded)
+		})
+	}
+}
+
+func TestTheJournalHoldsNoPersonalData(t *testing.T) {
+	t.Parallel()
+	_, payload, err := doc.EncodeAction(domain.AddEntry{Number: "41", Details: domain.Details{Puller: "A. Example", Vehicle: "Grey Mare", Home: "Tarn Hollow"}})
+	require.NoError(t, err)
+	for _, personal := range []string{"Example", "Mare", "Hollow"} {
+		assert.NotContains(t, string(payload), personal)
+	}
+}
+
+func TestAJournalLineThatCannotBeReadIsAnError(t *testing.T) {
+	t.Parallel()
+	for kind, payload := range map[string]string{
+		"victory": `{}`, "result": `{"Result":{"Outcome":"won"}}`, "call": `[`, "class": `{"Rules":{}}`, "entry": `{"Entry":"41"}`,
+	} {
+		_, err := doc.DecodeAction(kind, []byte(payload))
+		require.Error(t, err, kind)
+	}
+	_, err := doc.DecodeAction("class", []byte(`[`))
+	require.ErrorContains(t, err, "reading a planned class")
+}

@@ -1,0 +1,39 @@
+package webui
+
+import (
+	"maps"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/labstack/echo/v4"
+	"github.com/stretchr/testify/require"
+)
+
+// The list of routes is what the matrix of roles in cmd/clayline is held against: a new route is listed here first,
+// and has no place in the matrix until it is said who may use it.
+func TestEveryRouteIsListed(t *testing.T) {
+	t.Parallel()
+	listed, err := os.ReadFile("testdata/routes.txt")
+	require.NoError(t, err)
+	require.Equal(t, strings.Split(strings.TrimSpace(string(listed)), "\n"), served())
+}
+
+// served lists the routes of the site, with the acts of the booth and the desk one by one.
+func served() []string {
+	e := echo.New()
+	(&Site{}).routes(e)
+	var list []string
+	for _, r := range e.Routes() {
+		known := map[string]acts{"/e/:event/:class/booth/:act": boothActs, "/e/:event/:class/desk/:act": deskActs}[r.Path]
+		for act := range maps.Keys(known) {
+			list = append(list, r.Method+" "+strings.Replace(r.Path, ":act", act, 1))
+		}
+		if known == nil {
+			list = append(list, r.Method+" "+r.Path)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
