@@ -40,14 +40,13 @@ func TestAClassNeedsANameAndRulesThatHold(t *testing.T) {
 func TestACloneIsACopy(t *testing.T) {
 	t.Parallel()
 	s := begun(t, set(t, "capped-300ft"), "41", "7")
-	before := s.class.Clone()
-	clone := s.class.Clone()
+	before, clone := snapshot(t, s.class), s.class.Clone()
 	clone.Entries[0].Scratched = "x"
 	clone.Draw.Order[0] = uuid.Nil
 	clone.Rounds[0].Lineup[0].Out = true
 	clone.Rounds[0].Revisions[0].Reason = "x"
 	clone.Rounds[0].Hooks[0].Corrected = "x"
-	assert.Equal(t, before, s.class)
+	assert.Equal(t, before, snapshot(t, s.class))
 }
 
 func TestHooksAreFoundInEveryRound(t *testing.T) {

@@ -249,6 +249,10 @@ func TestACorrectionChangesWhoIsInTheSecondRound(t *testing.T) {
 	s.pulls("41", "99.6")
 	s.decided()
 	s.stands("1 23", "2 41", "3 12", "4 7")
+	s.corrects("7", "2", "FP")
+	s.corrects("12", "1", "92")
+	s.do(domain.ResetSetting{Round: s.class.Current().ID, Reason: "sled too light"})
+	assert.Equal(t, []string{"7", "12", "41"}, s.waiting(), "a full pull in the round itself takes nobody out of it")
 }
 
 func TestACorrectionInTheFirstRoundOfASumLeavesTheSecondAsItIs(t *testing.T) {

@@ -17,7 +17,7 @@ const (
 )
 
 // nanometres per thousandth of a unit, all exact: 1 ft = 0.3048 m, 1 in = 25.4 mm (NIST SP 811, appendix B.8).
-var nanometresPerMilli = map[Unit]int64{Foot: 304_800, Inch: 25_400, Metre: 1_000_000}
+var nanometresPerMilli = [...]int64{Foot: 304_800, Inch: 25_400, Metre: 1_000_000}
 
 var unitNames = map[Unit]string{Foot: "ft", Inch: "in", Metre: "m"}
 

@@ -2,6 +2,7 @@ package domain
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/google/uuid"
 )
@@ -106,6 +107,10 @@ func (c *Class) finalists(n int) []uuid.UUID {
 	return slices.DeleteFunc(c.classOrder(), func(id uuid.UUID) bool { return !slices.Contains(in, id) })
 }
 
+// takenOut begins the note of an entry that a correction took out, so that another one can bring it back; whoever is
+// out for another reason stays out.
+const takenOut = "taken out by a correction: "
+
 // topUp brings the line-up of a round in line with the rounds before it, after one of their results was corrected:
 // who belongs in it now hooks, and who does not any more is taken out, whatever was hooked. A pull-off with a single
 // full puller left is not pulled.
@@ -123,10 +128,10 @@ func (c *Class) topUp(reason string) {
 	for i := range r.Lineup {
 		s := &r.Lineup[i]
 		switch belongs := slices.Contains(in, s.Entry); {
-		case belongs && s.Out && c.Entry(s.Entry).Scratched == "":
+		case belongs && strings.HasPrefix(s.Note, takenOut):
 			s.Out, s.Note = false, "brought in again by a correction: "+reason
 		case !belongs && !s.Out:
-			s.Out, s.Note = true, "taken out by a correction: "+reason
+			s.Out, s.Note = true, takenOut+reason
 		}
 	}
 	for _, id := range in {

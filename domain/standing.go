@@ -61,8 +61,9 @@ func Rank(t Table) []Placing {
 	worths := make([]worth, len(t.Rows))
 	placings := make([]Placing, len(t.Rows))
 	full, held := t.fullWorth(), t.pullOffHeld()
+	order := t.order()
 	for i, row := range t.Rows {
-		worths[i] = t.worth(row)
+		worths[i] = t.worth(row, order)
 		placings[i] = Placing{Row: i, FullPull: t.Rules.Capped && worths[i].class >= full}
 	}
 	finalists := count(placings, func(p Placing) bool { return p.FullPull })
@@ -71,11 +72,14 @@ func Rank(t Table) []Placing {
 			placings[i].Withdrawn, worths[i].class = true, -1
 		}
 		if worths[i].class >= 0 {
-			placings[i].Total = t.total(t.Rows[i])
+			placings[i].Total = t.total(t.Rows[i], order)
 		}
 	}
 	slices.SortStableFunc(placings, func(a, b Placing) int {
-		return cmp.Or(worths[b.Row].compare(worths[a.Row]), CompareNumbers(t.Rows[a.Row].Number, t.Rows[b.Row].Number))
+		if c := worths[b.Row].compare(worths[a.Row]); c != 0 {
+			return c
+		}
+		return CompareNumbers(t.Rows[a.Row].Number, t.Rows[b.Row].Number)
 	})
 	number(placings, worths)
 	return placings
@@ -104,9 +108,9 @@ func (w worth) compare(v worth) int {
 }
 
 // worth reads one row.
-func (t Table) worth(row Row) worth {
+func (t *Table) worth(row Row, order []int) worth {
 	w := worth{class: -1}
-	for _, i := range t.order() {
+	for _, i := range order {
 		round, result := t.Rounds[i], row.Results[i]
 		reach := t.Rules.reach(round, result)
 		switch {
@@ -126,7 +130,7 @@ func (t Table) worth(row Row) worth {
 }
 
 // order returns the indexes of the rounds as they are compared.
-func (t Table) order() []int {
+func (t *Table) order() []int {
 	order := make([]int, len(t.Rounds))
 	for i := range order {
 		order[i] = i
@@ -136,7 +140,7 @@ func (t Table) order() []int {
 }
 
 // fullWorth is the class figure that cannot be beaten in a capped set.
-func (t Table) fullWorth() int64 {
+func (t *Table) fullWorth() int64 {
 	if t.Rules.Count == SumOf {
 		return t.Rules.Line.nanometres() * int64(t.Rules.Rounds)
 	}
@@ -144,7 +148,7 @@ func (t Table) fullWorth() int64 {
 }
 
 // pullOffHeld reports whether any entry has a counting result in a pull-off.
-func (t Table) pullOffHeld() bool {
+func (t *Table) pullOffHeld() bool {
 	return slices.ContainsFunc(t.Rows, func(row Row) bool {
 		for i, result := range row.Results {
 			if t.Rounds[i].PullOff && result.Counts() {
@@ -157,7 +161,7 @@ func (t Table) pullOffHeld() bool {
 
 // withdrawn reports whether a finalist counts as withdrawn: marked absent from the first pull-off or, once all is
 // hooked, without a result in it, under rules that take the place away.
-func (t Table) withdrawn(row Row) bool {
+func (t *Table) withdrawn(row Row) bool {
 	if t.Rules.PullOff.Absent != Withdrawn {
 		return false
 	}
@@ -166,9 +170,9 @@ func (t Table) withdrawn(row Row) bool {
 }
 
 // total returns the printed figure of the class rounds, in the unit of the rules.
-func (t Table) total(row Row) Distance {
+func (t *Table) total(row Row, order []int) Distance {
 	var total Distance
-	for _, i := range t.order() {
+	for _, i := range order {
 		round, result := t.Rounds[i], row.Results[i]
 		d := result.Distance
 		if t.Rules.reach(round, result) < 0 {

@@ -204,6 +204,15 @@ func TestTotalsArePrintedAsTheRulesCountThem(t *testing.T) {
 	}
 }
 
+// Rank caps for itself: a table need not have been settled.
+func TestAFigurePastTheLineIsCappedInAClassRound(t *testing.T) {
+	t.Parallel()
+	ranked := table(t, set(t, "sum-of-two-100m"), "1 2", "A: 90, 50", "B: 30, 100")
+	ranked.Rows[1].Results[1] = resultIn(t, "124.96", domain.Metre)
+	assert.Equal(t, []string{"1 A", "2 B"}, standing(ranked))
+	assert.Equal(t, "130 m", domain.Rank(ranked)[1].Total.String())
+}
+
 func TestAnEmptyTableHasAnEmptyStanding(t *testing.T) {
 	t.Parallel()
 	assert.Empty(t, domain.Rank(domain.Table{Rules: set(t, "capped-300ft")}))

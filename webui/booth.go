@@ -153,6 +153,10 @@ func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 // boothOf lays the booth page out; no is the form that was refused, or nil.
 func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.Booth {
 	class := &page.Class
+	sent := no
+	if no.ofAnotherHook(class) {
+		no = nil
+	}
 	view := templates.Booth{
 		Frame: s.classFrame(c, page, by), Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
@@ -174,10 +178,35 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 		view.Quiet = &templates.Quiet{Text: stateSentence(class) + ".", Next: awaited(class) + ".",
 			Link: templates.Link{Text: "The class as everybody sees it", Href: classHref(page.Event, *class)}}
 	}
-	if no != nil && view.Store == nil && view.Choice == nil {
-		view.Notice = sentence(no.err.Message) + " " + sentence(no.err.Fix)
+	if sent != nil && view.Confirm == "" && !tells(boothFormsOf(view)...) {
+		view.Notice = sent.told()
 	}
 	return view
+}
+
+// ofAnotherHook reports whether the form was about a hook that is over by now. What was typed into it must not wait in
+// the field of the next puller, where Enter would store it.
+func (r *refused) ofAnotherHook(class *domain.Class) bool {
+	if r == nil || r.form == "correct" || !r.values.Has(templates.FieldHook) {
+		return false
+	}
+	current := class.OnTrack()
+	if choice := class.Pending(); choice != nil {
+		current = &choice.Hook
+	}
+	return current == nil || current.ID.String() != r.values.Get(templates.FieldHook)
+}
+
+// boothFormsOf lists the forms of the page.
+func boothFormsOf(view templates.Booth) []*templates.Form {
+	a := view.Acts
+	forms := []*templates.Form{view.Store, a.FullPull, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
+	if view.Choice != nil {
+		for i := range view.Choice.Options {
+			forms = append(forms, &view.Choice.Options[i].Form)
+		}
+	}
+	return forms
 }
 
 // confirm turns the refusal of an unlikely value into the question, with the value carried for the second Enter.

@@ -1,39 +1,41 @@
 package webui
 
 import (
+	"context"
 	"fmt"
-	"net/http"
 	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
-	"clayline/domain/desk"
 	"clayline/domain/draw"
 	"clayline/webui/templates"
 )
 
 // class shows the public page of a class.
 func (s *Site) class(c echo.Context) error {
-	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
-	if err != nil {
-		return err
-	}
-	class := &page.Class
-	view := templates.Class{
-		Frame: s.classFrame(c, page, desk.By{}), Hooking: hooking(class), Name: class.Name, Sentence: stateSentence(class),
-		Messages: messages(class), Winner: winner(class), Strip: strip(class), Rounds: rounds(page.Event, class),
-		Standing: standing(class), Draw: drawProof(page.Event, class),
-		Links: []templates.Link{
-			{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
-			{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
-		},
-	}
-	if class.Current() == nil {
-		view.Entries = entered(class)
-	}
-	return show(c, http.StatusOK, view)
+	return s.public(c, func(ctx context.Context) (templates.Page, error) {
+		page, err := s.desk.ClassPage(ctx, ref(c))
+		if err != nil {
+			return nil, err
+		}
+		class := &page.Class
+		view := templates.Class{
+			Frame: s.publicFrame(c, page), Hooking: hooking(class), Name: class.Name, Sentence: stateSentence(class),
+			Messages: messages(class), Winner: winner(class), Strip: strip(class), Rounds: rounds(page.Event, class),
+			Standing: standing(page.Event, class), Draw: drawProof(page.Event, class),
+			Links: []templates.Link{
+				{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
+				{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
+			},
+		}
+		view.Stream = "/api/v1/events/" + page.Event.Slug + "/classes/" + class.Slug + "/stream"
+		if class.Current() == nil {
+			view.Entries = entered(class)
+		}
+		return view, nil
+	})
 }
 
 func entered(c *domain.Class) []templates.Puller {
@@ -165,8 +167,8 @@ func voidWords(h domain.Hook) string {
 }
 
 // standing shows the ranking as it is now.
-func standing(c *domain.Class) templates.Standing {
-	s := templates.Standing{State: "provisional"}
+func standing(event domain.Event, c *domain.Class) templates.Standing {
+	s := templates.Standing{State: officialWords(event, c)}
 	for _, p := range c.Standing() {
 		e := c.Entries[p.Row]
 		row := templates.StandingRow{Puller: puller(e), Outcome: standingOutcome(c, e, p)}
@@ -182,6 +184,14 @@ func standing(c *domain.Class) templates.Standing {
 		}
 	}
 	return s
+}
+
+// officialWords says whether the result is official.
+func officialWords(event domain.Event, c *domain.Class) string {
+	if o := c.Official; !o.Made.IsZero() {
+		return "official since " + clock(event, o.Made) + ", signed " + o.Name
+	}
+	return "provisional"
 }
 
 // standingOutcome shows what an entry stands with: its last pull-off figure, else its class figure.

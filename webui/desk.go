@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
@@ -33,7 +34,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage, no *refus
 	e := page.Event
 	view := templates.Desk{
 		Frame: s.frame(c, e, by), Name: e.Name, Issued: issued, Journal: journalLines(e, page.Classes, page.Journal),
-		Issue: no.make("pass", eventHref(e)+"/desk/pass", []string{templates.FieldRole}),
+		Issue: no.make("pass", eventHref(e)+"/desk/pass", []string{templates.FieldRole, templates.FieldDevice}),
 		Roles: []templates.Option{
 			{Value: domain.Booth.String(), Text: "Booth: " + does[domain.Booth]},
 			{Value: domain.Cab.String(), Text: "Cab: " + does[domain.Cab]},
@@ -55,9 +56,18 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage, no *refus
 	return view
 }
 
+// mayPlan refuses everybody but the desk of the whole server.
+func (s *Site) mayPlan(c echo.Context) (desk.By, error) {
+	by, err := s.may(c, domain.Desk)
+	if err == nil && by.Event != uuid.Nil {
+		err = &domain.Error{Kind: domain.Forbidden, Message: "your pass is for one event", Fix: "ask the desk of this server to plan another"}
+	}
+	return by, err
+}
+
 // planPage shows the events of this server to its desk, and the form for another.
 func (s *Site) planPage(c echo.Context) error {
-	by, err := s.may(c, domain.Desk)
+	by, err := s.mayPlan(c)
 	if err != nil {
 		return err
 	}
@@ -66,7 +76,7 @@ func (s *Site) planPage(c echo.Context) error {
 
 // plan puts another event on this server.
 func (s *Site) plan(c echo.Context) error {
-	by, err := s.may(c, domain.Desk)
+	by, err := s.mayPlan(c)
 	if err != nil {
 		return err
 	}
@@ -78,7 +88,7 @@ func (s *Site) plan(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	event, err := planned(values)
+	event, err := planned(action, values)
 	if err == nil {
 		_, err = s.desk.PlanEvent(c.Request().Context(), by, action, event)
 	}
@@ -88,7 +98,7 @@ func (s *Site) plan(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return c.Redirect(http.StatusSeeOther, "/e/"+domain.Slug(event.Name)+"/desk/class")
+	return c.Redirect(http.StatusSeeOther, eventHref(event)+"/desk/class")
 }
 
 func (s *Site) showPlan(c echo.Context, status int, by desk.By, no *refused) error {
@@ -134,10 +144,9 @@ func (s *Site) planClass(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	plan, err := plannedClass(values)
-	var receipt desk.Receipt
+	plan, err := plannedClass(action, values)
 	if err == nil {
-		receipt, err = s.desk.PlanClass(c.Request().Context(), by, c.Param("event"), action, plan)
+		_, err = s.desk.PlanClass(c.Request().Context(), by, c.Param("event"), action, plan)
 	}
 	if no := refusal("class", values, err); no != nil {
 		return s.showPlanClass(c, statuses[no.err.Kind], by, no)
@@ -145,10 +154,7 @@ func (s *Site) planClass(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	if receipt.Repeated {
-		return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/desk")
-	}
-	return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/"+receipt.Class.Slug+"/desk")
+	return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/"+domain.Slug(plan.Name)+"/desk")
 }
 
 func (s *Site) showPlanClass(c echo.Context, status int, by desk.By, no *refused) error {

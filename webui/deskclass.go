@@ -33,6 +33,8 @@ var deskActs = acts{
 	"reset":   resetAct,
 	"round":   roundAct,
 	"call":    callAct,
+	"sign":    signAct,
+	"reopen":  reopenAct,
 }
 
 // deskAct does what the desk sent.
@@ -84,6 +86,14 @@ func roundAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.OpenRound{Round: round, Name: name}, err
 }
 
+func signAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	return domain.Sign(values.Get(templates.FieldName))
+}
+
+func reopenAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	return domain.Reopen{Reason: values.Get(templates.FieldReason)}, nil
+}
+
 // fieldName carries the name of the round that is to be opened.
 const fieldName = "round_name"
 
@@ -105,29 +115,37 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		Journal: journalLines(page.Event, []domain.Class{page.Class}, page.Journal),
 		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome}, fresh(fieldEntry)),
 	}
+	deskOfficial(&view, page.Event, class, base, no)
 	s.deskDraw(&view, class, base, no)
 	s.deskRound(&view, class, base, no)
-	if no != nil && !shown(view, no) {
-		view.Notice = sentence(no.err.Message) + " " + sentence(no.err.Fix)
+	if no != nil && !tells(deskForms(view)...) {
+		view.Notice = no.told()
 	}
 	return view
 }
 
-// shown reports whether the refused form is still on the page, so that it tells the refusal itself.
-func shown(view templates.DeskClass, no *refused) bool {
+// deskForms lists the forms of the page.
+func deskForms(view templates.DeskClass) []*templates.Form {
 	forms := []*templates.Form{view.Add, view.Draw, view.Redraw, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
 	for i := range view.Entries {
 		forms = append(forms, view.Entries[i].Scratch)
 	}
+	forms = append(forms, view.Sign, view.Reopen)
 	if view.PullOff != nil {
 		forms = append(forms, view.PullOff.Form)
 	}
-	for _, f := range forms {
-		if f != nil && len(f.Errors) > 0 {
-			return true
-		}
+	return forms
+}
+
+// deskOfficial offers to sign a decided result, or to open an official one again.
+func deskOfficial(view *templates.DeskClass, e domain.Event, class *domain.Class, base string, no *refused) {
+	view.Official = officialWords(e, class)
+	switch {
+	case !class.Official.Made.IsZero():
+		view.Reopen = no.make("reopen", base+"reopen", []string{templates.FieldReason})
+	case class.Phase() == domain.Decided:
+		view.Sign = no.make("sign", base+"sign", []string{templates.FieldName})
 	}
-	return no == nil
 }
 
 // deskDraw offers the draw, or a further one before the class has begun.

@@ -1,6 +1,7 @@
 package webui
 
 import (
+	"context"
 	"net/http"
 
 	"github.com/labstack/echo/v4"
@@ -25,24 +26,27 @@ func (s *Site) home(c echo.Context) error {
 
 // event shows the public page of an event.
 func (s *Site) event(c echo.Context) error {
-	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
-	if err != nil {
-		return err
-	}
-	view := templates.Event{
-		Frame: s.frame(c, page.Event, desk.By{}), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
-		Days: programme(page.Event, page.Classes),
-	}
-	for i := range page.Classes {
-		class := &page.Classes[i]
-		if onNow(class) {
-			view.Now = append(view.Now, templates.TrackNow{
-				Hooking: hooking(class), Track: trackName(page.Event, class), Class: class.Name,
-				Href: classHref(page.Event, *class), Sentence: stateSentence(class),
-			})
+	return s.public(c, func(ctx context.Context) (templates.Page, error) {
+		page, err := s.desk.EventPage(ctx, c.Param("event"))
+		if err != nil {
+			return nil, err
 		}
-	}
-	return show(c, http.StatusOK, view)
+		view := templates.Event{
+			Frame: s.frame(c, page.Event, desk.By{}), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
+			Days: programme(page.Event, page.Classes),
+		}
+		view.Stream = "/api/v1/events/" + page.Event.Slug + "/stream"
+		for i := range page.Classes {
+			class := &page.Classes[i]
+			if onNow(class) {
+				view.Now = append(view.Now, templates.TrackNow{
+					Hooking: hooking(class), Track: trackName(page.Event, class), Class: class.Name,
+					Href: classHref(page.Event, *class), Sentence: stateSentence(class),
+				})
+			}
+		}
+		return view, nil
+	})
 }
 
 // onNow reports whether the class is being pulled at this moment.

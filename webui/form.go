@@ -2,7 +2,11 @@ package webui
 
 import (
 	"errors"
+	"fmt"
 	"net/url"
+	"slices"
+	"strings"
+	"unicode/utf8"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -58,14 +62,36 @@ func (r *refused) make(name, action string, fields []string, hidden ...templates
 	return f
 }
 
+// told says what was refused where the form is not on the page any more, with what had been typed into it.
+func (r *refused) told() string {
+	words := sentence(r.err.Message) + " " + sentence(r.err.Fix)
+	if typed := r.values.Get(templates.FieldResult); typed != "" {
+		words = fmt.Sprintf("%q was not stored. ", typed) + words
+	}
+	return words
+}
+
+// tells reports whether one of the forms says what was wrong with it.
+func tells(forms ...*templates.Form) bool {
+	return slices.ContainsFunc(forms, func(f *templates.Form) bool { return f != nil && f.Refused() })
+}
+
 // posted reads the form of a request.
 func posted(c echo.Context) (url.Values, error) {
 	values, err := c.FormParams()
 	if err != nil {
 		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
 	}
+	for field, list := range values {
+		if slices.ContainsFunc(list, noText) {
+			return nil, &domain.Error{Kind: domain.Invalid, Field: field, Message: "the form holds what is no text", Fix: "go back and type it again"}
+		}
+	}
 	return values, nil
 }
+
+// noText reports what nobody can type and no database keeps.
+func noText(s string) bool { return !utf8.ValidString(s) || strings.ContainsRune(s, 0) }
 
 // id reads an id that a form carries.
 func id(values url.Values, field string) (uuid.UUID, error) {

@@ -48,7 +48,14 @@ func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame
 	return f
 }
 
-// classFrame is what all pages of a class share.
+// publicFrame is what the public pages of a class share.
+func (s *Site) publicFrame(c echo.Context, page desk.ClassPage) templates.Frame {
+	f := s.frame(c, page.Event, desk.By{})
+	f.Context = where(page.Event, page.Class)
+	return f
+}
+
+// classFrame is what the staff pages of a class share.
 func (s *Site) classFrame(c echo.Context, page desk.ClassPage, by desk.By) templates.Frame {
 	f := s.frame(c, page.Event, by)
 	f.Context = where(page.Event, page.Class)

@@ -46,7 +46,7 @@ func who(l desk.Line) string {
 // plainKinds are the kinds of lines that need no more words.
 var plainKinds = map[string]string{
 	"event": "event planned", "pass": "entry link made", "enter": "a device entered",
-	"class": "class planned", "setting": "setting written", "freeze": "setting frozen",
+	"class": "class planned", "official": "the result was made official", "setting": "setting written", "freeze": "setting frozen",
 }
 
 // whatHappened tells one line of a class's journal.
@@ -67,6 +67,8 @@ func whatHappened(c domain.Class, l desk.Line) string {
 		return "drawn with seed " + a.Seed
 	case domain.ResetSetting:
 		return "setting reset: " + a.Reason
+	case domain.Reopen:
+		return "the result was opened again: " + a.Reason
 	case domain.OpenRound:
 		return "opened " + roundName(a.Name)
 	default:
@@ -83,6 +85,10 @@ func hookHappened(c domain.Class, action domain.Action) string {
 		return resultWords(a.Result) + " for " + hookedBy(c, a.Hook)
 	case domain.Choose:
 		return hookedBy(c, a.Hook) + " chose: " + optionWords(a.Option)
+	case domain.Start:
+		return hookedBy(c, a.Hook) + " started"
+	case domain.VoidHook:
+		return "voided " + hookedBy(c, a.Hook) + ": " + a.Reason
 	case domain.SecondAttempt:
 		return "second attempt for " + hookedBy(c, a.Hook)
 	case domain.Again:

@@ -137,6 +137,9 @@ func (s *Site) issue(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := mayAt(by, page.Event.ID); err != nil {
+		return err
+	}
 	status := http.StatusOK
 	if refusedForm != nil {
 		status = statuses[refusedForm.err.Kind]

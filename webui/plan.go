@@ -26,16 +26,18 @@ var (
 // sessionFormat is how a line of the sessions field begins.
 const sessionFormat = "2006-01-02 15:04"
 
-// planned reads the plan of an event. Tracks and sessions are one a line.
-func planned(values url.Values) (domain.Event, error) {
+// planned reads the plan of an event. Tracks and sessions are one a line. All ids follow from the action's, so that the
+// same form sent again plans the same event.
+func planned(action uuid.UUID, values url.Values) (domain.Event, error) {
+	name := strings.TrimSpace(values.Get(templates.FieldName))
 	e := domain.Event{
-		ID: uuid.New(), Name: strings.TrimSpace(values.Get(templates.FieldName)), Place: strings.TrimSpace(values.Get(templates.FieldPlace)),
+		ID: action, Name: name, Slug: domain.Slug(name), Place: strings.TrimSpace(values.Get(templates.FieldPlace)),
 		Zone: strings.TrimSpace(values.Get(templates.FieldZone)),
 	}
 	for _, line := range lines(values.Get(templates.FieldTracks)) {
-		e.Tracks = append(e.Tracks, domain.Track{ID: uuid.New(), Name: line})
+		e.Tracks = append(e.Tracks, domain.Track{ID: partOf(action, "track", len(e.Tracks)), Name: line})
 	}
-	sled := domain.Sled{ID: uuid.New(), Name: strings.TrimSpace(values.Get(templates.FieldSled))}
+	sled := domain.Sled{ID: partOf(action, "sled", 0), Name: strings.TrimSpace(values.Get(templates.FieldSled))}
 	var err error
 	if sled.Gears, err = number(values, templates.FieldGears, "the number of gears"); err != nil {
 		return e, err
@@ -53,9 +55,15 @@ func planned(values url.Values) (domain.Event, error) {
 		if err != nil {
 			return e, err
 		}
+		session.ID = partOf(action, "session", len(e.Sessions))
 		e.Sessions = append(e.Sessions, session)
 	}
 	return e, e.Check()
+}
+
+// partOf is the id of the nth part of what an action makes.
+func partOf(action uuid.UUID, part string, n int) uuid.UUID {
+	return uuid.NewSHA1(action, []byte(part+" "+strconv.Itoa(n)))
 }
 
 // readSession reads "2026-09-19 18:00 Evening session".
@@ -63,7 +71,7 @@ func readSession(line string, zone *time.Location) (domain.Session, error) {
 	if len(line) > len(sessionFormat) {
 		starts, err := time.ParseInLocation(sessionFormat, line[:len(sessionFormat)], zone)
 		if name := strings.TrimSpace(line[len(sessionFormat):]); err == nil && name != "" {
-			return domain.Session{ID: uuid.New(), Name: name, Starts: starts.UTC()}, nil
+			return domain.Session{Name: name, Starts: starts.UTC()}, nil
 		}
 	}
 	return domain.Session{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldSessions,
@@ -94,8 +102,8 @@ func number(values url.Values, field, what string) (int, error) {
 	return n, nil
 }
 
-// plannedClass reads the plan of a class.
-func plannedClass(values url.Values) (domain.PlanClass, error) {
+// plannedClass reads the plan of a class, whose id is the action's.
+func plannedClass(action uuid.UUID, values url.Values) (domain.PlanClass, error) {
 	rules, err := doc.ReadyMadeRuleSet(values.Get(templates.FieldRules))
 	if err != nil {
 		return domain.PlanClass{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldRules, Message: "the rule set is missing", Fix: "choose one", Cause: err}
@@ -105,7 +113,7 @@ func plannedClass(values url.Values) (domain.PlanClass, error) {
 		return domain.PlanClass{}, err
 	}
 	return domain.PlanClass{
-		Class: uuid.New(), Name: values.Get(templates.FieldName), Rules: rules,
+		Class: action, Name: values.Get(templates.FieldName), Rules: rules,
 		Session: list[0], Track: list[1], Sled: domain.Sled{ID: list[2]},
 	}, nil
 }

@@ -1,8 +1,8 @@
 package webui
 
 import (
+	"context"
 	"fmt"
-	"net/http"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
@@ -17,13 +17,19 @@ const spareRows = 4
 
 // sheet shows the class sheet of the current round to print: the order and empty columns.
 func (s *Site) sheet(c echo.Context) error {
-	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
-	if err != nil {
-		return err
-	}
+	return s.public(c, func(ctx context.Context) (templates.Page, error) {
+		page, err := s.desk.ClassPage(ctx, ref(c))
+		if err != nil {
+			return nil, err
+		}
+		return s.sheetOf(c, page), nil
+	})
+}
+
+func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	class := &page.Class
 	view := templates.Sheet{
-		Frame: s.classFrame(c, page, desk.By{}), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+		Frame: s.publicFrame(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
 		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartLine.IsZero(), Spare: spareRows, Print: s.printed(page),
 		Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
 	}
@@ -33,7 +39,7 @@ func (s *Site) sheet(c echo.Context) error {
 		for i, p := range entered(class) {
 			view.Rows = append(view.Rows, templates.SheetRow{Puller: p, Position: strconv.Itoa(i + 1)})
 		}
-		return show(c, http.StatusOK, view)
+		return view
 	}
 	view.Round = roundTitle(r.Name)
 	view.Drawn = fmt.Sprintf("Drawn %s, seed %s", clock(page.Event, class.Draw.Drawn), class.Draw.Seed)
@@ -45,20 +51,22 @@ func (s *Site) sheet(c echo.Context) error {
 	if open := r.Open(); open != nil {
 		view.Setting = settingLines(open.Setting, class.Sled)
 	}
-	return show(c, http.StatusOK, view)
+	return view
 }
 
 // result shows the result of a class to print.
 func (s *Site) result(c echo.Context) error {
-	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
-	if err != nil {
-		return err
-	}
-	class := &page.Class
-	return show(c, http.StatusOK, templates.Result{
-		Frame: s.classFrame(c, page, desk.By{}), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-		Winner: winner(class), Standing: standing(class), Rounds: rounds(page.Event, class), Messages: messages(class),
-		Draw: drawProof(page.Event, class), Print: s.printed(page),
+	return s.public(c, func(ctx context.Context) (templates.Page, error) {
+		page, err := s.desk.ClassPage(ctx, ref(c))
+		if err != nil {
+			return nil, err
+		}
+		class := &page.Class
+		return templates.Result{
+			Frame: s.publicFrame(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+			Winner: winner(class), Standing: standing(page.Event, class), Rounds: rounds(page.Event, class), Messages: messages(class),
+			Draw: drawProof(page.Event, class), Print: s.printed(page),
+		}, nil
 	})
 }
 

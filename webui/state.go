@@ -86,6 +86,9 @@ func stateSentence(c *domain.Class) string {
 	case domain.PullOffDue:
 		return round + "done, full pulls return for a pull-off · " + c.Rules.Title
 	default:
+		if !c.Official.Made.IsZero() {
+			return "Official result · " + c.Rules.Title
+		}
 		return "Decided, provisional until the officials make it official · " + c.Rules.Title
 	}
 }
@@ -107,7 +110,10 @@ func awaited(c *domain.Class) string {
 		name, _ := c.RoundDue()
 		return "Desk: start " + roundName(name)
 	default:
-		return "Nothing: the class is decided"
+		if !c.Official.Made.IsZero() {
+			return "Nothing: the result is official"
+		}
+		return "Desk: make the result official"
 	}
 }
 

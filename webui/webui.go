@@ -8,6 +8,7 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -43,9 +44,18 @@ func (s *Site) Handler() http.Handler {
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.HTTPErrorHandler = s.fail
-	e.Use(middleware.Recover(), middleware.BodyLimit(maxBody), headers)
+	e.Use(middleware.Recover(), middleware.BodyLimit(maxBody), readable)
 	s.routes(e)
-	return http.NewCrossOriginProtection().Handler(headAsGet(e))
+	protection := http.NewCrossOriginProtection()
+	protection.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		s.fail(foreign(), e.NewContext(r, w))
+	}))
+	return headers(protection.Handler(headAsGet(e)))
+}
+
+// foreign refuses a form that another site sent.
+func foreign() error {
+	return &domain.Error{Kind: domain.Forbidden, Message: "this form was sent by another site", Fix: "open the page here and send it from there"}
 }
 
 // headAsGet answers HEAD as GET; net/http itself leaves the body out.
@@ -99,13 +109,23 @@ func (s *Site) static(c echo.Context) error {
 }
 
 // headers sets what every answer carries.
-func headers(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		h := c.Response().Header()
+func headers(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
 		h.Set("Content-Security-Policy", policy)
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Referrer-Policy", "same-origin")
-		return next(c)
+		next.ServeHTTP(w, r)
+	})
+}
+
+// readable finds nothing under an address that is no text.
+func readable(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if !slices.ContainsFunc(c.ParamValues(), noText) {
+			return next(c)
+		}
+		return echo.ErrNotFound
 	}
 }
 
@@ -118,7 +138,7 @@ func show(c echo.Context, status int, page templates.Page) error {
 	if c.Response().Header().Get("Cache-Control") == "" {
 		c.Response().Header().Set("Cache-Control", "no-cache")
 	}
-	return c.Blob(status, "text/html; charset=utf-8", body.Bytes())
+	return c.Blob(status, htmlType, body.Bytes())
 }
 
 // ref names the class of the address.

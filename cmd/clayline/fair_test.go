@@ -84,14 +84,20 @@ func (f *failures) text() string {
 	return f.said.String()
 }
 
-// pass lets a device in at an event, "" for all of them, and returns what it is in the eyes of the desk.
-func (f *fair) pass(event string, role domain.Role) (by desk.By, cookie string) {
+// newSecret is the secret of a new entry link at an event, "" for all of them.
+func (f *fair) newSecret(event string, role domain.Role) string {
 	f.t.Helper()
 	_, secret, err := f.desk.IssuePass(f.ctx, desk.Program(), event, uuid.New(), role)
 	require.NoError(f.t, err)
-	_, cookie, err = f.desk.Enter(f.ctx, uuid.New(), secret, "the "+role.String()+"'s laptop")
+	return secret
+}
+
+// pass lets a device in at an event, "" for all of them, and returns what it is in the eyes of the desk.
+func (f *fair) pass(event string, role domain.Role) (by desk.By, cookie string) {
+	f.t.Helper()
+	_, cookie, err := f.desk.Enter(f.ctx, uuid.New(), f.newSecret(event, role), "the "+role.String()+"'s laptop", desk.Browser)
 	require.NoError(f.t, err)
-	by, err = f.desk.Who(f.ctx, cookie)
+	by, err = f.desk.Who(f.ctx, cookie, desk.Browser)
 	require.NoError(f.t, err)
 	return by, cookie
 }
@@ -217,6 +223,11 @@ func pullOff(f *fair) *scene {
 	name, _ := s.class().RoundDue()
 	s.do(domain.OpenRound{Round: uuid.New(), Name: name})
 	return s.write().freeze().call()
+}
+func official(f *fair) *scene {
+	s := decided(f)
+	s.do(domain.MakeOfficial{Name: "Ada Flagg"})
+	return s
 }
 func decided(f *fair) *scene  { return hooking(f).pull("250", "260", "270") }
 func floating(f *fair) *scene { return f.plan("floating-ft").draw().write().freeze().call() }

@@ -26,12 +26,12 @@ func (d *Desk) PlanEvent(ctx context.Context, by By, action uuid.UUID, e domain.
 	at := d.moment()
 	var receipt Receipt
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
-		if done, err := tx.ActionDone(ctx, e.ID, action); err != nil || done != nil {
-			receipt.Repeated = true
-			if done != nil {
-				receipt = done.receipt(domain.Class{})
-			}
+		switch done, err := tx.ActionDone(ctx, e.ID, action); {
+		case err != nil:
 			return err
+		case done != nil:
+			receipt = done.receipt(domain.Class{})
+			return done.sameAs("event", payload)
 		}
 		events, err := tx.Events(ctx)
 		if err != nil {
@@ -64,22 +64,22 @@ func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.U
 		if err := by.may(domain.Desk, e.ID); err != nil {
 			return err
 		}
-		if done != nil {
-			receipt = done.receipt(domain.Class{})
-			return nil
-		}
-		if err := domain.NameTaken(plan.Name, slugs); err != nil {
-			return err
-		}
 		plan, err := e.Complete(plan)
 		if err != nil {
 			return err
 		}
-		class, err := domain.Decide(domain.Class{}, plan, at)
+		kind, payload, err := doc.EncodeAction(plan)
 		if err != nil {
 			return err
 		}
-		kind, payload, err := doc.EncodeAction(plan)
+		if done != nil {
+			receipt = done.receipt(domain.Class{})
+			return done.sameAs(kind, payload)
+		}
+		if err := domain.NameTaken(plan.Name, slugs); err != nil {
+			return err
+		}
+		class, err := domain.Decide(domain.Class{}, plan, at)
 		if err != nil {
 			return err
 		}

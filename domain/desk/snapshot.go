@@ -81,7 +81,7 @@ func (l *Live) Page(ctx context.Context, event, key string, render Render) (*Pag
 	if page := place.page.Load(); page != nil && page.Number >= head {
 		return page, nil
 	}
-	page, err := newPage(ctx, head, render)
+	page, err := newPage(context.WithoutCancel(ctx), head, render) // the others wait for it too
 	if err != nil {
 		l.shelf.drop(key, place)
 		return nil, err

@@ -48,10 +48,14 @@ func everyAction(t testing.TB) map[string]struct {
 		"call":   {domain.Call{Hook: a}, `{"Hook":` + one + `}`},
 		"result": {domain.Record{Hook: a, Result: result, Next: b},
 			`{"Hook":` + one + `,"Result":{"Outcome":"FP","Distance":"312.440 ft","Reason":""},"Next":` + two + `}`},
-		"choice": {domain.Choose{Hook: a, Option: domain.ToLast, Next: b}, `{"Hook":` + one + `,"Option":"last","Next":` + two + `}`},
-		"second": {domain.SecondAttempt{Hook: a, Next: b}, `{"Hook":` + one + `,"Next":` + two + `}`},
-		"again":  {domain.Again{Hook: a, Reason: "sled", Places: 4, Next: b}, `{"Hook":` + one + `,"Reason":"sled","Places":4,"Next":` + two + `}`},
-		"drop":   {domain.Drop{Hook: a, Places: 2, Reason: "belt", Next: c}, `{"Hook":` + one + `,"Places":2,"Reason":"belt","Next":` + three + `}`},
+		"choice":   {domain.Choose{Hook: a, Option: domain.ToLast, Next: b}, `{"Hook":` + one + `,"Option":"last","Next":` + two + `}`},
+		"second":   {domain.SecondAttempt{Hook: a, Next: b}, `{"Hook":` + one + `,"Next":` + two + `}`},
+		"again":    {domain.Again{Hook: a, Reason: "sled", Places: 4, Next: b}, `{"Hook":` + one + `,"Reason":"sled","Places":4,"Next":` + two + `}`},
+		"drop":     {domain.Drop{Hook: a, Places: 2, Reason: "belt", Next: c}, `{"Hook":` + one + `,"Places":2,"Reason":"belt","Next":` + three + `}`},
+		"official": {domain.MakeOfficial{}, `{"Name":""}`},
+		"reopen":   {domain.Reopen{Reason: "video"}, `{"Reason":"video"}`},
+		"start":    {domain.Start{Hook: a}, `{"Hook":` + one + `}`},
+		"void":     {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},
 		"correction": {domain.Correct{Hook: a, Result: dq, Reason: "video", Next: b},
 			`{"Hook":` + one + `,"Result":{"Outcome":"DQ","Distance":"","Reason":"side line"},"Reason":"video","Next":` + two + `}`},
 	}
@@ -83,8 +87,10 @@ func TestTheJournalHoldsNoPersonalData(t *testing.T) {
 	t.Parallel()
 	_, payload, err := doc.EncodeAction(domain.AddEntry{Number: "41", Details: domain.Details{Puller: "A. Example", Vehicle: "Grey Mare", Home: "Tarn Hollow"}})
 	require.NoError(t, err)
+	_, signature, err := doc.EncodeAction(domain.MakeOfficial{Name: "O. Example"})
+	require.NoError(t, err)
 	for _, personal := range []string{"Example", "Mare", "Hollow"} {
-		assert.NotContains(t, string(payload), personal)
+		assert.NotContains(t, string(payload)+string(signature), personal)
 	}
 }
 

@@ -94,6 +94,21 @@ func TestAnAbsentFinalistWhoIsWithdrawnIsSaidToBe(t *testing.T) {
 	assert.Equal(t, "withdrawn: did not hook in the pull-off", last.Note)
 }
 
+// On a sheet everything was hooked: a finalist without a line did not come.
+func TestAFinalistWithoutALineIsWithdrawnToo(t *testing.T) {
+	t.Parallel()
+	rules := rulesOf(t, "e1-rules.json")
+	sheet, err := doc.ReadSheet(strings.NewReader("round,entry,result\n1,A,FP\n1,B,FP\n1,C,99\nP1,A,3\n"), "class.csv", rules)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"1 A 3", "2 C 99", "- B FP"}, printed(doc.Score(sheet)))
+}
+
+// A line that does not count changes nothing, wherever it stands.
+func TestTheLineThatCountsIsTheResult(t *testing.T) {
+	t.Parallel()
+	assert.Equal(t, []string{"1 A 50", "2 B 40"}, printed(score(t, "round,entry,result\n1,A,50\n1,A,void\n1,B,rehook\n1,B,40\n", "capped-300ft")))
+}
+
 // Whoever hooked without anything that counts is listed, with what happened.
 func TestEverybodyOnTheSheetIsListed(t *testing.T) {
 	t.Parallel()

@@ -12,6 +12,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
+	"io/fs"
 	"path"
 	"strings"
 	"sync"
@@ -20,7 +21,7 @@ import (
 // Prefix is the path under which handlers serve the files.
 const Prefix = "/static/"
 
-//go:embed *.css *.svg
+//go:embed *.css *.js *.svg vendor/*.js
 var files embed.FS
 
 // File is one file as it is sent.
@@ -66,14 +67,13 @@ func (f File) hashed() string {
 // read is every embedded file by name.
 func read() map[string]File {
 	found := map[string]File{}
-	entries, err := files.ReadDir(".")
-	if err != nil {
-		panic(err) // the embedded root is always there
-	}
-	for _, e := range entries {
-		body, err := files.ReadFile(e.Name())
+	err := fs.WalkDir(files, ".", func(where string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		body, err := files.ReadFile(where)
 		if err != nil {
-			panic(err) // it was just listed
+			return err
 		}
 		sum := sha256.Sum256(body)
 		found[e.Name()] = File{
@@ -82,6 +82,10 @@ func read() map[string]File {
 			Type: contentType(e.Name()),
 			Body: body,
 		}
+		return nil
+	})
+	if err != nil {
+		panic(err) // the embedded files are always there
 	}
 	return found
 }
@@ -91,6 +95,8 @@ func contentType(name string) string {
 	switch path.Ext(name) {
 	case ".css":
 		return "text/css; charset=utf-8"
+	case ".js":
+		return "text/javascript; charset=utf-8"
 	case ".svg":
 		return "image/svg+xml"
 	default:

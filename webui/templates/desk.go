@@ -65,6 +65,10 @@ type DeskClass struct {
 	Round   string // the round that Start would start: "Round 1"
 	PullOff *DeskPullOff
 
+	Official string // "provisional", "official since 20:14, signed A. Official"
+	Sign     *Form  // FieldName; nil while the class is not decided, and once it is official
+	Reopen   *Form  // FieldReason; nil while the result is provisional
+
 	Journal []JournalLine // the last lines, newest first
 }
 

@@ -30,6 +30,7 @@ type Frame struct {
 	EventHref string // where the event's name leads
 	Context   string // "Saturday · Track 1"
 	AsOf      string // time the page tells of, with seconds: "18:57:12"
+	Stream    string // address of the stream that tells when the page has changed; empty on pages that stay as they are
 	Again     string // address of this page, for "look again" where it goes stale
 	Pass      string // for staff: who this device is, "Booth · laptop by the tower"
 	Leave     *Form  // for staff: gives the pass back

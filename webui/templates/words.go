@@ -1,9 +1,21 @@
 package templates
 
-import "strings"
+import (
+	"strings"
+
+	"github.com/a-h/templ"
+)
 
 // programName stands where there is no event.
 const programName = "Clayline"
+
+// follows are the attributes of a page that changes while it is looked at.
+func (f Frame) follows() templ.Attributes {
+	if f.Stream == "" {
+		return nil
+	}
+	return templ.Attributes{"data-stream": f.Stream}
+}
 
 // lang is the language of the page.
 func (f Frame) lang() string {

@@ -1,0 +1,351 @@
+package main
+
+import (
+	"cmp"
+	"maps"
+	"net/http"
+	"net/url"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/static"
+)
+
+// Who may do something. A pass of another event, or a cookie that is not known, is worth no more than none.
+const (
+	everybody   = "nobody, booth, cab, desk, server desk, other desk, stranger"
+	boothOrDesk = "booth, desk, server desk"
+	cabOrDesk   = "cab, desk, server desk"
+	deskAlone   = "desk, server desk"
+	serverAlone = "server desk"
+)
+
+// callers are devices with every sort of pass, by the names that [everybody] lists.
+func callers(f *fair) map[string]visitor {
+	_, other := f.pass(otherSlug, domain.Desk)
+	_, server := f.pass("", domain.Desk)
+	return map[string]visitor{
+		"nobody": {fair: f}, "booth": f.as(domain.Booth), "cab": f.as(domain.Cab), "desk": f.as(domain.Desk),
+		"server desk": {fair: f, cookie: server}, "other desk": {fair: f, cookie: other}, "stranger": {fair: f, cookie: strings.Repeat("x", 32)},
+	}
+}
+
+// right says who may use a route.
+type right struct {
+	route string
+	who   string
+	gives int
+	// A page to read is read of a class that stands like this.
+	class stands
+	// A form to send is found on this page, "" for the class's own desk, and filled in like this. Sending it is one
+	// line in a journal.
+	page  string
+	form  string
+	typed map[string]string
+}
+
+// rights is the whole matrix.
+func rights() []right {
+	reason := map[string]string{"reason": "said so"}
+	return []right{
+		{route: "GET /", who: everybody, gives: 200},
+		{route: "GET /favicon.ico", who: everybody, gives: 302},
+		{route: "GET /static/:file", who: everybody, gives: 200},
+		{route: "GET /enter/:secret", who: everybody, gives: 200},
+		{route: "POST /enter/:secret", who: everybody, gives: 303},
+		{route: "POST /leave", who: everybody, gives: 303},
+
+		{route: "GET /e/:event", who: everybody, gives: 200},
+		{route: "GET /e/:event/:class", who: everybody, gives: 200},
+		{route: "GET /e/:event/:class/sheet", who: everybody, gives: 200},
+		{route: "GET /e/:event/:class/result", who: everybody, gives: 200},
+		{route: "GET /e/:event/booth", who: everybody, gives: 302}, // to a page that asks for the pass
+		{route: "GET /e/:event/cab", who: everybody, gives: 302},
+
+		{route: "GET /e/:event/:class/cab", who: cabOrDesk, gives: 200},
+		{route: "GET /e/:event/:class/booth", who: boothOrDesk, gives: 200},
+		{route: "POST /e/:event/:class/booth/call", who: boothOrDesk, gives: 303, class: frozen, page: "booth"},
+		{route: "POST /e/:event/:class/booth/result", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: map[string]string{"result": "281.36"}},
+		{route: "POST /e/:event/:class/booth/choice", who: boothOrDesk, gives: 303, class: choiceOpen, page: "booth", form: "choice last"},
+		{route: "POST /e/:event/:class/booth/second", who: boothOrDesk, gives: 303, class: hooking, page: "booth"},
+		{route: "POST /e/:event/:class/booth/again", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: reason},
+		{route: "POST /e/:event/:class/booth/drop", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: map[string]string{"move": "last", "reason": "belt"}},
+		{route: "POST /e/:event/:class/booth/correct", who: boothOrDesk, gives: 303, class: lastHook, page: "booth", typed: map[string]string{"result": "255", "reason": "misread"}},
+
+		{route: "GET /e/:event/desk", who: deskAlone, gives: 200},
+		{route: "GET /e/:event/desk/class", who: deskAlone, gives: 200},
+		{route: "GET /e/:event/:class/desk", who: deskAlone, gives: 200},
+		{route: "POST /e/:event/desk/pass", who: deskAlone, gives: 200, page: "/e/" + inventedSlug + "/desk", typed: map[string]string{"role": "cab"}},
+		{route: "POST /e/:event/desk/class", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/class"},
+		{route: "POST /e/:event/:class/desk/entry", who: deskAlone, gives: 303, class: entering, typed: map[string]string{"number": "12", "puller": "Pia Holm"}},
+		{route: "POST /e/:event/:class/desk/scratch", who: deskAlone, gives: 303, class: entering, typed: reason},
+		{route: "POST /e/:event/:class/desk/draw", who: deskAlone, gives: 303, class: entering, typed: map[string]string{"seed": "dice 1"}},
+		{route: "POST /e/:event/:class/desk/setting", who: deskAlone, gives: 303, class: written},
+		{route: "POST /e/:event/:class/desk/freeze", who: deskAlone, gives: 303, class: written},
+		{route: "POST /e/:event/:class/desk/reset", who: deskAlone, gives: 303, class: frozen, typed: reason},
+		{route: "POST /e/:event/:class/desk/call", who: deskAlone, gives: 303, class: frozen},
+		{route: "POST /e/:event/:class/desk/round", who: deskAlone, gives: 303, class: pullOffDue},
+		{route: "POST /e/:event/:class/desk/sign", who: deskAlone, gives: 303, class: decided, typed: map[string]string{"name": "Ada Flagg"}},
+		{route: "POST /e/:event/:class/desk/reopen", who: deskAlone, gives: 303, class: official, typed: reason},
+
+		{route: "GET /desk", who: serverAlone, gives: 200},
+		{route: "POST /desk", who: serverAlone, gives: 303, page: "/desk", typed: map[string]string{"place": "Wrenfield", "zone": "UTC", "sled": "Plumb Bob"}},
+	}
+}
+
+// Every route is tried with every sort of pass. Who is refused changes nothing and is shown nothing.
+func TestEveryRouteAsksForItsPass(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	everyone := callers(f)
+	able := everyone["server desk"]
+	read := entering(f)
+	for _, r := range rights() {
+		t.Run(r.route, func(t *testing.T) {
+			sent := r.prepare(able, read)
+			for _, name := range slices.Sorted(maps.Keys(everyone)) {
+				if !r.allows(name) {
+					r.refuses(t, everyone[name], name, sent)
+				}
+			}
+			for _, name := range strings.Split(r.who, ", ") {
+				if sent == nil {
+					sent = r.prepare(able, read) // what was sent is done
+				}
+				before := f.lines()
+				a := everyone[name].submitBy(r.method(), sent)
+				require.Equal(t, r.gives, a.status, "%s: %s", name, a.says())
+				require.Equal(t, before+r.linesOf(), f.lines(), "%s: what is done is one line", name)
+				sent = nil
+			}
+		})
+	}
+}
+
+func (r right) method() string { method, _, _ := strings.Cut(r.route, " "); return method }
+
+func (r right) allows(name string) bool { return slices.Contains(strings.Split(r.who, ", "), name) }
+
+// linesOf is how many lines the route adds to a journal.
+func (r right) linesOf() int64 {
+	if r.method() == http.MethodGet || r.route == "POST /leave" {
+		return 0
+	}
+	return 1
+}
+
+// refuses sends the good form, and an empty one, which must not be answered with the page either.
+func (r right) refuses(t *testing.T, v visitor, name string, sent *form) {
+	t.Helper()
+	before := v.lines()
+	a := v.submitBy(r.method(), sent)
+	assert.Equal(t, http.StatusForbidden, a.status, name)
+	assert.Regexp(t, "needs a pass for|pass is for another event|pass is for one event", a.says(), name)
+	for _, a := range []answer{a, v.post(sent.action, nil)} {
+		assert.GreaterOrEqual(t, a.status, http.StatusBadRequest, name)
+		assert.Empty(t, a.header.Get("Set-Cookie"))
+		for _, inside := range []string{"Maud Farrow", "Class 1", "Journal", "<form"} {
+			assert.False(t, strings.Contains(a.body, inside), "%s is shown %s", name, inside)
+		}
+	}
+	assert.Equal(t, before, v.lines(), "%s: what is refused is not stored", name)
+}
+
+// submitBy sends a form in the way that its route wants; to read a page is to send nothing.
+func (v visitor) submitBy(method string, f *form) answer {
+	v.t.Helper()
+	if method == http.MethodGet {
+		return v.get(f.action)
+	}
+	return v.submit(f)
+}
+
+// prepare brings a class to where the route can be used, and finds what is to be sent there, with the help of one who
+// may do anything. What is only read is read of the class at hand.
+func (r right) prepare(able visitor, read *scene) *form {
+	able.t.Helper()
+	_, path, _ := strings.Cut(r.route, " ")
+	if r.class == nil && r.page == "" {
+		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":secret", able.newSecret(inventedSlug, domain.Cab),
+			":file", strings.TrimPrefix(static.Href("clayline.css"), static.Prefix)).Replace(path)
+		return &form{action: path, values: url.Values{"action": {uuid.NewString()}}}
+	}
+	page := r.page
+	if r.class != nil {
+		page = r.class(able.fair).path(cmp.Or(r.page, "desk"))
+	}
+	sent := able.get(page).form(cmp.Or(r.form, path[strings.LastIndexByte(path, '/')+1:]))
+	require.NotNil(able.t, sent, "%s has the form for %s", page, r.route)
+	if r.class == nil && sent.values.Has("name") { // of an event or a class: each its own
+		sent.values.Set("name", "Number "+strconv.FormatInt(able.named.Add(1), 10))
+	}
+	return sent.fill(r.typed)
+}
+
+// The matrix is whole: it has a row for each route there is.
+func TestTheMatrixHasEveryRoute(t *testing.T) {
+	t.Parallel()
+	listed, err := os.ReadFile("../../webui/testdata/routes.txt")
+	require.NoError(t, err)
+	var rows []string
+	for _, r := range rights() {
+		rows = append(rows, r.route)
+	}
+	require.ElementsMatch(t, strings.Split(strings.TrimSpace(string(listed)), "\n"), rows)
+}
+
+// deed is an action that can be done, and how the class stands then.
+type deed struct {
+	class stands
+	does  func(*domain.Class) domain.Action
+}
+
+// deeds are the kinds of actions by their names in the journal.
+func deeds(f *fair) map[string]deed {
+	measured, err := domain.ParseResult("255 ft", 0)
+	require.NoError(f.t, err)
+	setting, err := readInvented("21600 lb, 12 slabs, gear 3, hole 2, trip 198")
+	require.NoError(f.t, err)
+	on := func(c *domain.Class) uuid.UUID { return c.OnTrack().ID }
+	return map[string]deed{
+		"entry":   {entering, func(*domain.Class) domain.Action { return domain.AddEntry{Entry: uuid.New(), Number: "12"} }},
+		"scratch": {entering, func(c *domain.Class) domain.Action { return domain.Scratch{Entry: c.Entries[0].ID, Reason: "clutch"} }},
+		"draw":    {entering, func(*domain.Class) domain.Action { return domain.DrawClass{Round: uuid.New(), Seed: "dice 1"} }},
+		"setting": {drawn, func(c *domain.Class) domain.Action {
+			return domain.DraftSetting{Round: c.Current().ID, Setting: setting}
+		}},
+		"freeze": {written, func(c *domain.Class) domain.Action { return domain.FreezeSetting{Round: c.Current().ID, Revision: 1} }},
+		"reset":  {frozen, func(c *domain.Class) domain.Action { return domain.ResetSetting{Round: c.Current().ID, Reason: "wet"} }},
+		"call":   {frozen, func(*domain.Class) domain.Action { return domain.Call{Hook: uuid.New()} }},
+		"result": {hooking, func(c *domain.Class) domain.Action {
+			return domain.Record{Hook: on(c), Result: measured, Next: uuid.New()}
+		}},
+		"second": {hooking, func(c *domain.Class) domain.Action { return domain.SecondAttempt{Hook: on(c), Next: uuid.New()} }},
+		"again": {hooking, func(c *domain.Class) domain.Action {
+			return domain.Again{Hook: on(c), Reason: "sled", Next: uuid.New()}
+		}},
+		"drop": {hooking, func(c *domain.Class) domain.Action { return domain.Drop{Hook: on(c), Reason: "belt", Next: uuid.New()} }},
+		"choice": {choiceOpen, func(c *domain.Class) domain.Action {
+			return domain.Choose{Hook: c.Pending().Hook.ID, Option: domain.Keep, Next: uuid.New()}
+		}},
+		"correction": {lastHook, func(c *domain.Class) domain.Action {
+			return domain.Correct{Hook: c.Current().Hooks[1].ID, Result: measured, Reason: "misread", Next: uuid.New()}
+		}},
+		"start":    {hooking, func(c *domain.Class) domain.Action { return domain.Start{Hook: on(c)} }},
+		"official": {decided, func(*domain.Class) domain.Action { return domain.MakeOfficial{Name: "Ada Flagg"} }},
+		"reopen":   {official, func(*domain.Class) domain.Action { return domain.Reopen{Reason: "protest"} }},
+		"void": {lastHook, func(c *domain.Class) domain.Action {
+			return domain.VoidHook{Hook: c.Current().Hooks[1].ID, Reason: "protest", Next: uuid.New()}
+		}},
+		"round": {pullOffDue, func(c *domain.Class) domain.Action {
+			name, _ := c.RoundDue()
+			return domain.OpenRound{Round: uuid.New(), Name: name}
+		}},
+	}
+}
+
+// Every kind of action is tried by everybody, past the pages: the desk itself refuses who may not.
+func TestEveryActionNeedsItsRole(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	known, everybody := deeds(f), actors(f)
+	for _, kind := range domain.Kinds() {
+		if kind.Name == "class" {
+			continue // planned on an event; see below
+		}
+		d, ok := known[kind.Name]
+		require.True(t, ok, "the matrix has no row for %s", kind.Name)
+		var s *scene
+		for _, name := range slices.Sorted(maps.Keys(everybody)) {
+			t.Run(kind.Name+" by "+name, func(t *testing.T) {
+				if s == nil {
+					s = d.class(f)
+				}
+				if f.allowsOnly(t, everybody[name], kind.Roles, func(by desk.By) error {
+					_, err := f.desk.Act(f.ctx, by, s.ref, uuid.New(), d.does(s.class()))
+					return err
+				}) {
+					s = nil // it is done
+				}
+			})
+		}
+	}
+}
+
+// What is done on an event, or on the server, is the desk's.
+func TestOnlyTheDeskPlansAndLetsIn(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	rules := entering(f).class().Rules
+	for name, by := range actors(f) {
+		t.Run("plan a class, by "+name, func(t *testing.T) {
+			f.allowsOnly(t, by, domain.Desk, func(by desk.By) error {
+				_, err := f.desk.PlanClass(f.ctx, by, inventedSlug, uuid.New(), f.planned("By "+name, rules))
+				return err
+			})
+		})
+		t.Run("let a device in, by "+name, func(t *testing.T) {
+			f.allowsOnly(t, by, domain.Desk, func(by desk.By) error {
+				_, _, err := f.desk.IssuePass(f.ctx, by, inventedSlug, uuid.New(), domain.Desk)
+				return err
+			})
+		})
+		server := domain.Desk
+		if by.Event != uuid.Nil {
+			server = 0 // not for the pass of an event
+		}
+		t.Run("let a device into every event, by "+name, func(t *testing.T) {
+			f.allowsOnly(t, by, server, func(by desk.By) error {
+				_, _, err := f.desk.IssuePass(f.ctx, by, "", uuid.New(), domain.Desk)
+				return err
+			})
+		})
+		t.Run("plan an event, by "+name, func(t *testing.T) {
+			f.allowsOnly(t, by, server, func(by desk.By) error {
+				_, err := f.desk.PlanEvent(f.ctx, by, uuid.New(), domain.Event{
+					ID: uuid.New(), Name: "Planned by " + name, Zone: "UTC", Tracks: []domain.Track{{ID: uuid.New(), Name: "One"}},
+					Sleds:    []domain.Sled{{ID: uuid.New(), Name: "One", Gears: 1, StartHoles: 1}},
+					Sessions: []domain.Session{{ID: uuid.New(), Name: "One", Starts: clock()}},
+				})
+				return err
+			})
+		})
+	}
+}
+
+// actors are everybody as the desk sees them.
+func actors(f *fair) map[string]desk.By {
+	by := map[string]desk.By{"nobody": {}}
+	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Desk} {
+		by[role.String()], _ = f.pass(inventedSlug, role)
+	}
+	by["other desk"], _ = f.pass(otherSlug, domain.Desk)
+	by["other booth"], _ = f.pass(otherSlug, domain.Booth)
+	by["server desk"], _ = f.pass("", domain.Desk)
+	return by
+}
+
+// allowsOnly does something that the roles may do at the first event: either it is done and one line, or it is forbidden
+// and none. It tells whether it was done.
+func (f *fair) allowsOnly(t *testing.T, by desk.By, roles domain.Role, do func(desk.By) error) bool {
+	t.Helper()
+	before := f.lines()
+	err := do(by)
+	if by.Role&roles != 0 && (by.Event == uuid.Nil || by.Event == f.loader.event.ID) {
+		require.NoError(t, err)
+		require.Equal(t, before+1, f.lines())
+		return true
+	}
+	require.Equal(t, domain.Forbidden, domain.KindOf(err), "%v", err)
+	require.Equal(t, before, f.lines(), "what is forbidden leaves no line")
+	return false
+}

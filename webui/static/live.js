@@ -1,0 +1,96 @@
+// Keeps a public page current. The page names the stream that tells when it has changed; this module then fetches the
+// page again, as anybody would, and changes only what differs, so that reading places, focus and open parts stay.
+// Without scripts the page is the same; it says as of when, and how to look again.
+
+const stream = document.body.dataset.stream;
+const pollPause = 20000; // while the stream cannot be had
+const calm = 150; // several changes at once are one look
+let source = null;
+let poll = 0;
+let wait = 0;
+let looking = false;
+let again = false;
+
+// look fetches the page and takes over what is different.
+async function look() {
+  if (looking) {
+    again = true;
+    return;
+  }
+  looking = true;
+  try {
+    const answer = await fetch(location.pathname, { cache: "no-cache" });
+    if (answer.ok) {
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      for (const part of ["header.top", "main"]) {
+        const now = document.querySelector(part);
+        const next = page.querySelector(part);
+        if (now && next) {
+          Idiomorph.morph(now, next, { ignoreActiveValue: true });
+        }
+      }
+      document.title = page.title;
+      say();
+    }
+  } catch {
+    // The next change, or the next poll, looks again.
+  } finally {
+    looking = false;
+    if (again) {
+      again = false;
+      look();
+    }
+  }
+}
+
+// say marks the page's time as live or not, in words.
+function say() {
+  const time = document.querySelector(".asof [data-live]");
+  if (time) {
+    time.textContent = source && source.readyState === EventSource.OPEN ? "live" : "as of";
+  }
+}
+
+function soon() {
+  clearTimeout(wait);
+  wait = setTimeout(look, calm);
+}
+
+// open follows the stream; the browser itself comes back after a cut, with the last number it has.
+function open() {
+  if (source) {
+    return;
+  }
+  source = new EventSource(stream);
+  source.onopen = () => {
+    clearInterval(poll);
+    say();
+    soon();
+  };
+  source.addEventListener("change", soon);
+  source.onerror = () => {
+    say();
+    clearInterval(poll);
+    poll = setInterval(look, pollPause);
+    if (source && source.readyState === EventSource.CLOSED) {
+      source = null;
+      setTimeout(() => document.hidden || open(), pollPause);
+    }
+  };
+}
+
+// close lets the stream go while nobody looks: a browser has only a few connections to a server.
+function close() {
+  clearInterval(poll);
+  if (source) {
+    source.close();
+    source = null;
+  }
+}
+
+document.addEventListener("visibilitychange", () => (document.hidden ? close() : open()));
+addEventListener("pagehide", close);
+addEventListener("pageshow", () => document.hidden || open());
+if (!document.hidden) {
+  open();
+}
