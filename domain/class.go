@@ -207,7 +207,7 @@ func (c *Class) call(id uuid.UUID, at time.Time) error {
 	entry := r.Waiting()[0]
 	r.Hooks = append(r.Hooks, Hook{
 		ID: id, Entry: entry, Revision: open.Number, Number: len(r.Hooks) + 1,
-		Attempt: r.attempt(entry, open.Number), Test: r.testDue(open.Number), Called: at,
+		Attempt: r.attempt(entry, open.Number), Test: c.testDue(r, open.Number), Called: at,
 	})
 	return nil
 }
@@ -241,10 +241,12 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 	}
 }
 
-// testDue reports whether the next hook is the test hook: the first one made against a setting of the first round.
-func (r *Round) testDue(revision int) bool {
+// testDue reports whether the next hook is the test hook: the first one made against a setting of the first round. A
+// re-hook, an absence, a call given up and a stop before the restart line that is pulled again are not one.
+func (c *Class) testDue(r *Round, revision int) bool {
 	return r.Name == RoundName{Number: 1} && !slices.ContainsFunc(r.Hooks, func(h Hook) bool {
-		return h.Revision == revision && (h.Result.Counts() && h.Result.Outcome != Absent || h.Choice != 0)
+		restarted := h.Choice == AtOnce && (h.Result.Distance.IsZero() || h.Result.Distance.Compare(c.Rules.RestartLine) < 0)
+		return h.Revision == revision && (h.Result.Counts() && h.Result.Outcome != Absent || h.Choice != 0 && !restarted)
 	})
 }
 

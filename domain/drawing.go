@@ -47,6 +47,9 @@ func (a DrawClass) decide(c *Class, at time.Time) error {
 	for _, i := range draw.Order(seed, numbers(entries)) {
 		order = append(order, entries[i].ID)
 	}
+	for i := range c.Entries {
+		c.Entries[i].Late = false // it is in this draw
+	}
 	c.Draw = Draw{Seed: seed, Drawn: at, Order: order, Times: c.Draw.Times + 1, Reason: reason}
 	lineup := make([]Slot, len(order))
 	for i, id := range order {

@@ -147,6 +147,8 @@ func TestStandingReadsLikeTheRuleBook(t *testing.T) {
 			[]string{"A: FP, absent", "B: FP, absent", "C: 99, -"}, []string{"1 C", "- A", "- B"}},
 		{"one full puller needs no pull-off and is not withdrawn", set(t, "capped-100m", withdrawn), "1 P1",
 			[]string{"A: FP, absent", "B: 99, -"}, []string{"1 A", "2 B"}},
+		{"a pull-off in which nothing counted was not held: nobody is withdrawn", set(t, "capped-100m", withdrawn), "1 P1",
+			[]string{"A: FP, void", "B: FP, -", "C: 99, -"}, []string{"1= A", "1= B", "3 C"}},
 		{"no pull-off was held: nobody is withdrawn", set(t, "capped-100m", withdrawn), "1",
 			[]string{"A: FP", "B: FP"}, []string{"1= A", "1= B"}},
 	} {

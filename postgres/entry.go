@@ -25,7 +25,7 @@ func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedA
 		})
 }
 
-// saveEntries writes new entries, and the reason of those that were scratched.
+// saveEntries writes new entries, and what changed about the others.
 func (t *tx) saveEntries(before, after domain.Class) {
 	for i, e := range after.Entries {
 		switch {
@@ -40,9 +40,9 @@ func (t *tx) saveEntries(before, after domain.Class) {
 		case e != before.Entries[i]:
 			t.writes.Queue(`
 				UPDATE entry
-				SET scratched = @scratched
+				SET scratched = @scratched, late = @late
 				WHERE id = @id`,
-				pgx.NamedArgs{"id": e.ID, "scratched": e.Scratched})
+				pgx.NamedArgs{"id": e.ID, "scratched": e.Scratched, "late": e.Late})
 		}
 	}
 }

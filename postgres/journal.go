@@ -12,10 +12,10 @@ import (
 // queueDone asks for the line that an action id already has in the scope which the SQL expression names.
 func queueDone(batch *pgx.Batch, scope string, args pgx.NamedArgs, line *desk.Line, found *bool) {
 	one(batch.Queue(`
-		SELECT number, kind, payload, at
+		SELECT number, kind, subject, payload, at
 		FROM journal
 		WHERE scope = (`+scope+`) AND action_id = @action`, args),
-		found, &line.Number, &line.Kind, &line.Payload, &line.At)
+		found, &line.Number, &line.Kind, &line.Subject, &line.Payload, &line.At)
 }
 
 // doneOrNil returns the line when it was found.
@@ -97,24 +97,41 @@ func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.U
 	}
 }
 
+// lineColumns are what a line is read from.
+const lineColumns = `
+		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, j.payload
+		FROM journal j
+		LEFT JOIN pass p ON p.id = j.pass_id`
+
 // Journal reads the newest lines; see the desk's Tx.
 func (t *tx) Journal(ctx context.Context, scope, subject uuid.UUID, most int) (lines []desk.Line, err error) {
 	defer wrap(&err, "Journal(%s)", scope)
-	var batch pgx.Batch
-	each(batch.Queue(`
-		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, j.payload
-		FROM journal j
-		LEFT JOIN pass p ON p.id = j.pass_id
+	return t.lines(ctx, lineColumns+`
 		WHERE j.scope = @scope AND (@subject = '00000000-0000-0000-0000-000000000000'::uuid OR j.subject = @subject)
 		ORDER BY j.number DESC
 		LIMIT @most`,
-		pgx.NamedArgs{"scope": scope, "subject": subject, "most": most}),
-		func(rows pgx.Rows) error {
-			var l desk.Line
-			err := rows.Scan(&l.Scope, &l.Number, &l.Action, &l.Pass, &l.Role, &l.Device, &l.At, &l.Kind, &l.Subject, &l.Payload)
-			l.At = l.At.UTC()
-			lines = append(lines, l)
-			return err
-		})
+		pgx.NamedArgs{"scope": scope, "subject": subject, "most": most})
+}
+
+// JournalAfter reads lines from a number on; see the desk's Tx.
+func (t *tx) JournalAfter(ctx context.Context, scope uuid.UUID, after int64, most int) (lines []desk.Line, err error) {
+	defer wrap(&err, "JournalAfter(%s, %d)", scope, after)
+	return t.lines(ctx, lineColumns+`
+		WHERE j.scope = @scope AND j.number > @after
+		ORDER BY j.number
+		LIMIT @most`,
+		pgx.NamedArgs{"scope": scope, "after": after, "most": most})
+}
+
+// lines reads the lines that a query of [lineColumns] gives.
+func (t *tx) lines(ctx context.Context, sql string, args pgx.NamedArgs) (lines []desk.Line, err error) {
+	var batch pgx.Batch
+	each(batch.Queue(sql, args), func(rows pgx.Rows) error {
+		var l desk.Line
+		err := rows.Scan(&l.Scope, &l.Number, &l.Action, &l.Pass, &l.Role, &l.Device, &l.At, &l.Kind, &l.Subject, &l.Payload)
+		l.At = l.At.UTC()
+		lines = append(lines, l)
+		return err
+	})
 	return lines, t.read(ctx, &batch)
 }

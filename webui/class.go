@@ -28,6 +28,8 @@ func (s *Site) class(c echo.Context) error {
 			Links: []templates.Link{
 				{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
 				{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
+				{Text: "Result as CSV", Href: classHref(page.Event, *class) + "/result.csv"},
+				{Text: "Result as JSON", Href: classHref(page.Event, *class) + "/result.json"},
 			},
 		}
 		view.Stream = "/api/v1/events/" + page.Event.Slug + "/classes/" + class.Slug + "/stream"
@@ -276,6 +278,9 @@ func parts(c *domain.Class, e domain.Entry) []string {
 	return []string{strings.Join(list, between)}
 }
 
+// quoted writes text as one word of a shell, whatever is in it: people paste the command.
+func quoted(s string) string { return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'" }
+
 // drawProof shows how the order came about.
 func drawProof(e domain.Event, c *domain.Class) *templates.Draw {
 	d := c.Draw
@@ -285,7 +290,7 @@ func drawProof(e domain.Event, c *domain.Class) *templates.Draw {
 	first := c.Entry(d.Order[0]).Number
 	proof := &templates.Draw{Seed: d.Seed, Time: clock(e, d.Drawn), Notes: []string{
 		"Anyone can compute the order again: each number is placed by the SHA-256 of the seed, a bar and the number, the smallest first.",
-		fmt.Sprintf("First is %s, whose hash begins with %s: printf '%%s|%%s' '%s' '%s' | sha256sum", first, draw.Key(d.Seed, first)[:12], d.Seed, first),
+		fmt.Sprintf("First is %s, whose hash begins with %s: printf '%%s|%%s' %s %s | sha256sum", first, draw.Key(d.Seed, first)[:12], quoted(d.Seed), quoted(first)),
 	}}
 	if d.Times > 1 {
 		proof.Notes = append(proof.Notes, fmt.Sprintf("Drawn %d times; the last time because: %s", d.Times, d.Reason))

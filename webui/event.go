@@ -34,6 +34,10 @@ func (s *Site) event(c echo.Context) error {
 		view := templates.Event{
 			Frame: s.frame(c, page.Event, desk.By{}), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
 			Days: programme(page.Event, page.Classes),
+			Links: []templates.Link{
+				{Text: "Results as CSV", Href: eventHref(page.Event) + "/results.csv"},
+				{Text: "Results as JSON", Href: eventHref(page.Event) + "/results.json"},
+			},
 		}
 		view.Stream = "/api/v1/events/" + page.Event.Slug + "/stream"
 		for i := range page.Classes {

@@ -43,6 +43,12 @@ func refusal(form string, values url.Values, err error) *refused {
 	return &refused{form: form, values: values, err: e}
 }
 
+// otherNames are what forms call the fields that the domain calls something else.
+var otherNames = map[string]string{
+	"start_hole": templates.FieldHole, "slabs": templates.FieldLeft, "blades": templates.FieldBlade, "device": templates.FieldMeasure,
+	"sleds": templates.FieldGears,
+}
+
 // make makes a form that posts to an address, with a fresh action id; when it is the refused one it keeps what was
 // typed and says what was wrong, at the field if the form has it.
 func (r *refused) make(name, action string, fields []string, hidden ...templates.Hidden) *templates.Form {
@@ -54,7 +60,7 @@ func (r *refused) make(name, action string, fields []string, hidden ...templates
 	field := ""
 	for _, name := range fields {
 		f.Values[name] = r.values.Get(name)
-		if name == r.err.Field {
+		if name == r.err.Field || name == otherNames[r.err.Field] {
 			field = name
 		}
 	}
@@ -79,6 +85,9 @@ func tells(forms ...*templates.Form) bool {
 // posted reads the form of a request.
 func posted(c echo.Context) (url.Values, error) {
 	values, err := c.FormParams()
+	if tooLong, ok := errors.AsType[*echo.HTTPError](err); ok {
+		return nil, tooLong
+	}
 	if err != nil {
 		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"clayline/domain"
 )
@@ -257,10 +258,19 @@ func (p *sheetReader) bareFullPulls() error {
 	return nil
 }
 
-// sameNames warns where one entry bears two names: its number may be mistyped.
+// sameNames warns where one entry bears two names, or two entries differ in case alone: a number may be mistyped. Text
+// that is not UTF-8 is ranked all the same, since only names can be hurt.
 func (p *sheetReader) sameNames() {
-	first := make(map[string]Line)
+	first, folded := make(map[string]Line), make(map[string]string)
 	for _, l := range p.sheet.Lines {
+		if fold := strings.ToLower(l.Entry); folded[fold] == "" {
+			folded[fold] = l.Entry
+		} else if folded[fold] != l.Entry {
+			p.warn("entries %s and %s are two, and differ in case alone; see line %d", folded[fold], l.Entry, l.Number)
+		}
+		if !utf8.ValidString(l.Entry + l.Puller + l.Vehicle + l.Note) {
+			p.warn("line %d is not written in UTF-8; save the sheet as UTF-8 to keep its names", l.Number)
+		}
 		before, seen := first[l.Entry]
 		switch {
 		case !seen || before.Puller == "":
@@ -271,10 +281,10 @@ func (p *sheetReader) sameNames() {
 	}
 }
 
-// cell returns the trimmed cell of a column, "" where the sheet has no such column.
+// cell returns the cell of a column in one line without stray spaces, "" where the sheet has no such column.
 func (p *sheetReader) cell(record []string, column string) string {
 	if i, ok := p.columns[column]; ok {
-		return strings.TrimSpace(record[i])
+		return strings.Join(strings.Fields(record[i]), " ")
 	}
 	return ""
 }

@@ -47,6 +47,14 @@ func TestASheetIsReadAsItWasWritten(t *testing.T) {
 	assert.Equal(t, domain.RoundName{PullOff: true, Number: 1}, sheet.Lines[4].Round)
 }
 
+// A line break inside a cell would tear the printed table apart.
+func TestACellIsOneLine(t *testing.T) {
+	t.Parallel()
+	sheet, err := read("round,entry,result,note\n1,41,3,\"lost a\n  weight\t at 40\"\n", "capped-300ft")
+	require.NoError(t, err)
+	assert.Equal(t, "lost a weight at 40", sheet.Lines[0].Note)
+}
+
 // Sheets come from spreadsheets of many habits.
 func TestASheetMayComeFromAnySpreadsheet(t *testing.T) {
 	t.Parallel()
