@@ -232,7 +232,9 @@ func newCrashBooth(p *program) *crashBooth {
 	}
 	plan.steps = []string{"DQ jerking", "keep"} // the test hook is over: no choice stops the twenty
 	plan.entries = append(plan.entries, "99|Nobody||")
-	require.NoError(p.t, l.play(p.t.Context(), plan))
+	class, err := l.enter(p.t.Context(), plan)
+	require.NoError(p.t, err)
+	require.NoError(p.t, class.play(p.t.Context()))
 	b.ref = desk.Ref{Event: inventedSlug, Class: "twenty"}
 	return b
 }

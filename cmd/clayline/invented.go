@@ -86,6 +86,8 @@ func inventedClasses() []invented {
 const (
 	inventedPause = 15 * time.Second
 	inventedHook  = 200 * time.Second
+	// inventedEvening is how long ago the class that is being pulled began.
+	inventedEvening = 45 * time.Minute
 )
 
 // loader plays the invented event on a desk whose clock it sets.
@@ -102,12 +104,20 @@ func loadInvented(ctx context.Context, store desk.Store, now time.Time) error {
 	if err := l.plan(ctx, now); err != nil {
 		return err
 	}
+	var players []*player
 	for _, class := range inventedClasses() {
-		if class.session == 1 && l.now.Before(now.Add(-45*time.Minute)) {
-			l.now = now.Add(-45 * time.Minute)
-		}
-		if err := l.play(ctx, class); err != nil {
+		p, err := l.enter(ctx, class)
+		if err != nil {
 			return fmt.Errorf("the invented class %s: %w", class.name, err)
+		}
+		players = append(players, p)
+	}
+	for _, p := range players {
+		if p.session == 1 && l.now.Before(now.Add(-inventedEvening)) {
+			l.now = now.Add(-inventedEvening)
+		}
+		if err := p.play(ctx); err != nil {
+			return fmt.Errorf("the invented class %s: %w", p.name, err)
 		}
 	}
 	return nil
@@ -133,48 +143,54 @@ func (l *loader) plan(ctx context.Context, now time.Time) error {
 	return err
 }
 
-// play plans one class, enters its pullers and does its steps.
-func (l *loader) play(ctx context.Context, p invented) error {
-	rules, err := doc.ReadyMadeRuleSet(p.rules)
+// enter plans one class and enters its pullers.
+func (l *loader) enter(ctx context.Context, class invented) (*player, error) {
+	rules, err := doc.ReadyMadeRuleSet(class.rules)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	receipt, err := l.desk.PlanClass(ctx, desk.Program(), domain.Slug(inventedEvent), uuid.New(), domain.PlanClass{
-		Class: uuid.New(), Session: l.event.Sessions[p.session].ID, Track: l.event.Tracks[0].ID, Name: p.name,
+		Class: uuid.New(), Session: l.event.Sessions[class.session].ID, Track: l.event.Tracks[0].ID, Name: class.name,
 		Rules: rules, Sled: l.event.Sleds[0],
 	})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	c := &player{loader: l, class: receipt.Class, settings: p.settings}
-	for _, entry := range p.entries {
+	p := &player{loader: l, invented: class, class: receipt.Class}
+	for _, entry := range class.entries {
 		f := strings.Split(entry, "|")
-		if err := c.do(ctx, domain.AddEntry{Entry: uuid.New(), Number: f[0], Details: domain.Details{Puller: f[1], Vehicle: f[2], Home: f[3]}}); err != nil {
-			return err
+		details := domain.Details{Puller: f[1], Vehicle: f[2], Home: f[3]}
+		if err := p.do(ctx, domain.AddEntry{Entry: uuid.New(), Number: f[0], Details: details}); err != nil {
+			return nil, err
 		}
 	}
+	return p, nil
+}
+
+// player does what happens to one class.
+type player struct {
+	*loader
+	invented
+	class domain.Class // as it is now
+}
+
+// play draws the class and does its steps.
+func (p *player) play(ctx context.Context) error {
 	if p.seed == "" {
 		return nil
 	}
-	if err := c.do(ctx, domain.DrawClass{Round: uuid.New(), Seed: p.seed}); err != nil || len(p.steps) == 0 {
+	if err := p.do(ctx, domain.DrawClass{Round: uuid.New(), Seed: p.seed}); err != nil || len(p.steps) == 0 {
 		return err
 	}
-	if err := c.begin(ctx); err != nil {
+	if err := p.begin(ctx); err != nil {
 		return err
 	}
 	for _, step := range p.steps {
-		if err := c.step(ctx, step); err != nil {
+		if err := p.step(ctx, step); err != nil {
 			return fmt.Errorf("step %q: %w", step, err)
 		}
 	}
 	return nil
-}
-
-// player does the steps of one class.
-type player struct {
-	*loader
-	class    domain.Class
-	settings []string
 }
 
 // do does one action and keeps the class as it is then.

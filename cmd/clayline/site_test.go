@@ -15,6 +15,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
+	"clayline/api"
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/postgres/pgtest"
@@ -37,8 +38,12 @@ func newSite(t testing.TB) *site {
 	store := pgtest.Store(t)
 	require.NoError(t, loadInvented(s.ctx, store, clock()))
 	s.desk = desk.New(store, clock, rand.Reader)
-	server := httptest.NewServer(webui.New(s.desk, clock, slog.New(slog.DiscardHandler)).Handler())
-	t.Cleanup(server.Close)
+	quiet := slog.New(slog.DiscardHandler)
+	programs := api.New(s.desk, clock, quiet)
+	server := httptest.NewServer(mount(webui.New(s.desk, clock, quiet), programs))
+	following, unfollow := context.WithCancel(context.Background())
+	go s.desk.Live().Run(following, store)
+	t.Cleanup(func() { programs.Close(); unfollow(); server.Close() })
 	s.address = server.URL
 	return s
 }

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// A stranger at home has the class page open while the booth stores a distance: the page shows it, nobody touched it,
+// and what the stranger had in hand stays as it was.
+func TestAnOpenClassPageFollowsTheBooth(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	b := newBrowser(t, 390, 844)
+	_, err := chromedp.Call(b.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: false})
+	require.NoError(t, err)
+	slug := domain.Slug(inventedClass)
+	b.do(chromedp.Navigate(s.address+"/e/"+inventedSlug+"/"+slug), chromedp.WaitVisible(chromedp.CSS("h1")))
+	require.Eventually(t, func() bool { return b.text(".asof [data-live]") == "live" }, deadline, poll, "the page says that it is live")
+	_, err = chromedp.Run(b.ctx, chromedp.Evaluate[bool](`(window.mark = "kept", document.querySelector("main a").focus(), true)`))
+	require.NoError(t, err)
+
+	for _, figures := range []string{"299.91", "288.07"} {
+		distance, err := domain.ParseDistance(figures, domain.Foot)
+		require.NoError(t, err)
+		_, err = s.desk.Act(s.ctx, desk.Program(), desk.Ref{Event: inventedSlug, Class: slug}, uuid.New(), domain.Record{
+			Hook: s.class(slug).OnTrack().ID, Result: domain.Result{Outcome: domain.Measured, Distance: distance}, Next: uuid.New(),
+		})
+		require.NoError(t, err)
+		require.Eventually(t, func() bool {
+			text, err := chromedp.Run(b.ctx, chromedp.Evaluate[string]("document.querySelector('main').innerText"))
+			require.NoError(t, err)
+			return strings.Contains(text, figures)
+		}, deadline, poll, "the page shows %s by itself", figures)
+	}
+	mark, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](`window.mark + " " + document.activeElement.tagName`))
+	require.NoError(t, err)
+	require.Equal(t, "kept A", mark, "the page was changed, not loaded again, and the focus stays")
+}
+
+// Between two changes a public page is the same bytes for everybody, and a reader who has it is sent nothing.
+func TestAPublicPageIsRenderedOnceAChange(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	address := s.address + "/e/" + inventedSlug + "/" + domain.Slug(inventedClass)
+	get := func(tag string) *http.Response {
+		request, err := http.NewRequestWithContext(t.Context(), http.MethodGet, address, http.NoBody)
+		require.NoError(t, err)
+		request.Header.Set("If-None-Match", tag)
+		answer, err := http.DefaultClient.Do(request)
+		require.NoError(t, err)
+		require.NoError(t, answer.Body.Close())
+		return answer
+	}
+	first := get("")
+	require.Equal(t, http.StatusOK, first.StatusCode)
+	require.Equal(t, first.Header.Get("ETag"), get("").Header.Get("ETag"))
+	require.Equal(t, http.StatusNotModified, get(first.Header.Get("ETag")).StatusCode)
+
+	_, err := s.desk.Act(s.ctx, desk.Program(), desk.Ref{Event: inventedSlug, Class: domain.Slug(inventedClass)}, uuid.New(), domain.Record{
+		Hook: s.class(domain.Slug(inventedClass)).OnTrack().ID, Result: domain.Result{Outcome: domain.FullPull}, Next: uuid.New(),
+	})
+	require.NoError(t, err)
+	require.Equal(t, http.StatusOK, get(first.Header.Get("ETag")).StatusCode, "the next reader gets the change")
+}
