@@ -45,7 +45,9 @@ func (m machine) survey(ctx context.Context, needs []need) (env []string, missin
 			missing = append(missing, n)
 			continue
 		}
-		env = append(env, n.setting+"="+value)
+		if n.setting != "" {
+			env = append(env, n.setting+"="+value)
+		}
 	}
 	return env, missing, nil
 }
@@ -64,7 +66,7 @@ func (m machine) refusal(missing []need) error {
 func list(needs []need) string {
 	var b strings.Builder
 	for _, n := range needs {
-		fmt.Fprintf(&b, "  %s (%s)\n", n.name, n.setting)
+		fmt.Fprintf(&b, "  %s\n", n.told())
 	}
 	return b.String()
 }

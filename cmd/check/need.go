@@ -37,7 +37,7 @@ func (m machine) has(program string) bool {
 // need is something beside Go that the tests cannot do without.
 type need struct {
 	name     string
-	setting  string   // the environment variable that names its place
+	setting  string   // the environment variable that names its place, "" for one that is only looked for on PATH
 	packages []string // Debian's packages that bring it
 
 	// find returns the setting's value for this machine, "" when the thing is missing, and an error when a setting
@@ -45,12 +45,20 @@ type need struct {
 	find func(ctx context.Context, m machine) (string, error)
 }
 
+// told names the need, with the variable that names its place if there is one.
+func (n need) told() string {
+	if n.setting == "" {
+		return n.name
+	}
+	return n.name + " (" + n.setting + ")"
+}
+
 // needsOf lists what the chosen steps need, each thing once.
 func needsOf(chosen []step) []need {
 	var all []need
 	for _, s := range chosen {
 		for _, n := range s.needs {
-			if !slices.ContainsFunc(all, func(other need) bool { return other.setting == n.setting }) {
+			if !slices.ContainsFunc(all, func(other need) bool { return other.name == n.name }) {
 				all = append(all, n)
 			}
 		}
@@ -126,6 +134,21 @@ func findBrowser(_ context.Context, m machine) (string, error) {
 		}
 	}
 	return "", nil
+}
+
+// client is curl, with which the walk of docs/api.md is run as it stands there.
+func client() need {
+	return need{
+		name:     "curl",
+		packages: []string{"curl"},
+		find: func(_ context.Context, m machine) (string, error) {
+			path, err := m.look("curl")
+			if err != nil {
+				return "", nil //nolint:nilerr // missing, which is no fault of the search
+			}
+			return path, nil
+		},
+	}
 }
 
 // compiler is the C compiler with the C library's headers, without which Go's race detector does not build.

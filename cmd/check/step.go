@@ -42,11 +42,11 @@ func steps(quick bool) []step {
 		{name: "generated", about: "generated files are fresh", do: generated},
 	}
 	if quick {
-		return append(all, step{name: "tests", about: "all tests", needs: []need{database(), browser()}, do: quickTests})
+		return append(all, step{name: "tests", about: "all tests", needs: []need{database(), browser(), client()}, do: quickTests})
 	}
 	return append(all,
 		step{name: "lint", about: "the linter finds nothing", do: lint},
-		step{name: "tests", about: "all tests, with the race detector", needs: []need{database(), browser(), compiler()}, do: tests},
+		step{name: "tests", about: "all tests, with the race detector", needs: []need{database(), browser(), client(), compiler()}, do: tests},
 	)
 }
 

@@ -26,6 +26,7 @@ import (
 type site struct {
 	t       testing.TB
 	ctx     context.Context
+	store   desk.Store
 	desk    *desk.Desk
 	address string
 }
@@ -34,9 +35,16 @@ const inventedSlug = "tarn-hollow-harvest-pull"
 
 func newSite(t testing.TB) *site {
 	t.Helper()
-	s := &site{t: t, ctx: t.Context()}
+	s := emptySite(t)
+	require.NoError(t, loadInvented(s.ctx, s.store, clock()))
+	return s
+}
+
+// emptySite serves a database with nothing in it.
+func emptySite(t testing.TB) *site {
+	t.Helper()
 	store := pgtest.Store(t)
-	require.NoError(t, loadInvented(s.ctx, store, clock()))
+	s := &site{t: t, ctx: t.Context(), store: store}
 	s.desk = desk.New(store, clock, rand.Reader)
 	quiet := slog.New(slog.DiscardHandler)
 	programs := api.New(s.desk, clock, quiet)
