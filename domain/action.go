@@ -7,13 +7,21 @@ import (
 	"time"
 )
 
-// Action is something that people do to a class. Its exported fields, without personal data, are the journal's payload.
+// Action is something that people do to a class. Its exported fields, without personal data, are the journal's
+// payload: they hold all that the decision needs beside the class and the time, so that the line alone can be
+// done again. An action is a plain value; sending the same one to the same class twice is the caller's concern,
+// see the action id in package desk.
+//
+// Ids of what an action makes (a hook, a round, an entry) are fields of it as well. The caller makes them,
+// because a decision that made its own could not be repeated from the journal.
 type Action interface {
+	// decide is unexported so that [Decide] is the only way in: nobody can change a class without the checks
+	// that hold for every action.
 	// decide changes c, which is the caller's own copy, or refuses.
 	decide(c *Class, at time.Time) error
 }
 
-// Role is what a pass allows; roles combine by or.
+// Role is what a pass allows; roles combine by or. The zero Role allows nothing that needs a pass.
 type Role uint8
 
 // The roles. Reading public pages needs none.
@@ -26,9 +34,10 @@ const (
 	Cab
 )
 
+// roleNames are the words by which people, passes and the database call one role alone.
 var roleNames = map[Role]string{Desk: "desk", Booth: "booth", Cab: "cab"}
 
-// ParseRole reads "desk", "booth" or "cab".
+// ParseRole reads "desk", "booth" or "cab", in lower case. It reads one role, never a combination.
 func ParseRole(s string) (Role, error) {
 	for role, name := range roleNames {
 		if s == name {
@@ -38,7 +47,8 @@ func ParseRole(s string) (Role, error) {
 	return 0, invalid("role", fmt.Sprintf("%q is not a role", s), "write desk, booth or cab")
 }
 
-// String returns the names of the roles, joined by " or ".
+// String returns the names of the roles, joined by " or ", in the order of their constants: "desk or booth".
+// The zero Role is "". A sentence can take it as it is: "this needs a pass for the desk or booth".
 func (r Role) String() string {
 	var names []string
 	for role := Desk; role <= Cab; role <<= 1 {
@@ -49,7 +59,12 @@ func (r Role) String() string {
 	return strings.Join(names, " or ")
 }
 
-// Kinds lists every action with its name in the journal and the roles that may do it.
+// Kinds lists every action with its name in the journal and the roles that may do it. It is the one table of
+// what can be done: who may act, what a journal line is called, and which type reads its payload back all come
+// from it. A name, once a journal holds it, is never changed or used again.
+//
+// What plans, enters, draws or sets the sled is the desk's; what happens between a call and the next call is
+// the booth's, and the desk may do it too, because at a small event one person is both.
 func Kinds() []ActionKind {
 	return []ActionKind{
 		{"class", Desk, PlanClass{}},
@@ -74,14 +89,16 @@ func Kinds() []ActionKind {
 	}
 }
 
-// ActionKind is one line of [Kinds].
+// ActionKind is one line of [Kinds]. Zero is the zero value of the action's type; it tells which type is meant
+// and is never done.
 type ActionKind struct {
 	Name  string
 	Roles Role
 	Zero  Action
 }
 
-// KindOfAction returns the line of [Kinds] for an action.
+// KindOfAction returns the line of [Kinds] for an action, found by its type. For a type that is not in the
+// table it returns the zero ActionKind, which no role may do.
 func KindOfAction(a Action) ActionKind {
 	for _, k := range Kinds() {
 		if reflect.TypeOf(k.Zero) == reflect.TypeOf(a) {
@@ -91,7 +108,14 @@ func KindOfAction(a Action) ActionKind {
 	return ActionKind{}
 }
 
-// Decide returns the class as it is after the action, or an [Error]; c itself is not changed.
+// Decide returns the class as it is after the action, or an [Error]; c itself is not changed. It is pure: the
+// same class, action and time give the same class, which is what lets a transaction run again and a journal be
+// replayed.
+//
+// It asks whether the action is possible under the rules and now, not who acts; roles are the desk's business.
+// Two rules hold before any action's own. A class that was not planned takes nothing but its plan. A result
+// that was made official takes nothing but being reopened, so that what was signed is what stands (common
+// practice, no published source).
 func Decide(c Class, a Action, at time.Time) (Class, error) {
 	if _, planning := a.(PlanClass); !planning && c.Name == "" {
 		return c, notFound("there is no such class", "look at the event's programme")
@@ -99,6 +123,7 @@ func Decide(c Class, a Action, at time.Time) (Class, error) {
 	if _, reopening := a.(Reopen); !reopening && !c.Official.Made.IsZero() {
 		return c, wrongState("the result is official and stays as it is", "reopen it first, with a reason")
 	}
+	// A refused action may have changed half of what it wanted to. The copy makes that harmless: it is dropped.
 	after := c.Clone()
 	if err := a.decide(&after, at); err != nil {
 		return c, err

@@ -8,24 +8,37 @@ import (
 	"github.com/google/uuid"
 )
 
-// Class is everything that decides one class of an event.
+// Class is everything that decides one class of an event, and nothing else: with it and the rules, who is next,
+// what is open and who leads can be computed. The zero Class is one that is not planned.
+//
+// It is a value that [Decide] replaces. Its slices are shared by copies of it, so that a copy which is to be
+// changed is made by [Class.Clone].
 type Class struct {
-	ID      uuid.UUID
-	Event   uuid.UUID
+	ID    uuid.UUID
+	Event uuid.UUID
+	// Session and Track say when and where it is pulled; they decide nothing.
 	Session uuid.UUID
 	Track   uuid.UUID
-	Slug    string // permanent part of its address
-	Name    string
-	Rules   RuleSet
-	Sled    Sled
+	// Slug is made from the name once and stays when the name would be written otherwise, because it is printed
+	// on paper.
+	Slug string // permanent part of its address
+	Name string
+	// Rules and Sled are those of the planning, for good: a class that was pulled under one rule book cannot be
+	// ranked under another, and its gears are those of the sled it was set on.
+	Rules RuleSet
+	Sled  Sled
+	// Entries are in the order entered. The index of an entry is its row in a [Table].
 	Entries []Entry
 	Draw    Draw
-	Rounds  []Round
+	// Rounds are in the order opened; the last is the current one, and the ones before it are over.
+	Rounds []Round
 	// Official is when and by whom the result was made official; the zero Official while it is provisional.
 	Official Official
 }
 
-// PlanClass puts a class on the programme of an event.
+// PlanClass puts a class on the programme of an event. Class is its id; Sled is copied whole, as it is at the
+// planning. Whether the event has the session, track and sled, and whether the name is free, is looked after
+// before: see [Event.Complete] and [NameTaken].
 type PlanClass struct {
 	Class   uuid.UUID
 	Event   uuid.UUID
@@ -36,6 +49,7 @@ type PlanClass struct {
 	Sled    Sled
 }
 
+// decide makes the class out of nothing; it is the one action that a class which is not planned takes.
 func (a PlanClass) decide(c *Class, _ time.Time) error {
 	name, err := required("name", "the name of the class", a.Name)
 	if err != nil {
@@ -54,7 +68,8 @@ func (a PlanClass) decide(c *Class, _ time.Time) error {
 	return nil
 }
 
-// Clone returns a copy that shares nothing with c.
+// Clone returns a copy that shares nothing with c that can be changed. What is new in a slice of a slice has to
+// be copied here too.
 func (c Class) Clone() Class {
 	c.Entries = slices.Clone(c.Entries)
 	c.Draw.Order = slices.Clone(c.Draw.Order)
@@ -69,6 +84,7 @@ func (c Class) Clone() Class {
 // Current returns the round that is being pulled or was pulled last, or nil before the draw.
 func (c *Class) Current() *Round { return c.current() }
 
+// current is [Class.Current] as an address into the class, for decisions.
 func (c *Class) current() *Round {
 	if len(c.Rounds) == 0 {
 		return nil
@@ -76,7 +92,8 @@ func (c *Class) current() *Round {
 	return &c.Rounds[len(c.Rounds)-1]
 }
 
-// currentRound returns the current round when it is the one named, so that a stale page cannot act on another.
+// currentRound returns the current round when it is the one named, so that a stale page cannot act on another:
+// two people may have the desk open while one of them opens the pull-off.
 func (c *Class) currentRound(id uuid.UUID) (*Round, error) {
 	r := c.current()
 	switch {
@@ -96,6 +113,7 @@ func (c *Class) Entry(id uuid.UUID) Entry {
 	return Entry{}
 }
 
+// entry returns the address of an entry in the class, or nil.
 func (c *Class) entry(id uuid.UUID) *Entry {
 	if i := slices.IndexFunc(c.Entries, func(e Entry) bool { return e.ID == id }); i >= 0 {
 		return &c.Entries[i]
@@ -103,11 +121,14 @@ func (c *Class) entry(id uuid.UUID) *Entry {
 	return nil
 }
 
+// numberOf returns the number on the vehicle, for a message; "" for an unknown entry.
 func (c *Class) numberOf(id uuid.UUID) string { return c.Entry(id).Number }
 
-// OnTrack returns the hook under way, or nil.
+// OnTrack returns the hook under way, or nil. A puller is on the track from the call until the result is
+// stored, on the way to the sled too.
 func (c *Class) OnTrack() *Hook { return c.onTrack() }
 
+// onTrack looks at the current round alone: a round is not left while a hook of it has no result.
 func (c *Class) onTrack() *Hook {
 	r := c.current()
 	if r == nil {
@@ -119,7 +140,8 @@ func (c *Class) onTrack() *Hook {
 	return nil
 }
 
-// hookOnTrack returns the hook under way when it is the one named.
+// hookOnTrack returns the hook under way when it is the one named. A hook that has a result already is Stale,
+// since somebody else was faster; one that was never called is in the wrong state.
 func (c *Class) hookOnTrack(id uuid.UUID) (*Hook, error) {
 	h := c.onTrack()
 	switch {
@@ -132,7 +154,7 @@ func (c *Class) hookOnTrack(id uuid.UUID) (*Hook, error) {
 	}
 }
 
-// hook returns a hook of the current round, or nil.
+// hook returns a hook of the current round, or nil. Earlier rounds are closed to everything but [Correct].
 func (c *Class) hook(id uuid.UUID) *Hook {
 	if r, h := c.find(id); h != nil && r == c.current() {
 		return h
@@ -140,9 +162,10 @@ func (c *Class) hook(id uuid.UUID) *Hook {
 	return nil
 }
 
-// Find returns a hook and its round, or nils.
+// Find returns a hook of any round and that round, or nils. Both point into the class.
 func (c *Class) Find(id uuid.UUID) (*Round, *Hook) { return c.find(id) }
 
+// find is [Class.Find] for decisions.
 func (c *Class) find(id uuid.UUID) (*Round, *Hook) {
 	for i := range c.Rounds {
 		r := &c.Rounds[i]
@@ -153,7 +176,8 @@ func (c *Class) find(id uuid.UUID) (*Round, *Hook) {
 	return nil, nil
 }
 
-// roundOver reports whether nobody is left to hook in the round with the index and nothing is open in it.
+// roundOver reports whether nobody is left to hook in the round with the index and nothing is open in it. A
+// round before the last is over by definition, whatever a later correction makes of it: nobody goes back to it.
 func (c *Class) roundOver(i int) bool {
 	r := &c.Rounds[i]
 	if i < len(c.Rounds)-1 {
@@ -162,14 +186,16 @@ func (c *Class) roundOver(i int) bool {
 	return len(r.Waiting()) == 0 && c.onTrack() == nil && c.Pending() == nil
 }
 
-// Standing ranks the class as it is now. Entries without a place come last; their [Placing.Row] indexes c.Entries.
+// Standing ranks the class as it is now, best first, every entry once. Entries without a place come last; their
+// [Placing.Row] indexes c.Entries. Before the end it is provisional: who has not hooked yet has no place.
 func (c *Class) Standing() []Placing {
 	table := c.table(len(c.Rounds))
 	table.Complete = c.Phase() == Decided
 	return Rank(table)
 }
 
-// table lays out the first n rounds for ranking, one row an entry.
+// table lays out the first n rounds for ranking, one row an entry, in the order of the entries. With fewer
+// rounds than there are it shows the class as it stood when the next was opened.
 func (c *Class) table(n int) Table {
 	table := Table{Rules: c.Rules, Rows: make([]Row, len(c.Entries))}
 	for i := range c.Rounds[:n] {
@@ -186,7 +212,9 @@ func (c *Class) table(n int) Table {
 	return table
 }
 
-// classOrder returns the entries in the order in which the class was drawn, late entries last.
+// classOrder returns the entries in the order in which the class was drawn, late entries last in the order
+// entered (late entries pull last: MAM). Further rounds and pull-offs begin from it: "as in the original class
+// line-up" (NSTT 9, SNUB 9). Places that were changed in a round do not carry over.
 func (c *Class) classOrder() []uuid.UUID {
 	order := slices.Clone(c.Draw.Order)
 	for _, e := range c.Entries {
@@ -197,7 +225,9 @@ func (c *Class) classOrder() []uuid.UUID {
 	return order
 }
 
-// call calls the first waiting entry of the current round to hook.
+// call calls the first waiting entry of the current round to hook. The caller has made sure that somebody waits
+// and that a setting is open; call relies on both. The hook is bound to the open revision here, and stays bound
+// to it.
 func (c *Class) call(id uuid.UUID, at time.Time) error {
 	r := c.current()
 	if id == uuid.Nil {
@@ -212,8 +242,12 @@ func (c *Class) call(id uuid.UUID, at time.Time) error {
 	return nil
 }
 
-// callNext calls the next puller by itself, where the round goes on under a setting that is already being pulled
-// against and nothing is open; otherwise it leaves the track empty.
+// callNext calls the next puller by itself, where the round goes on under a setting that is already being
+// pulled against and nothing is open; otherwise it leaves the track empty and is no error. That saves the booth
+// a second step after each result.
+//
+// The first call against a setting is a step of its own ([Call]): between freezing a setting and the first hook
+// lies the sled crew's work, and only people know when it is done.
 func (c *Class) callNext(id uuid.UUID, at time.Time) error {
 	r := c.current()
 	open := r.Open()
@@ -226,7 +260,9 @@ func (c *Class) callNext(id uuid.UUID, at time.Time) error {
 	return c.call(id, at)
 }
 
-// attempt numbers the attempt that an entry now makes: 2 after a stop before the restart line, otherwise as before.
+// attempt numbers the attempt that an entry now makes: 2 after a stop before the restart line, otherwise as
+// before. A re-hook that the sled caused takes nothing from the puller, so that it keeps the number; a test
+// puller who hooks again, and whoever hooks against a new setting, begins anew with 1.
 func (r *Round) attempt(entry uuid.UUID, revision int) int {
 	last := r.HookOf(entry)
 	switch {
@@ -241,8 +277,12 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 	}
 }
 
-// testDue reports whether the next hook is the test hook: the first one made against a setting of the first round. A
-// re-hook, an absence, a call given up and a stop before the restart line that is pulled again are not one.
+// testDue reports whether the next hook is the test hook: the first one made against a setting of the first
+// round, since the first after each adjustment is treated as number one puller (CHEL 7, GPP 5). None in
+// pull-offs (CARP 4, MICRO 5); none in later class rounds (common practice, no published source).
+//
+// A re-hook, an absence, a call given up and a stop before the restart line that is pulled again are not one:
+// they tell nothing about the setting over the length of the track, and the next hook is the test hook then.
 func (c *Class) testDue(r *Round, revision int) bool {
 	return r.Name == RoundName{Number: 1} && !slices.ContainsFunc(r.Hooks, func(h Hook) bool {
 		restarted := h.Choice == AtOnce && (h.Result.Distance.IsZero() || h.Result.Distance.Compare(c.Rules.RestartLine) < 0)
@@ -250,7 +290,8 @@ func (c *Class) testDue(r *Round, revision int) bool {
 	})
 }
 
-// NameTaken refuses a name that leads to the same address as one of the slugs, or to a page of its own.
+// NameTaken refuses a name that leads to the same address as one of the slugs, or to a page of its own: an
+// address /e/EVENT/CLASS would otherwise be read as /e/EVENT/desk.
 func NameTaken(name string, slugs []string) error {
 	if slices.Contains(slugs, Slug(name)) || slices.Contains([]string{"booth", "cab", "desk"}, Slug(name)) {
 		return invalid("name", "the name "+strings.TrimSpace(name)+" is taken here", "add something that tells the two apart")

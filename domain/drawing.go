@@ -8,7 +8,10 @@ import (
 	"clayline/domain/draw"
 )
 
-// Draw is how the order of a class came about. Anyone can recompute it from the seed and the numbers.
+// Draw is how the order of a class came about. Anyone can recompute it from the seed and the numbers; package
+// draw says how. How order is drawn differs: by the puller at the fee (MAM), at registration (MERR 15), by the
+// board in front of pullers (MMTT 2). What is common to them is that nobody chooses it, which a public seed
+// keeps.
 type Draw struct {
 	Seed   string
 	Drawn  time.Time
@@ -17,14 +20,18 @@ type Draw struct {
 	Reason string      // why it was drawn again
 }
 
-// DrawClass draws the order of a class and opens its first round. Before anybody was called it may be drawn again,
-// with a reason.
+// DrawClass draws the order of a class and opens its first round. Before anybody was called it may be drawn
+// again, with a reason: late entries may be wanted in the draw, or the seed was read out wrongly. Afterwards
+// the order stands.
 type DrawClass struct {
 	Round  uuid.UUID // id of the first round, when it is drawn the first time
 	Seed   string
 	Reason string // for a redraw
 }
 
+// decide draws all entries that are not scratched. A redraw replaces the line-up as a whole and keeps the round
+// with its id and its setting. The seed is kept cleaned, as it enters the hash, so that what is published is
+// what was used.
 func (a DrawClass) decide(c *Class, at time.Time) error {
 	seed, err := required("seed", "the seed", draw.Clean(a.Seed))
 	if err != nil {
@@ -43,6 +50,8 @@ func (a DrawClass) decide(c *Class, at time.Time) error {
 	case len(c.Rounds) == 1 && reason == "":
 		return invalid("reason", "the class is drawn already", "give the reason for drawing it again")
 	}
+	// The labels are the numbers on the vehicles: they are unique in a class, and everybody at the track can
+	// read them.
 	order := make([]uuid.UUID, 0, len(entries))
 	for _, i := range draw.Order(seed, numbers(entries)) {
 		order = append(order, entries[i].ID)
@@ -62,7 +71,7 @@ func (a DrawClass) decide(c *Class, at time.Time) error {
 	return nil
 }
 
-// standing returns the entries that are not scratched.
+// standing returns the entries that are not scratched, in the order entered.
 func (c *Class) standing() []Entry {
 	var entries []Entry
 	for _, e := range c.Entries {
@@ -73,6 +82,7 @@ func (c *Class) standing() []Entry {
 	return entries
 }
 
+// numbers returns the entries' numbers, in their order.
 func numbers(entries []Entry) []string {
 	list := make([]string, len(entries))
 	for i, e := range entries {

@@ -9,27 +9,34 @@ import (
 	"github.com/google/uuid"
 )
 
-// Entry is one vehicle entered in a class. The vehicle, not the driver, is what places: one driver may bring two.
+// Entry is one vehicle entered in a class. The vehicle, not the driver, is what places: one driver may bring
+// two, and took second and third with them in a published result
+// (https://www.crowrivermedia.com/it-was-a-hot-one-for-the-return-of-the-power-pull-nationals/article_0b48eb62-ecb0-11ec-ac65-730b8bb4c158.html).
+// It is comparable.
 type Entry struct {
 	ID     uuid.UUID
 	Number string // as painted on the vehicle, unique in the class
 	Late   bool   // entered after the draw
-	// Scratched is the reason why the entry was withdrawn, "" while it stands.
+	// Scratched is the reason why the entry was withdrawn, "" while it stands. It is not taken back: a puller
+	// who drops out of a class may not re-enter it (GPP 6).
 	Scratched string
 	Details   Details
 }
 
-// Details are what people want to read beside a number. They are personal data: kept in the entry, never in the journal.
+// Details are what people want to read beside a number. They are personal data: kept in the entry, never in the
+// journal, so that they can be erased without breaking a chain of hashes. Nothing is decided by them.
+// [NewDetails] makes them.
 type Details struct {
 	Puller  string
 	Vehicle string
 	Home    string
 }
 
-// maxText bounds every free text that people type.
+// maxText bounds every free text that people type, in characters: long enough for a reason, short enough for a
+// line.
 const maxText = 200
 
-// text trims what was typed and refuses what is too long or not text.
+// text trims what was typed and refuses what is too long or not text, naming the field.
 func text(field, s string) (string, error) {
 	s = strings.TrimSpace(s)
 	switch {
@@ -41,7 +48,7 @@ func text(field, s string) (string, error) {
 	return s, nil
 }
 
-// required is text that may not be empty; what names it in the refusal.
+// required is text that may not be empty; what names it in the refusal: "the reason is missing".
 func required(field, what, s string) (string, error) {
 	s, err := text(field, s)
 	if err == nil && s == "" {
@@ -50,13 +57,18 @@ func required(field, what, s string) (string, error) {
 	return s, err
 }
 
-// AddEntry enters a vehicle in a class. After the draw it is a late entry and joins the end of the first round.
+// AddEntry enters a vehicle in a class. After the draw it is a late entry and joins the end of the first round
+// (late entries pull last: MAM). Books that take nobody once the class has started (CHEL 8, GSRT 14) leave it
+// to the desk not to enter anybody.
 type AddEntry struct {
 	Entry   uuid.UUID
 	Number  string
 	Details Details
 }
 
+// decide takes entries until the first round is over. A number is at most eight characters and unique in the
+// class without regard to case, since it is called out, painted and drawn by. A further vehicle of the same
+// number gets a letter: 7b.
 func (a AddEntry) decide(c *Class, _ time.Time) error {
 	number, err := required("number", "the number of the vehicle", a.Number)
 	if err != nil {
@@ -81,12 +93,15 @@ func (a AddEntry) decide(c *Class, _ time.Time) error {
 	return nil
 }
 
-// Scratch withdraws an entry, with a reason. Hooks already made stay.
+// Scratch withdraws an entry, with a reason. Hooks already made stay: a distance that was pulled keeps its
+// place (common practice, no published source).
 type Scratch struct {
 	Entry  uuid.UUID
 	Reason string
 }
 
+// decide takes the entry out of the current round; later rounds list it as out, or not at all. A puller on the
+// track gets a result first, so that no hook is left without one.
 func (a Scratch) decide(c *Class, _ time.Time) error {
 	reason, err := required("reason", "the reason", a.Reason)
 	if err != nil {
@@ -109,7 +124,7 @@ func (a Scratch) decide(c *Class, _ time.Time) error {
 	return nil
 }
 
-// NewDetails reads what people typed about an entry; the name of the puller is needed.
+// NewDetails reads what people typed about an entry; the name of the puller is needed, the rest may be empty.
 func NewDetails(puller, vehicle, home string) (d Details, err error) {
 	if d.Puller, err = required("puller", "the name of the puller", puller); err != nil {
 		return d, err

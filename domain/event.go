@@ -11,6 +11,8 @@ import (
 )
 
 // Event is one pulling event: a place, a few days, tracks, sleds and the sessions into which its classes fall.
+// Its classes are not in it: each is decided alone. Tracks, sleds and sessions are in the order of the
+// programme and are not changed once planned.
 type Event struct {
 	ID       uuid.UUID
 	Slug     string // permanent part of its address
@@ -28,7 +30,8 @@ type Track struct {
 	Name string
 }
 
-// Sled is a weight-transfer sled as far as a setting needs it: how many box gears and start holes it has.
+// Sled is a weight-transfer sled as far as a setting needs it: how many box gears and start holes it has. Both
+// are counted from 1; a setting outside them is a slip of the pen.
 type Sled struct {
 	ID         uuid.UUID
 	Name       string
@@ -36,14 +39,16 @@ type Sled struct {
 	StartHoles int
 }
 
-// Session is a part of the programme: a name and the time at which it starts.
+// Session is a part of the programme: a name and the time at which it starts, in UTC. [Event.Location] is the
+// clock on which people read it.
 type Session struct {
 	ID     uuid.UUID
 	Name   string
 	Starts time.Time
 }
 
-// Check says what is missing from the plan of an event.
+// Check says what is missing from the plan of an event, naming the field; nil when it can be pulled. It does
+// not ask whether names are unique: the database does, where two people may plan at once.
 func (e Event) Check() error {
 	switch {
 	case strings.TrimSpace(e.Name) == "":
@@ -69,7 +74,8 @@ func (e Event) Check() error {
 	return nil
 }
 
-// Location returns the event's time zone, or UTC when it has none.
+// Location returns the event's time zone, or UTC when it has none. A zone that the machine does not know any
+// more shows times in UTC rather than none.
 func (e Event) Location() *time.Location {
 	if zone, err := time.LoadLocation(e.Zone); err == nil {
 		return zone
@@ -77,7 +83,9 @@ func (e Event) Location() *time.Location {
 	return time.UTC
 }
 
-// Slug makes the permanent part of an address out of a name: "8,200 lb Field Stock" gives "8200-lb-field-stock".
+// Slug makes the permanent part of an address out of a name: "8,200 lb Field Stock" gives
+// "8200-lb-field-stock". Letters of any script and figures stay, commas, points and apostrophes vanish, and
+// everything else is a hyphen between words. A name without a letter or figure gives "".
 func Slug(name string) string {
 	var b strings.Builder
 	gap := false
@@ -96,7 +104,8 @@ func Slug(name string) string {
 	return b.String()
 }
 
-// Complete completes the plan of a class with what the event has, and refuses a session, track or sled it does not have.
+// Complete completes the plan of a class with what the event has, and refuses a session, track or sled it does
+// not have. The sled is found by its id and copied whole.
 func (e Event) Complete(plan PlanClass) (PlanClass, error) {
 	plan.Event = e.ID
 	for _, s := range e.Sleds {

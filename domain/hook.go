@@ -9,7 +9,12 @@ import (
 	"github.com/google/uuid"
 )
 
-// Hook is one vehicle's run at the sled, against one setting revision of its round for good.
+// Hook is one vehicle's run at the sled, against one setting revision of its round for good. It begins with the
+// call and ends with a result; a result that does not count leaves the hook in the record and the entry in the
+// line-up.
+//
+// Three times tell a hook: Called when the puller is up, Started when the sled moved, Ended when the result was
+// stored. Nothing in the rules depends on them.
 type Hook struct {
 	ID       uuid.UUID
 	Entry    uuid.UUID
@@ -27,7 +32,8 @@ type Hook struct {
 	Corrected string
 }
 
-// void makes the hook not count, keeping what was measured.
+// void makes the hook not count, keeping what was measured, with the reason that the record shows. A hook that
+// ended keeps its end; one under way ends now.
 func (h *Hook) void(reason string, at time.Time) {
 	h.Result = Result{Outcome: Void, Distance: h.Result.Distance, Reason: reason}
 	if h.Ended.IsZero() {
@@ -35,11 +41,16 @@ func (h *Hook) void(reason string, at time.Time) {
 	}
 }
 
-// Call calls the next puller of the line-up to hook, at the start of a round or when nobody was called.
+// Call calls the next puller of the line-up to hook, at the start of a round or when nobody was called. Who
+// that is follows from the line-up and is no field: whoever calls cannot pass over anybody. Hook is the id of
+// the new hook.
 type Call struct {
 	Hook uuid.UUID
 }
 
+// decide asks in the order in which people can mend it: the draw, the hook on the track, the open choice, the
+// setting. That nothing is pulled without a frozen setting is the promise that a round is the same for
+// everybody.
 func (a Call) decide(c *Class, at time.Time) error {
 	r := c.current()
 	switch {
@@ -57,13 +68,17 @@ func (a Call) decide(c *Class, at time.Time) error {
 	return c.call(a.Hook, at)
 }
 
-// Record stores what came of the hook on the track. The next puller is up at once, unless the rules leave a choice.
+// Record stores what came of the hook on the track. The next puller is up at once, unless the rules leave a
+// choice; Next is the id of that hook and is not used where nobody is called. Hook names the hook that was
+// meant, so that two scorers who press at once do not store one distance for two pullers.
 type Record struct {
 	Hook   uuid.UUID
 	Result Result
 	Next   uuid.UUID // id of the hook that is called then
 }
 
+// decide takes results that count. What does not count has actions of its own, because each of them also says
+// what happens to the entry: [Again], [SecondAttempt], [Drop].
 func (a Record) decide(c *Class, at time.Time) error {
 	h, err := c.hookOnTrack(a.Hook)
 	if err != nil {
@@ -80,7 +95,9 @@ func (a Record) decide(c *Class, at time.Time) error {
 	return c.callNext(a.Next, at)
 }
 
-// settle checks a typed result against the rules of a round.
+// settle checks a typed result against the rules of a round and returns it as the rules see it. A
+// disqualification needs its reason here and not on a sheet: it is asked about within minutes, and "DQ must be
+// made at the time of occurrence" (AMPI, http://americanminipuller.com/reasons-for-disqualification.html, 6).
 func (c *Class) settle(round RoundName, result Result) (Result, error) {
 	reason, err := text("reason", result.Reason)
 	if err != nil {
@@ -93,8 +110,13 @@ func (c *Class) settle(round RoundName, result Result) (Result, error) {
 	return c.Rules.Settle(round, result)
 }
 
-// Again repeats a hook because of the sled or an official. The hook does not count; the entry hooks again at once or,
-// to cool down, a few places later.
+// Again repeats a hook because of the sled or an official. The hook does not count; the entry hooks again at
+// once or, to cool down, a few places later: up to four (RENEG 6), up to three (CHEL 7), or at once alone (GPP
+// 5). How many is the rules'; within that the puller chooses. The five minutes that RENEG 6 gives where fewer
+// are left are the officials' to keep.
+//
+// It may name any hook of the current round that counts or is under way, because a fault of the sled is
+// sometimes seen one puller later.
 type Again struct {
 	Hook   uuid.UUID
 	Reason string // what the sled or the official did
@@ -102,6 +124,8 @@ type Again struct {
 	Next   uuid.UUID
 }
 
+// decide keeps the distance with the repeated hook, for the record, and the attempt's number with the entry.
+// The line-up place is counted among those who wait, without the puller on the track.
 func (a Again) decide(c *Class, at time.Time) error {
 	reason, err := required("reason", "the reason", a.Reason)
 	if err != nil {
@@ -130,7 +154,10 @@ func (a Again) decide(c *Class, at time.Time) error {
 	return c.callNext(a.Next, at)
 }
 
-// Drop moves the puller who was called, and did not hook, back in the order.
+// Drop moves the puller who was called, and did not hook, back in the order for mechanical trouble: to the last
+// place (CARP 5, SNUB 6, PINE 2, AMPI 7) or up to two places (NK 5). That NK allows it once in a class, and
+// with an official's approval, is the officials' to know; here a puller may drop again. Other books disqualify
+// instead (CHEL 8): then store that.
 type Drop struct {
 	Hook   uuid.UUID
 	Places int // as many as the rules allow; 0 where they say: to the last place
@@ -138,6 +165,8 @@ type Drop struct {
 	Next   uuid.UUID
 }
 
+// decide lets nobody drop behind nobody: a puller who is alone in the order is waited for, or absent. The call
+// that was given up stays as a void hook, so that the record shows that the puller had been up.
 func (a Drop) decide(c *Class, at time.Time) error {
 	h, err := c.hookOnTrack(a.Hook)
 	if err != nil {
@@ -169,7 +198,9 @@ func (a Drop) decide(c *Class, at time.Time) error {
 	return c.callNext(a.Next, at)
 }
 
-// Correct changes the result of an earlier hook, with a reason. What stood before stays in the journal.
+// Correct changes the result of an earlier hook of any round, with a reason. What stood before stays in the
+// journal. No rule text on correcting was found; that a result may be corrected until it is official is common
+// practice.
 type Correct struct {
 	Hook   uuid.UUID
 	Result Result
@@ -177,6 +208,12 @@ type Correct struct {
 	Next   uuid.UUID // id of the hook that is called when the correction leaves nobody on the track
 }
 
+// decide gives a result that counts, to a hook that counted or to one whose entry has no other in the round:
+// that way a hook which was voided by mistake stands again, and an entry never gets two. A corrected
+// disqualification takes the reason of the correction where it has none of its own.
+//
+// The new result may change who belongs in the round that is being pulled, so that the line-up is brought in
+// line with it; see topUp. Rounds between the corrected one and the current one stay as pulled.
 func (a Correct) decide(c *Class, at time.Time) error {
 	reason, err := required("reason", "the reason of the correction", a.Reason)
 	if err != nil {
@@ -205,7 +242,8 @@ func (a Correct) decide(c *Class, at time.Time) error {
 	return c.callNext(a.Next, at)
 }
 
-// stillIn reports whether the entry has a counting hook in the round, is on the track, or waits in it.
+// stillIn reports whether the entry has a counting hook in the round, is on the track, or waits in it: whether
+// its turn there is taken or still to come.
 func (c *Class) stillIn(r *Round, entry uuid.UUID) bool {
 	for _, h := range r.Hooks {
 		if h.Entry == entry && (h.Result.Counts() || h.Result.IsZero()) {
@@ -215,11 +253,13 @@ func (c *Class) stillIn(r *Round, entry uuid.UUID) bool {
 	return r == c.current() && slices.Contains(r.Waiting(), entry)
 }
 
-// Start notes when the hook on the track began. Nothing depends on it but the record and the forecast of times.
+// Start notes when the hook on the track began. Nothing depends on it but the record and the forecast of times,
+// and a hook can be stored without it.
 type Start struct {
 	Hook uuid.UUID
 }
 
+// decide takes the first start that is told; a second one would make the hook look shorter than it was.
 func (a Start) decide(c *Class, at time.Time) error {
 	h, err := c.hookOnTrack(a.Hook)
 	switch {
@@ -232,14 +272,17 @@ func (a Start) decide(c *Class, at time.Time) error {
 	return nil
 }
 
-// VoidHook makes a finished hook of the current round not count, with a reason, and takes the entry out of the round:
-// it does not hook again. Where it does, that is [Again].
+// VoidHook makes a finished hook of the current round not count, with a reason, and takes the entry out of the
+// round: it does not hook again. Where it does, that is [Again]. It is for what should not have been pulled at
+// all, such as a vehicle that hooked twice. In a rule book's terms it is no disqualification and has no place
+// of its own in the ranking.
 type VoidHook struct {
 	Hook   uuid.UUID
 	Reason string
 	Next   uuid.UUID // id of the hook that is called when nobody is on the track then
 }
 
+// decide leaves hooks under way alone: they get a result first, so that it is known what is voided.
 func (a VoidHook) decide(c *Class, at time.Time) error {
 	reason, err := required("reason", "the reason", a.Reason)
 	if err != nil {

@@ -7,10 +7,10 @@ import (
 	"github.com/google/uuid"
 )
 
-// Phase says what a class waits for.
+// Phase says what a class waits for, and by that who has to act: the desk, the booth or a puller.
 type Phase uint8
 
-// The phases of a class, in the usual order.
+// The phases of a class, in the usual order. SettingDue to ChoiceOpen come again in each round.
 const (
 	// Entering: entries are taken, the class is not drawn.
 	Entering Phase = iota + 1
@@ -26,11 +26,13 @@ const (
 	RoundDue
 	// PullOffDue: the full pullers come back.
 	PullOffDue
-	// Decided: nothing more is to be hooked; the result is provisional until the officials make it official.
+	// Decided: nothing more is to be hooked; the result is provisional until the officials make it official. A
+	// class whose lower places are tied is decided: the places are shared.
 	Decided
 )
 
-// Phase says what the class waits for. It is derived from the rounds and never stored.
+// Phase says what the class waits for. It is derived from the rounds and never stored, so that it cannot
+// contradict them; a correction moves it by itself, from Decided back to PullOffDue for instance.
 func (c *Class) Phase() Phase {
 	r := c.current()
 	switch {
@@ -60,6 +62,13 @@ func (c *Class) Phase() Phase {
 // RoundName when none is due.
 func (c *Class) RoundDue() (RoundName, []uuid.UUID) { return c.roundDue() }
 
+// roundDue looks for a class round first, then for a pull-off. Two or more who share the first place with a
+// full pull come back (NK 2, SNUB 9, BE-BORG, UK); a single full pull wins without a pull-off (NK and the
+// others have it from two on; NO 1.8, where one or none brings a final too, cannot be said in a rule set yet).
+// Where each of them was scratched, nobody is left to pull and the tie stands.
+//
+// After a pull-off that ended in a tie for the first place a further one is due, P2, P3 …, until it is decided
+// (CH, SNUB 9).
 func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 	r := c.current()
 	if r == nil || !c.roundOver(len(c.Rounds)-1) {
@@ -83,8 +92,10 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 	return RoundName{}, nil
 }
 
-// inClassRound returns who hooks in the class round that follows the first n rounds: everybody not scratched, without
-// those who cannot better a full pull where the best round counts.
+// inClassRound returns who hooks in the class round that follows the first n rounds: everybody not scratched,
+// in class order, without those who cannot better a full pull where the best round counts (a full pull in the
+// first goes straight to the final: NO 1.8, SE-RTT 1.9.2). Where rounds are added, each counts and everybody
+// comes back.
 func (c *Class) inClassRound(n int) []uuid.UUID {
 	return slices.DeleteFunc(c.classOrder(), func(id uuid.UUID) bool {
 		return c.Entry(id).Scratched != "" || c.Rules.Capped && c.Rules.Count == BestOf &&
@@ -92,9 +103,12 @@ func (c *Class) inClassRound(n int) []uuid.UUID {
 	})
 }
 
-// finalists returns, in class order, who is in the pull-off that follows the first n rounds: the full pullers who
-// share the first place, and who hooked in the last pull-off when there was one. A full puller who was scratched is in
-// it too and out of its line-up, so that the rules decide what that is worth.
+// finalists returns, in class order, who is in the pull-off that follows the first n rounds: the full pullers
+// who share the first place, and who hooked in the last pull-off when there was one. Whoever was disqualified
+// or absent in it is behind those who hooked, and does not come back.
+//
+// A full puller who was scratched is in it too and out of its line-up, so that the rules decide what that is
+// worth; see [AbsentFinalist].
 func (c *Class) finalists(n int) []uuid.UUID {
 	last := &c.Rounds[n-1]
 	var in []uuid.UUID
@@ -107,18 +121,24 @@ func (c *Class) finalists(n int) []uuid.UUID {
 	return slices.DeleteFunc(c.classOrder(), func(id uuid.UUID) bool { return !slices.Contains(in, id) })
 }
 
-// takenOut begins the note of an entry that a correction took out, so that another one can bring it back; whoever is
-// out for another reason stays out.
+// takenOut begins the note of an entry that a correction took out, so that another one can bring it back;
+// whoever is out for another reason stays out. It is read back from the note, and is thus part of what the
+// journal must reproduce.
 const takenOut = "taken out by a correction: "
 
-// topUp brings the line-up of a round in line with the rounds before it, after one of their results was corrected:
-// who belongs in it now hooks, and who does not any more is taken out, whatever was hooked. A pull-off with a single
-// full puller left is not pulled.
+// topUp brings the line-up of a round in line with the rounds before it, after one of their results was
+// corrected: who belongs in it now hooks, and who does not any more is taken out, whatever was hooked. A
+// pull-off with a single full puller left is not pulled.
+//
+// With 7 and 23 in P1 and 23 already hooked, a correction of 7's full pull to 299.98 ft takes both out: 23 wins
+// alone. Correcting 41 to a full pull brings 41 in as the last of the line-up. In the first round there is
+// nothing to do: everybody belongs in it. No published source; it follows from the rule on who comes back.
 func (c *Class) topUp(reason string) {
 	r, before := c.current(), len(c.Rounds)-1
 	if before == 0 {
 		return
 	}
+	// Whoever was scratched is in no class round, and slots of the scratched are out already.
 	in := c.inClassRound(before)
 	if r.Name.PullOff {
 		if in = c.finalists(before); len(in) < 2 {

@@ -2,7 +2,9 @@ package domain
 
 import "errors"
 
-// Kind says what sort of refusal an [Error] is; each surface maps it to a status in one table.
+// Kind says what sort of refusal an [Error] is; each surface maps it to a status in one table. It tells apart
+// what the caller has to do: type it again (Invalid), look elsewhere (NotFound), do something else first
+// (WrongState), look again (Stale), or ask somebody (Forbidden).
 type Kind uint8
 
 // The kinds of refusal.
@@ -13,13 +15,17 @@ const (
 	NotFound
 	// WrongState: the action is well formed but not possible now.
 	WrongState
-	// Stale: somebody else changed the thing first.
+	// Stale: somebody else changed the thing first, or the page that sent the action shows an older state.
+	// Nothing was wrong with what was typed.
 	Stale
 	// Forbidden: the pass does not allow the action.
 	Forbidden
 )
 
-// Error is the one error type of the program: what happened, to which field, and what the caller can do about it.
+// Error is the one error type of the program: what happened, to which field, and what the caller can do about
+// it. Message and Fix are written for the person who acts and begin with a small letter, so that they can stand
+// alone or inside a sentence: "the setting is frozen; reset it, with a reason". An error of any other type is a
+// fault of the program or of what it runs on, and is not shown.
 type Error struct {
 	Kind    Kind
 	Message string // what happened, one sentence without a full stop
@@ -28,7 +34,7 @@ type Error struct {
 	Cause   error  // for the log, never shown
 }
 
-// Error returns the message and the fix in one line.
+// Error returns the message and the fix in one line, parted by a semicolon. The cause is not in it.
 func (e *Error) Error() string {
 	if e.Fix == "" {
 		return e.Message
@@ -36,7 +42,7 @@ func (e *Error) Error() string {
 	return e.Message + "; " + e.Fix
 }
 
-// Unwrap returns the cause.
+// Unwrap returns the cause, or nil.
 func (e *Error) Unwrap() error { return e.Cause }
 
 // KindOf returns the kind of the first [Error] in err's chain, or 0 when there is none: an internal fault.
@@ -47,17 +53,17 @@ func KindOf(err error) Kind {
 	return 0
 }
 
-// invalid refuses a field.
+// invalid refuses a field: what was typed there cannot be understood, or contradicts something else.
 func invalid(field, message, fix string) *Error {
 	return &Error{Kind: Invalid, Field: field, Message: message, Fix: fix}
 }
 
-// wrongState refuses an action that is not possible now.
+// wrongState refuses an action that is not possible now; the fix says what comes first.
 func wrongState(message, fix string) *Error {
 	return &Error{Kind: WrongState, Message: message, Fix: fix}
 }
 
-// notFound refuses a name that does not exist.
+// notFound refuses an id or a name that does not exist here.
 func notFound(message, fix string) *Error {
 	return &Error{Kind: NotFound, Message: message, Fix: fix}
 }

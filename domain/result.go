@@ -9,21 +9,29 @@ import (
 type Outcome uint8
 
 // The outcomes of a hook. The first four count; the last two do not, and the entry may hook again in the round.
+// The order of the constants says so, and [Result.Counts] relies on it.
 const (
-	// Measured: the sled stopped and the distance was read.
+	// Measured: the sled stopped and the distance was read, 0 included. "Any attempt to move the sled is
+	// considered measurable" (GSRT 12); other books want an inch (ASTTQ 2), and there the officials decide what
+	// to store.
 	Measured Outcome = iota + 1
 	// FullPull: past the full-pull line, with or without a figure.
 	FullPull
-	// Disqualified: the hook counts, without a distance; a reason belongs to it.
+	// Disqualified: the hook counts, without a distance; a reason belongs to it. The books differ in what
+	// disqualifies: out of bounds (UCTCC 17, AMPI 12), a lost part (HTP 4, UCTCC 16), a start under red
+	// (BEAST).
 	Disqualified
-	// Absent: did not come to hook.
+	// Absent: did not come to hook in time, or forfeited the turn (FLANT 12).
 	Absent
-	// Rehooked: does not count because of the sled or an official; another hook follows.
+	// Rehooked: does not count because of the sled or an official; another hook follows (RENEG 6, CHEL 7, GPP
+	// 5).
 	Rehooked
 	// Void: does not count: stopped before the restart line, test hook given up, setting reset, call given up.
 	Void
 )
 
+// outcomeWords are the words of a class sheet. "FP" and "DQ" were read on published results; the others are
+// plain words, since no source was found for a mark.
 var outcomeWords = map[Outcome]string{
 	Measured: "measured", FullPull: "FP", Disqualified: "DQ", Absent: "absent", Rehooked: "rehook", Void: "void",
 }
@@ -34,7 +42,7 @@ func (o Outcome) String() string { return outcomeWords[o] }
 // MarshalText writes the sheet word.
 func (o Outcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
 
-// UnmarshalText reads the sheet word; empty text is the zero Outcome.
+// UnmarshalText reads the sheet word, exactly as written; empty text is the zero Outcome.
 func (o *Outcome) UnmarshalText(text []byte) error {
 	*o = 0
 	for outcome, word := range outcomeWords {
@@ -48,8 +56,11 @@ func (o *Outcome) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// Result is what came of a hook: the outcome, the distance where one was read, and the reason where one is owed.
-// A void or repeated hook keeps the distance it had. The zero Result means "not hooked".
+// Result is what came of a hook: the outcome, the distance where one was read, and the reason where one is
+// owed. The zero Result means "not hooked", or "on the track" in a hook that was called.
+//
+// A void or repeated hook keeps the distance it had: it counts for nothing, but who looks at the record sees
+// what was given up. A full pull has a distance only where it was measured past the line.
 type Result struct {
 	Outcome  Outcome
 	Distance Distance
@@ -59,8 +70,10 @@ type Result struct {
 // expectedResult is what every refusal of a result says should have been written.
 const expectedResult = "write a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void"
 
-// ParseResult reads a result as it stands on a class sheet: a distance, "FP", "FP 312.44", "DQ", "rehook", "absent"
-// or "void", in any case. Words after DQ, rehook, absent and void are the reason. Figures are in the given unit.
+// ParseResult reads a result as it stands on a class sheet: a distance, "FP", "FP 312.44", "DQ", "rehook",
+// "absent" or "void", in any case. Words after DQ, rehook, absent and void are the reason. Figures are in the
+// given unit. It knows no rules: whether a full pull may stand without a figure, or below the line, is for
+// [RuleSet.Settle].
 func ParseResult(s string, unit Unit) (Result, error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
 	rest = strings.TrimSpace(rest)
@@ -80,6 +93,8 @@ func ParseResult(s string, unit Unit) (Result, error) {
 	return Result{Outcome: Measured, Distance: distance}, nil
 }
 
+// parseFullPull reads what stands after FP: nothing, or the figure past the line. s is the whole text, for the
+// refusal.
 func parseFullPull(s, figures string, unit Unit) (Result, error) {
 	if figures == "" {
 		return Result{Outcome: FullPull}, nil
@@ -91,21 +106,25 @@ func parseFullPull(s, figures string, unit Unit) (Result, error) {
 	return Result{Outcome: FullPull, Distance: distance}, nil
 }
 
+// resultError refuses a text as a result and says what would be one.
 func resultError(s string, cause error) error {
 	return &Error{Kind: Invalid, Field: "result", Cause: cause,
 		Message: fmt.Sprintf("%q is not a result", s), Fix: expectedResult}
 }
 
-// IsZero reports whether there is no result yet.
+// IsZero reports whether there is no result yet. A distance of 0 is a result.
 func (r Result) IsZero() bool { return r.Outcome == 0 }
 
-// Counts reports whether the result stands for the round: a distance, a full pull, a disqualification or an absence.
+// Counts reports whether the result stands for the round: a distance, a full pull, a disqualification or an
+// absence. An entry has at most one such result in a round; with it, its turn there is over.
 func (r Result) Counts() bool { return r.Outcome >= Measured && r.Outcome <= Absent }
 
-// Reached reports whether the result has a place of its own on the track: a distance or a full pull.
+// Reached reports whether the result has a place of its own on the track: a distance or a full pull. The others
+// that count have none, and rank by what they are.
 func (r Result) Reached() bool { return r.Outcome == Measured || r.Outcome == FullPull }
 
-// String writes the result as it stands on a class sheet, without the reason: "281.36", "FP", "FP 312.44", "DQ".
+// String writes the result as it stands on a class sheet, without the reason: "281.36", "FP", "FP 312.44",
+// "DQ". The unit is the class's and is not repeated.
 func (r Result) String() string {
 	switch {
 	case r.Outcome == Measured:
@@ -117,8 +136,11 @@ func (r Result) String() string {
 	}
 }
 
-// Unlikely says why a result is hardly possible, so that a surface asks once before it is stored; "" when it is not.
-// A figure beyond one and a half times the full-pull line lies past the run-off of any published track.
+// Unlikely says why a result is hardly possible, so that a surface asks once before it is stored; "" when it is
+// not. It is a question and no rule: nothing here refuses the result. A figure beyond one and a half times the
+// full-pull line lies past the run-off of any published track: a 300 ft track with its staging area and run-off
+// is 420 to 450 ft in all (http://ottpa.net/rulesgeneral.html), and the longest published results are near 376
+// ft. It catches the lost decimal point, 2873.4 for 287.34.
 func (r RuleSet) Unlikely(result Result) string {
 	if !result.Distance.IsZero() && 2*result.Distance.nanometres() > 3*r.Line.nanometres() {
 		return result.Distance.String() + " lies far beyond the track"

@@ -9,6 +9,8 @@ import (
 )
 
 // Round is one round of a class: who is in it and in which order, its setting revisions, and the hooks made.
+// Line-up, revisions and hooks are in order: of the turns to come, of the drafts, of the calls. An entry is in
+// the line-up once, whether it waits, hooked or is out; it may have several hooks, of which one at most counts.
 type Round struct {
 	ID        uuid.UUID
 	Name      RoundName
@@ -17,7 +19,8 @@ type Round struct {
 	Hooks     []Hook
 }
 
-// Slot is a place in a line-up.
+// Slot is a place in a line-up. The line-up is the slots in their order; a slot has no number, so that moving
+// one never leaves a gap.
 type Slot struct {
 	Entry uuid.UUID
 	// Note says why the entry was moved here, "" when it was drawn here.
@@ -26,7 +29,7 @@ type Slot struct {
 	Out bool
 }
 
-// Open returns the open setting revision, or nil.
+// Open returns the open setting revision, or nil. There is at most one. It points into the round.
 func (r *Round) Open() *Revision {
 	if last := slices.IndexFunc(r.Revisions, Revision.Open); last >= 0 {
 		return &r.Revisions[last]
@@ -34,7 +37,7 @@ func (r *Round) Open() *Revision {
 	return nil
 }
 
-// last returns the newest revision, or nil.
+// last returns the newest revision, or nil; it alone can be a draft or open.
 func (r *Round) last() *Revision {
 	if len(r.Revisions) == 0 {
 		return nil
@@ -45,7 +48,9 @@ func (r *Round) last() *Revision {
 // started reports whether anybody was called in the round.
 func (r *Round) started() bool { return len(r.Hooks) > 0 }
 
-// TwoSettings reports whether hooks that count were made against more than one setting.
+// TwoSettings reports whether hooks that count were made against more than one setting. It can be so only where
+// the rules keep hooks over a reset; whoever publishes the round must say it, because its distances do not
+// compare. An absence was pulled against none.
 func (r *Round) TwoSettings() bool {
 	first := 0
 	for _, h := range r.Hooks {
@@ -62,7 +67,8 @@ func (r *Round) TwoSettings() bool {
 	return false
 }
 
-// ResultOf returns the result that counts for an entry in the round, else its last one, else the zero Result.
+// ResultOf returns the result that counts for an entry in the round, else its last one, else the zero Result. A
+// void result tells that there was a hook; who wants only what counts asks [Result.Counts].
 func (r *Round) ResultOf(entry uuid.UUID) Result {
 	if h := r.HookOf(entry); h != nil {
 		return h.Result
@@ -70,7 +76,8 @@ func (r *Round) ResultOf(entry uuid.UUID) Result {
 	return Result{}
 }
 
-// results maps every entry that hooked to what [Round.ResultOf] says of it.
+// results maps every entry that hooked to what [Round.ResultOf] says of it. It goes over the hooks once, for
+// ranking; the last hook wins while none counts, and nothing replaces one that does.
 func (r *Round) results() map[uuid.UUID]Result {
 	results := make(map[uuid.UUID]Result, len(r.Lineup))
 	for _, h := range r.Hooks {
@@ -81,7 +88,8 @@ func (r *Round) results() map[uuid.UUID]Result {
 	return results
 }
 
-// HookOf returns the hook that counts for an entry in the round, else its last one, or nil.
+// HookOf returns the hook that counts for an entry in the round, else its last one, or nil. It points into the
+// round.
 func (r *Round) HookOf(entry uuid.UUID) *Hook {
 	var last *Hook
 	for i := range r.Hooks {
@@ -95,7 +103,9 @@ func (r *Round) HookOf(entry uuid.UUID) *Hook {
 	return last
 }
 
-// Waiting returns the entries still to hook, in order, without the one on the track.
+// Waiting returns the entries still to hook, in order, without the one on the track. The first is who is called
+// next. An entry whose hook became void or is repeated waits again, at the place where it stands in the
+// line-up.
 func (r *Round) Waiting() []uuid.UUID {
 	done := make(map[uuid.UUID]bool, len(r.Hooks))
 	for _, h := range r.Hooks {
@@ -112,7 +122,8 @@ func (r *Round) Waiting() []uuid.UUID {
 	return waiting
 }
 
-// takeOut marks an entry as not hooking in this round any more, whatever becomes of a hook that it made.
+// takeOut marks an entry as not hooking in this round any more, whatever becomes of a hook that it made. The
+// slot stays, so that the printed order keeps its places and says why.
 func (r *Round) takeOut(entry uuid.UUID, note string) {
 	for i := range r.Lineup {
 		if s := &r.Lineup[i]; s.Entry == entry {
@@ -122,6 +133,9 @@ func (r *Round) takeOut(entry uuid.UUID, note string) {
 }
 
 // move puts an entry behind the given number of waiting entries; 0 leaves it where it is, in front of them.
+// Places beyond the end are the end. Only entries behind it are counted, and it never moves forward. With 41
+// done, 7 giving up its call and 23, 12 and 5 waiting, move(7, 2) makes 41 7 23 12 5 into 41 23 12 7 5. The
+// note says why it stands there now.
 func (r *Round) move(entry uuid.UUID, places int, note string) {
 	from := slices.IndexFunc(r.Lineup, func(s Slot) bool { return s.Entry == entry })
 	slot := r.Lineup[from]
@@ -136,7 +150,8 @@ func (r *Round) move(entry uuid.UUID, places int, note string) {
 	r.Lineup = slices.Insert(rest, to, slot)
 }
 
-// moveFirst puts an entry in front of everybody who waits.
+// moveFirst puts an entry in front of everybody who waits, without a note: it starts again at once, which the
+// hook itself tells.
 func (r *Round) moveFirst(entry uuid.UUID) {
 	waiting := r.Waiting()
 	if len(waiting) == 0 {
@@ -148,7 +163,8 @@ func (r *Round) moveFirst(entry uuid.UUID) {
 	r.Lineup = slices.Insert(slices.Delete(slices.Clone(r.Lineup), from, from+1), to, slot)
 }
 
-// slot is a new place in a line-up; a scratched entry is out from the start.
+// slot is a new place in a line-up; a scratched entry is out from the start. It is listed all the same, because
+// a full puller who cannot come back is owed a line in the pull-off.
 func (c *Class) slot(entry uuid.UUID, note string) Slot {
 	if reason := c.Entry(entry).Scratched; reason != "" {
 		return Slot{Entry: entry, Note: "scratched: " + reason, Out: true}
@@ -156,12 +172,16 @@ func (c *Class) slot(entry uuid.UUID, note string) Slot {
 	return Slot{Entry: entry, Note: note}
 }
 
-// OpenRound opens the round that is due: a further class round or a pull-off. Name guards against a stale page.
+// OpenRound opens the round that is due: a further class round or a pull-off, with Round as its id. Which one
+// it is and who is in it follow from the rules and the results; Name guards against a stale page.
 type OpenRound struct {
 	Round uuid.UUID
 	Name  RoundName
 }
 
+// decide gives the new round the class order (NSTT 9, SNUB 9) and no setting: the sled is set anew, for a
+// pull-off usually heavier (NK 2). The setting of the round before is closed with it, since nothing can be
+// pulled against it any more.
 func (a OpenRound) decide(c *Class, at time.Time) error {
 	due, entries := c.roundDue()
 	if due.Number == 0 {

@@ -7,13 +7,16 @@ import (
 	"strings"
 )
 
-// RoundName names a round of a class: class rounds are 1, 2, …; pull-offs are P1, P2, …. The zero RoundName is invalid.
+// RoundName names a round of a class: class rounds are 1, 2, …; pull-offs are P1, P2, …. The zero RoundName is
+// invalid and stands for "none". It is comparable, and its order by [RoundName.Compare] is the order of
+// pulling, which is the order in which a standing looks at rounds.
 type RoundName struct {
 	PullOff bool
 	Number  int
 }
 
-// ParseRoundName reads "1" or "P1".
+// ParseRoundName reads "1" or "P1", in either case and with spaces around; 1 to 99, without leading zeros, so
+// that every round has one spelling.
 func ParseRoundName(s string) (RoundName, error) {
 	text := strings.ToUpper(strings.TrimSpace(s))
 	figures, pullOff := strings.CutPrefix(text, "P")
@@ -37,7 +40,8 @@ func (n RoundName) String() string {
 	}
 }
 
-// Compare orders rounds as they are pulled: class rounds first, then the pull-offs.
+// Compare orders rounds as they are pulled: class rounds first, then the pull-offs. P2 comes after P1, not
+// before 1.
 func (n RoundName) Compare(m RoundName) int {
 	if n.PullOff != m.PullOff {
 		if m.PullOff {
@@ -51,7 +55,7 @@ func (n RoundName) Compare(m RoundName) int {
 // MarshalText writes [RoundName.String].
 func (n RoundName) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
 
-// UnmarshalText reads what MarshalText wrote.
+// UnmarshalText reads what MarshalText wrote; empty text is refused.
 func (n *RoundName) UnmarshalText(text []byte) (err error) {
 	*n, err = ParseRoundName(string(text))
 	return err

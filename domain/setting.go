@@ -8,23 +8,27 @@ import (
 	"github.com/google/uuid"
 )
 
-// Setting is what the sled operator chooses for a round, and against which every competitor of it must be pulled.
-// It is comparable.
+// Setting is what the sled operator chooses for a round, and against which every competitor of it must be
+// pulled. It is comparable. It is a record, not a prescription: the crew writes down what it set, in its own
+// units, so that it can be repeated and so that everybody can see that it stayed the same.
 type Setting struct {
-	Box        Weight   // weight in the box
-	Slabs      Slabs    // where it lies
-	Gear       int      // box gear, 1 is the slowest; at most the sled's
-	StartHole  int      // 1 is the rearmost; at most the sled's
-	Trip       Distance // travel at which the pan or the push-down is tripped
-	Pan        Weight   // extra weight on the pan
-	Blades     string   // depth of the blades under the pan, as the crew writes it
-	PushDown   string   // push-down, as the crew writes it
-	Device     string   // measuring device
-	SpeedLimit Speed    // limit of a speed-limited class
+	// Box to Pan decide how the load grows along the track: how much lies in the box, where it starts, how fast
+	// it moves.
+	Box       Weight   // weight in the box
+	Slabs     Slabs    // where it lies
+	Gear      int      // box gear, 1 is the slowest; at most the sled's
+	StartHole int      // 1 is the rearmost; at most the sled's
+	Trip      Distance // travel at which the pan or the push-down is tripped
+	Pan       Weight   // extra weight on the pan
+	// Blades to Note are free text: no two sleds are built alike, and nothing is computed from them.
+	Blades     string // depth of the blades under the pan, as the crew writes it
+	PushDown   string // push-down, as the crew writes it
+	Device     string // measuring device
+	SpeedLimit Speed  // limit of a speed-limited class
 	Note       string
 }
 
-// Slabs says how many slabs lie on each side of the box and in its middle.
+// Slabs says how many slabs lie on each side of the box and in its middle; their weight is in [Setting].Box.
 type Slabs struct {
 	Left, Middle, Right int
 }
@@ -32,8 +36,9 @@ type Slabs struct {
 // Total is the number of slabs in the box.
 func (s Slabs) Total() int { return s.Left + s.Middle + s.Right }
 
-// Check says what cannot be right about a setting on the given sled, naming the field. It never says that a setting
-// is safe: that is the operator's and the officials' word.
+// Check says what cannot be right about a setting on the given sled, naming the field. It never says that a
+// setting is safe: that is the operator's and the officials' word. Two hundred slabs are more than any box
+// holds.
 func (s Setting) Check(sled Sled) error {
 	switch {
 	case s.Box.IsZero():
@@ -55,8 +60,14 @@ func (s Setting) Check(sled Sled) error {
 	return nil
 }
 
-// Revision is one numbered setting of a round: a draft until it is frozen, then open, then closed. A round has at
-// most one open revision, and a hook can be made only against that one.
+// Revision is one numbered setting of a round: a draft until it is frozen, then open, then closed. A round has
+// at most one open revision, and a hook can be made only against that one. A draft may be written over; from
+// the freeze on nothing of the setting changes, and a reset makes a further revision:
+//
+//	1   frozen 18:21, closed 18:40   hooks 1 to 3
+//	2   frozen 18:52, open           hooks 4 …       reason: two out the gate
+//
+// The times say which it is: no field could contradict them.
 type Revision struct {
 	Number  int // 1, 2, … in the round
 	Setting Setting
@@ -67,18 +78,23 @@ type Revision struct {
 	Reason string
 }
 
-// Open reports whether hooks are made against the revision.
+// Open reports whether hooks are made against the revision: it was frozen and not closed.
 func (r Revision) Open() bool { return !r.Frozen.IsZero() && r.Closed.IsZero() }
 
-// Draft reports whether the revision can still be changed.
+// Draft reports whether the revision can still be changed: it was never frozen.
 func (r Revision) Draft() bool { return r.Frozen.IsZero() }
 
-// DraftSetting writes the setting card of a round; a draft may be written over until it is frozen.
+// DraftSetting writes the setting card of a round; a draft may be written over until it is frozen. Round guards
+// against a page that shows another round.
 type DraftSetting struct {
 	Round   uuid.UUID
 	Setting Setting
 }
 
+// decide refuses a change of a frozen setting, however small: that all of a round pull against the same is what
+// the setting is for (the setting is not changed within a round:
+// https://fieldays.co.nz/attend-fieldays/explore/competitions-and-demonstrations/tractor-pull-competition-entrant-guide).
+// What has to change is reset.
 func (a DraftSetting) decide(c *Class, at time.Time) error {
 	r, err := c.currentRound(a.Round)
 	if err != nil {
@@ -98,12 +114,15 @@ func (a DraftSetting) decide(c *Class, at time.Time) error {
 	return nil
 }
 
-// FreezeSetting makes the draft the one setting against which the round is pulled.
+// FreezeSetting makes the draft the one setting against which the round is pulled. It is a step of its own, so
+// that what is frozen was looked at; Revision names the draft that was.
 type FreezeSetting struct {
 	Round    uuid.UUID
 	Revision int
 }
 
+// decide cannot tell whether the same draft was written over meanwhile, since it keeps its number; a caller who
+// must know sends the class's version.
 func (a FreezeSetting) decide(c *Class, at time.Time) error {
 	r, err := c.currentRound(a.Round)
 	if err != nil {
@@ -120,13 +139,17 @@ func (a FreezeSetting) decide(c *Class, at time.Time) error {
 	return nil
 }
 
-// ResetSetting closes the open setting, with a reason, so that another can follow. Under the rules the hooks made so
-// far become void and the line-up starts again, or they are kept; a hook under way is void in any case.
+// ResetSetting closes the open setting, with a reason, so that another can follow. Under the rules the hooks
+// made so far become void and everybody hooks again, or they are kept; a hook under way is void in any case.
+// Who may reset, and when (past 325 ft: NSTT 8; two out the gate: TWOR 19; three full pulls: AMPI 9; the
+// officials' judgement: CHEL 7), is the officials' to decide.
 type ResetSetting struct {
 	Round  uuid.UUID
 	Reason string
 }
 
+// decide drafts the next revision from the closed one, because a reset changes little and what is copied by
+// hand goes wrong. The order of the line-up stays as it is, moves included.
 func (a ResetSetting) decide(c *Class, at time.Time) error {
 	r, err := c.currentRound(a.Round)
 	if err != nil {

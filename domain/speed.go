@@ -5,14 +5,16 @@ import (
 	"strings"
 )
 
-// Speed is a speed in thousandths of miles or kilometres per hour. The zero Speed means "none".
+// Speed is a speed in thousandths of miles or kilometres per hour, as it was read: the limit of a speed-limited
+// class. The zero Speed means "none". The program shows a limit and measures none; published limits run from
+// 2.75 to 6 mph.
 type Speed struct {
 	value  decimal
 	metric bool
 	given  bool
 }
 
-// ParseSpeed reads "3.5 mph" or "6 km/h".
+// ParseSpeed reads "3.5 mph" or "6 km/h"; the unit is needed. Empty text is the zero Speed, without an error.
 func ParseSpeed(s string) (Speed, error) {
 	text, metric := strings.TrimSpace(s), false
 	if text == "" {
@@ -50,7 +52,7 @@ func (v Speed) String() string {
 // MarshalText writes [Speed.String].
 func (v Speed) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
-// UnmarshalText reads what MarshalText wrote.
+// UnmarshalText reads what MarshalText wrote; empty text is the zero Speed.
 func (v *Speed) UnmarshalText(text []byte) (err error) {
 	*v, err = ParseSpeed(string(text))
 	return err

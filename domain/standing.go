@@ -7,24 +7,28 @@ import (
 	"strings"
 )
 
-// Table is what [Rank] ranks: one row an entry, one column a round.
+// Table is what [Rank] ranks: one row an entry, one column a round. It needs no class, so that a sheet that was
+// pulled on paper is ranked by the same rules.
 type Table struct {
 	Rules  RuleSet
 	Rounds []RoundName // in any order; ranking compares class rounds first, then P1, P2, …
 	Rows   []Row
 	// Complete says that nothing is still to be hooked, so that a finalist without a result did not come.
+	// Before that, who is yet to hook must not be taken for absent.
 	Complete bool
 }
 
-// Row is one entry of a [Table].
+// Row is one entry of a [Table], a vehicle: one driver has as many rows as vehicles.
 type Row struct {
-	// Number is the number on the vehicle; equal entries are listed by it.
+	// Number is the number on the vehicle; equal entries are listed by it. It breaks no tie.
 	Number string
-	// Results has one result for each of the table's rounds; the zero Result where the entry did not hook.
+	// Results has one result for each of the table's rounds, at the same index; the zero Result where the entry
+	// did not hook. What does not count may be in it and is passed over.
 	Results []Result
 }
 
-// Placing is one line of a standing.
+// Placing is one line of a standing. The lines of a standing are sorted, and their places follow from them:
+// with places 1, 2, 3, 3, 5 the third and fourth line are Shared.
 type Placing struct {
 	// Row is the index of the entry in the table.
 	Row int
@@ -33,30 +37,47 @@ type Placing struct {
 	// Shared reports whether another entry has the same place.
 	Shared bool
 	// Total is the figure of the class rounds as the rules count them, with the pull-offs where the rules add
-	// those; zero without a place.
+	// those; zero without a place. It is for print: the order of the lines is not the order of the totals,
+	// because a full puller's short pull-off stays before a longer class distance.
 	Total Distance
 	// FullPull reports whether the class rounds give a full pull: in a capped set, the figure cannot be beaten.
+	// Where rounds are added it takes one in each.
 	FullPull bool
 	// Withdrawn reports a finalist who did not come, where the rules take the place away.
 	Withdrawn bool
 }
 
-// worth is what ranking sees of an entry: class rounds first, then each pull-off; more is better.
+// worth is what ranking sees of an entry: class rounds first, then each pull-off; more is better. Two worths
+// are equal exactly when the entries share a place.
 type worth struct {
-	class    int64 // nanometres, -1 without a place
+	class int64 // nanometres, -1 without a place
+	// pullOffs has one number for each pull-off held, in order, for entries that were not in it too: they lost
+	// by their class figure before it is looked at.
 	pullOffs []int64
 }
 
-// Pull-off worths of those without a distance, in their published order: distances, then disqualified, then absent.
+// Pull-off worths of those without a distance: distances come first, 0 among them, then disqualified, then
+// absent. A pull-off that ended at 0 was last of the pull-off in a published result; that a disqualification in
+// it costs no more than its place follows SCW 6 and GREEN 7, which leave the pull-off its points. The order of
+// disqualified before absent is common practice, no published source.
 const (
 	worthAbsent       = -2
 	worthDisqualified = -1
 )
 
-// Rank returns the standing, best first, every row once. Entries are compared by the class rounds as the rules count
-// them, then by P1, P2, … in turn; in a pull-off a distance comes before a disqualification and that before an
-// absence. Equal entries share a place: 1, 2, 3, 3, 5. Rows without a counting distance in any class round have no
-// place and come last.
+// Rank returns the standing, best first, every row once. Entries are compared by the class rounds as the rules
+// count them, then by P1, P2, … in turn; in a pull-off a distance comes before a disqualification and that
+// before an absence. Equal entries share a place: 1, 2, 3, 3, 5. Rows without a counting distance in any class
+// round have no place and come last.
+//
+// Whoever was in a pull-off stays before whoever was not, however short the pull-off: a full pull that was
+// followed by 20.11 m won before every distance short of the line
+// (https://out28.rssing.com/chan-15031523/all_p322.html). A tie for the first place among full pullers calls
+// for a pull-off, which is a round and not Rank's doing; every other tie stands, as shared places in published
+// results do. Rules that pull again for any tie (WAUSH 9, FLANT 5) are pulled as a further round.
+//
+// A disqualification in every round is not the last place: it is no place (common practice, no published
+// source; books that pay last-place points for it, such as RENEG 7, speak of points).
 func Rank(t Table) []Placing {
 	worths := make([]worth, len(t.Rows))
 	placings := make([]Placing, len(t.Rows))
@@ -66,6 +87,8 @@ func Rank(t Table) []Placing {
 		worths[i] = t.worth(row, order)
 		placings[i] = Placing{Row: i, FullPull: t.Rules.Capped && worths[i].class >= full}
 	}
+	// Absence costs a place only once a pull-off has begun, and only where there was one to come to: a single
+	// full puller wins without hooking again.
 	finalists := count(placings, func(p Placing) bool { return p.FullPull })
 	for i := range placings {
 		if placings[i].FullPull && finalists > 1 && held && t.withdrawn(t.Rows[i]) {
@@ -75,6 +98,7 @@ func Rank(t Table) []Placing {
 			placings[i].Total = t.total(t.Rows[i], order)
 		}
 	}
+	// Numbers order the lines of equal entries, so that a standing reads the same each time it is computed.
 	slices.SortStableFunc(placings, func(a, b Placing) int {
 		if c := worths[b.Row].compare(worths[a.Row]); c != 0 {
 			return c
@@ -85,7 +109,8 @@ func Rank(t Table) []Placing {
 	return placings
 }
 
-// number gives places and marks the shared ones; placings are sorted best first.
+// number gives places and marks the shared ones; placings are sorted best first. A place counts the lines
+// before it, so that two at 3 are followed by 5.
 func number(placings []Placing, worths []worth) {
 	for i := range placings {
 		p := &placings[i]
@@ -100,6 +125,7 @@ func number(placings []Placing, worths []worth) {
 	}
 }
 
+// compare orders worths; those without a place are equal, whatever they did in a pull-off.
 func (w worth) compare(v worth) int {
 	if c := cmp.Compare(w.class, v.class); c != 0 || w.class < 0 {
 		return c
@@ -107,7 +133,8 @@ func (w worth) compare(v worth) int {
 	return slices.Compare(w.pullOffs, v.pullOffs)
 }
 
-// worth reads one row.
+// worth reads one row, going through the rounds in the given order. A best figure is the largest reach, a sum
+// adds the reaches there are; 0 in both is a distance and brings a place.
 func (t *Table) worth(row Row, order []int) worth {
 	w := worth{class: -1}
 	for _, i := range order {
@@ -129,7 +156,7 @@ func (t *Table) worth(row Row, order []int) worth {
 	return w
 }
 
-// order returns the indexes of the rounds as they are compared.
+// order returns the indexes of the rounds as they are compared, which is as they are pulled.
 func (t *Table) order() []int {
 	order := make([]int, len(t.Rounds))
 	for i := range order {
@@ -139,7 +166,8 @@ func (t *Table) order() []int {
 	return order
 }
 
-// fullWorth is the class figure that cannot be beaten in a capped set.
+// fullWorth is the class figure that cannot be beaten in a capped set, in nanometres: the line, or the line in
+// each of the rounds that are added (200.00 m of two pulls at 100 m, in the results of the source at [SumOf]).
 func (t *Table) fullWorth() int64 {
 	if t.Rules.Count == SumOf {
 		return t.Rules.Line.nanometres() * int64(t.Rules.Rounds)
@@ -147,7 +175,7 @@ func (t *Table) fullWorth() int64 {
 	return t.Rules.Line.nanometres()
 }
 
-// pullOffHeld reports whether any entry has a counting result in a pull-off.
+// pullOffHeld reports whether any entry has a counting result in a pull-off; a recorded absence is one.
 func (t *Table) pullOffHeld() bool {
 	return slices.ContainsFunc(t.Rows, func(row Row) bool {
 		for i, result := range row.Results {
@@ -159,8 +187,9 @@ func (t *Table) pullOffHeld() bool {
 	})
 }
 
-// withdrawn reports whether a finalist counts as withdrawn: marked absent from the first pull-off or, once all is
-// hooked, without a result in it, under rules that take the place away.
+// withdrawn reports whether a finalist counts as withdrawn: marked absent from the first pull-off or, once all
+// is hooked, without a result in it, under rules that take the place away. Absence from a further pull-off
+// withdraws nobody: who hooked in P1 has earned a place in it.
 func (t *Table) withdrawn(row Row) bool {
 	if t.Rules.PullOff.Absent != Withdrawn {
 		return false
@@ -169,7 +198,9 @@ func (t *Table) withdrawn(row Row) bool {
 	return i >= 0 && (row.Results[i].Outcome == Absent || t.Complete && !row.Results[i].Counts())
 }
 
-// total returns the printed figure of the class rounds, in the unit of the rules.
+// total returns the printed figure of the class rounds. A full pull without a figure, and a figure past a line
+// that caps, are printed as the line. A sum has the unit of its first part; figures of a class have the class's
+// unit, or inches where somebody called out feet and inches.
 func (t *Table) total(row Row, order []int) Distance {
 	var total Distance
 	for _, i := range order {
@@ -192,7 +223,8 @@ func (t *Table) total(row Row, order []int) Distance {
 	return total
 }
 
-// CompareNumbers orders vehicle numbers as people read them: 7, 7b, 12, 100, then those that start with letters.
+// CompareNumbers orders vehicle numbers as people read them: 7, 7b, 12, 100, then those that start with
+// letters. It returns -1, 0 or +1.
 func CompareNumbers(a, b string) int {
 	figuresA, figuresB := leadingDigits(a), leadingDigits(b)
 	if (figuresA == "") != (figuresB == "") {
@@ -203,6 +235,7 @@ func CompareNumbers(a, b string) int {
 	return cmp.Or(cmp.Compare(numberA, numberB), strings.Compare(a, b))
 }
 
+// leadingDigits returns the figures that a number starts with, "" when it starts with something else.
 func leadingDigits(s string) string {
 	return s[:len(s)-len(strings.TrimLeft(s, "0123456789"))]
 }

@@ -5,14 +5,18 @@ import (
 	"strings"
 )
 
-// Weight is a weight in thousandths of the unit it was read in, pounds or kilograms. The zero Weight means "none".
+// Weight is a weight in thousandths of the unit it was read in, pounds or kilograms, with the decimals it was
+// read with. The zero Weight means "none" and is not 0 lb. Weights are shown and kept, never compared or
+// converted: what a sled crew wrote in pounds is repeated in pounds.
 type Weight struct {
 	value  decimal
 	metric bool
 	given  bool
 }
 
-// ParseWeight reads "21600 lb" or "2500 kg"; thousands may be grouped with commas in pounds ("21,600 lb").
+// ParseWeight reads "21600 lb" or "2500 kg"; thousands may be grouped with commas ("21,600 lb"). The unit is
+// needed, because a box weight in the wrong one looks likely in both. Empty text is the zero Weight, without an
+// error.
 func ParseWeight(s string) (Weight, error) {
 	text, metric := strings.TrimSpace(s), false
 	if text == "" {
@@ -32,7 +36,9 @@ func ParseWeight(s string) (Weight, error) {
 	return Weight{value: value, metric: metric, given: true}, nil
 }
 
-// ungroup takes the commas out of a number whose groups are whole thousands, and leaves any other text as it is.
+// ungroup takes the commas out of a number whose groups are whole thousands, and leaves any other text as it
+// is, for parseDecimal to refuse. "21,600" and "1,234.5" lose their commas; "21,6", which is a decimal comma,
+// and "1,2345" keep them.
 func ungroup(s string) string {
 	groups := strings.Split(strings.TrimSpace(s), ",")
 	if len(groups) > 1 && (groups[0] == "" || len(groups[0]) > 3) {
@@ -49,7 +55,7 @@ func ungroup(s string) string {
 // IsZero reports whether no weight was given.
 func (w Weight) IsZero() bool { return !w.given }
 
-// Figures returns the number without its unit, thousands grouped: "21,600".
+// Figures returns the number without its unit, thousands grouped: "21,600", and the decimals it was given.
 func (w Weight) Figures() string {
 	if !w.given {
 		return ""
@@ -82,7 +88,7 @@ func (w Weight) String() string { return strings.TrimSpace(w.Figures() + " " + w
 // MarshalText writes [Weight.String].
 func (w Weight) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
 
-// UnmarshalText reads what MarshalText wrote.
+// UnmarshalText reads what MarshalText wrote; empty text is the zero Weight.
 func (w *Weight) UnmarshalText(text []byte) (err error) {
 	*w, err = ParseWeight(string(text))
 	return err

@@ -21,6 +21,8 @@ END
 $$;
 -- +goose StatementEnd
 
+-- A pulling event. Its id is also the scope of its journal. The address is made of the name once and is printed
+-- on paper, hence unique for the whole server.
 CREATE TABLE event (
     id         uuid PRIMARY KEY,
     slug       text NOT NULL CONSTRAINT event_address_is_unique UNIQUE,
@@ -30,6 +32,9 @@ CREATE TABLE event (
     planned_at timestamptz NOT NULL
 );
 
+-- Tracks, sleds and sessions belong to one event and keep the order in which they were planned. UNIQUE
+-- (event_id, id) adds nothing to the primary key: it is there for a class to refer to, so that the class cannot
+-- name a track, a sled or a session of another event.
 CREATE TABLE track (
     id       uuid PRIMARY KEY,
     event_id uuid NOT NULL REFERENCES event,
@@ -44,6 +49,7 @@ CREATE TABLE sled (
     event_id    uuid NOT NULL REFERENCES event,
     position    int  NOT NULL,
     name        text NOT NULL,
+    -- Both are counted from 1, and a setting is checked against them by the domain.
     gears       int  NOT NULL CHECK (gears BETWEEN 1 AND 20),
     start_holes int  NOT NULL CHECK (start_holes BETWEEN 1 AND 20),
     CONSTRAINT sled_name_is_unique_in_event UNIQUE (event_id, name),
@@ -59,7 +65,9 @@ CREATE TABLE session (
     UNIQUE (event_id, id)
 );
 
--- A class with its draw. Its rule set is the one it was planned with, for good.
+-- A class with its draw. Its rule set is the one it was planned with, for good: the whole document, as text, so
+-- that its figures keep their digits. The draw is here because a class has one at a time, and earlier ones are
+-- in the journal. draw_order holds entries, which a foreign key cannot say of an array.
 CREATE TABLE class (
     id          uuid PRIMARY KEY,
     event_id    uuid NOT NULL REFERENCES event,
@@ -76,14 +84,18 @@ CREATE TABLE class (
     draw_times  int  NOT NULL DEFAULT 0,
     draw_reason text NOT NULL DEFAULT '',
     CONSTRAINT class_address_is_unique_in_event UNIQUE (event_id, slug),
+    -- The lock on the event keeps two classes from one place. This holds it where somebody forgets the lock.
     CONSTRAINT class_position_is_unique_in_event UNIQUE (event_id, position),
     FOREIGN KEY (event_id, session_id) REFERENCES session (event_id, id),
     FOREIGN KEY (event_id, track_id) REFERENCES track (event_id, id),
     FOREIGN KEY (event_id, sled_id) REFERENCES sled (event_id, id),
+    -- A draw that cannot be recomputed, or of which nobody knows when it was made, is none.
     CONSTRAINT draw_has_seed_and_time CHECK ((drawn_at IS NULL) = (draw_seed = ''))
 );
 
--- A vehicle in a class. The three last columns are personal data: they are here and nowhere else.
+-- A vehicle in a class. The three last columns are personal data: they are here and nowhere else, so that
+-- erasing them breaks no chain of the journal. Nothing is decided by them. UNIQUE (class_id, id) is what a
+-- line-up refers to.
 CREATE TABLE entry (
     id        uuid PRIMARY KEY,
     class_id  uuid NOT NULL REFERENCES class,
@@ -96,9 +108,11 @@ CREATE TABLE entry (
     home      text NOT NULL,
     UNIQUE (class_id, id)
 );
+-- Numbers are called out and drawn by: 7b and 7B would be one to every ear.
 CREATE UNIQUE INDEX entry_number_is_unique_in_class ON entry (class_id, lower(number));
 
--- A round: 1, 2, … or P1, P2, … in the order opened.
+-- A round: 1, 2, … or P1, P2, … in the order opened. The position tells that order, the name is what people
+-- say.
 CREATE TABLE round (
     id       uuid PRIMARY KEY,
     class_id uuid NOT NULL REFERENCES class,
@@ -109,7 +123,9 @@ CREATE TABLE round (
     UNIQUE (class_id, id)
 );
 
--- The line-up of a round. Whole line-ups move at once, hence the deferred position.
+-- The line-up of a round. Whole line-ups move at once, hence the deferred position: within a transaction two
+-- entries may have the same place, at its end not. class_id is repeated here so that the two references can say
+-- that the round and the entry are of one class.
 CREATE TABLE slot (
     round_id uuid NOT NULL,
     entry_id uuid NOT NULL,
@@ -123,7 +139,8 @@ CREATE TABLE slot (
     FOREIGN KEY (class_id, entry_id) REFERENCES entry (class_id, id)
 );
 
--- A setting revision of a round: a draft, then frozen and open, then closed.
+-- A setting revision of a round: a draft, then frozen and open, then closed. Weights, the trip point and the
+-- speed limit are text with their units, as they were read: they are shown again and never computed with.
 CREATE TABLE setting (
     round_id    uuid NOT NULL REFERENCES round,
     revision    int  NOT NULL CHECK (revision >= 1),
@@ -147,10 +164,13 @@ CREATE TABLE setting (
     PRIMARY KEY (round_id, revision),
     CONSTRAINT only_a_frozen_setting_closes CHECK (closed_at IS NULL OR frozen_at IS NOT NULL)
 );
+-- Two open settings would leave open which of them a hook is pulled against.
 CREATE UNIQUE INDEX one_open_setting_a_round ON setting (round_id)
     WHERE frozen_at IS NOT NULL AND closed_at IS NULL;
 
--- A hook, against one setting revision of its round for good. The distance keeps the decimals it was read with.
+-- A hook, against one setting revision of its round for good. The distance keeps the decimals it was read with,
+-- which numeric does and a float would not. Outcome, end, distance and unit are empty while the puller is on
+-- the track.
 CREATE TABLE hook (
     id        uuid PRIMARY KEY,
     round_id  uuid NOT NULL,
@@ -167,19 +187,28 @@ CREATE TABLE hook (
     reason    text NOT NULL,
     choice    text NOT NULL,
     corrected text NOT NULL,
+    -- The setting must be one of the hook's own round, and the entry one of its line-up, hence two columns
+    -- each.
     FOREIGN KEY (round_id, revision) REFERENCES setting,
     FOREIGN KEY (round_id, entry_id) REFERENCES slot,
     CONSTRAINT hook_number_is_unique_in_round UNIQUE (round_id, number),
     CONSTRAINT hook_ends_with_its_outcome CHECK ((outcome IS NULL) = (ended_at IS NULL)),
     CONSTRAINT distance_has_its_unit CHECK ((distance IS NULL) = (unit IS NULL)),
+    -- A full pull may go without a figure, a measured distance not. IS DISTINCT FROM, because a hook on the
+    -- track has no outcome and must pass.
     CONSTRAINT measured_has_a_distance CHECK (outcome IS DISTINCT FROM 'measured' OR distance IS NOT NULL),
     CONSTRAINT disqualification_has_a_reason CHECK (outcome IS DISTINCT FROM 'DQ' OR reason <> '')
 );
+-- One vehicle at the sled. The class lock keeps two calls apart, this holds it against everything else. A hook
+-- that ends must be written before the one that is called next.
 CREATE UNIQUE INDEX one_hook_on_the_track ON hook (round_id) WHERE outcome IS NULL;
+-- An entry has one result in a round. What does not count, a re-hook or a void hook, may stand beside it.
 CREATE UNIQUE INDEX one_counting_hook_an_entry_and_round ON hook (round_id, entry_id)
     WHERE outcome IN ('measured', 'FP', 'DQ', 'absent');
 
--- The promise of the sled operator: every hook is pulled against the setting that is open in its round.
+-- The promise of the sled operator: every hook is pulled against the setting that is open in its round. FOR
+-- SHARE holds the setting open until the hook is committed, so that no reset can slip in between. Voiding and
+-- correcting go on after a reset, and are updates that leave the setting as it is.
 -- +goose StatementBegin
 CREATE FUNCTION hook_keeps_its_setting() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
@@ -207,7 +236,8 @@ $$;
 CREATE TRIGGER hook_keeps_its_setting BEFORE INSERT OR UPDATE OR DELETE ON hook
     FOR EACH ROW EXECUTE FUNCTION hook_keeps_its_setting();
 
--- A frozen setting can only be closed, and a closed one stays as it is.
+-- A frozen setting can only be closed, and a closed one stays as it is. A draft may change in everything but
+-- its name. All columns are compared, those that a later step adds too.
 -- +goose StatementBegin
 CREATE FUNCTION setting_stays_frozen() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
@@ -225,7 +255,8 @@ $$;
 CREATE TRIGGER setting_stays_frozen BEFORE UPDATE OR DELETE ON setting
     FOR EACH ROW EXECUTE FUNCTION setting_stays_frozen();
 
--- A class keeps the rule set and the sled it was planned with.
+-- A class keeps the rule set and the sled it was planned with: results under one book are not ranked by
+-- another, and its settings were checked against its sled.
 -- +goose StatementBegin
 CREATE FUNCTION class_keeps_its_rules() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
@@ -240,7 +271,8 @@ $$;
 CREATE TRIGGER class_keeps_its_rules BEFORE UPDATE ON class
     FOR EACH ROW EXECUTE FUNCTION class_keeps_its_rules();
 
--- A pass: a link that enters one device once, then a cookie. Only hashes are kept. Without an event it holds for all.
+-- A pass: a link that enters one device once, then a cookie. Only hashes are kept, so that who reads the table
+-- cannot act. Without an event it holds for all. The hashes are unique because a pass is looked up by them.
 CREATE TABLE pass (
     id          uuid PRIMARY KEY,
     event_id    uuid REFERENCES event,
@@ -254,6 +286,8 @@ CREATE TABLE pass (
     CONSTRAINT pass_is_used_with_a_cookie CHECK ((used_at IS NULL) = (cookie_hash IS NULL))
 );
 -- +goose StatementBegin
+-- Two devices may open one link at the same moment. The second waits for the row of the first, and is refused
+-- here.
 CREATE FUNCTION pass_enters_once() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
     IF OLD.used_at IS NOT NULL AND (NEW.used_at, NEW.cookie_hash, NEW.role, NEW.event_id)
@@ -268,8 +302,10 @@ $$;
 CREATE TRIGGER pass_enters_once BEFORE UPDATE ON pass
     FOR EACH ROW EXECUTE FUNCTION pass_enters_once();
 
--- The journal: one a scope (an event, or the nil UUID for this server), numbered without gaps, each line chained to
--- the one before by its hash. Lines hold ids, never personal data.
+-- The journal: one a scope (an event, or the nil UUID for this server), numbered without gaps, each line
+-- chained to the one before by its hash. Lines hold ids, never personal data. pass_id and subject refer to
+-- nothing by a constraint: what they name is of several kinds, and a line must stand whatever becomes of it.
+-- The device has no control characters, because a line feed parts the columns in what is hashed.
 CREATE TABLE journal (
     scope     uuid NOT NULL,
     number    bigint NOT NULL CHECK (number >= 1),
@@ -283,10 +319,14 @@ CREATE TABLE journal (
     prev_hash bytea NOT NULL,
     hash      bytea NOT NULL,
     PRIMARY KEY (scope, number),
+    -- The promise to whoever sends a form twice. The class lock makes the second find the first line, this
+    -- makes sure.
     CONSTRAINT action_is_done_once UNIQUE (scope, action_id)
 );
+-- The end of a class's journal, and its last number, which is the version of the class.
 CREATE INDEX journal_by_subject ON journal (subject, number);
 
+-- The end of each journal. Its row is the lock of the scope, and saves looking for the last line.
 CREATE TABLE journal_head (
     scope  uuid PRIMARY KEY,
     number bigint NOT NULL,
@@ -294,6 +334,8 @@ CREATE TABLE journal_head (
 );
 
 -- +goose StatementBegin
+-- By rights the program cannot change a line. The triggers hold the owner too, so that a slip at the prompt is
+-- refused.
 CREATE FUNCTION journal_only_grows() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
     RAISE EXCEPTION 'the journal only grows'
@@ -306,8 +348,11 @@ CREATE TRIGGER journal_only_grows BEFORE UPDATE OR DELETE ON journal
 CREATE TRIGGER journal_is_never_emptied BEFORE TRUNCATE ON journal
     FOR EACH STATEMENT EXECUTE FUNCTION journal_only_grows();
 
--- The only way into the journal. It is called last in a transaction: the head row is the lock that makes the order of
--- commits the order of numbers. The hash is over the previous hash, the line's own columns and the payload's bytes.
+-- The only way into the journal. It is called last in a transaction: the head row is the lock that makes the
+-- order of commits the order of numbers, and all actions of an event wait for it. The hash is over the previous
+-- hash, the line's own columns, each followed by a line feed, and the payload's bytes. SECURITY DEFINER lets
+-- the program append where it may not insert, and the fixed search_path keeps it from being led to other
+-- tables.
 -- +goose StatementBegin
 CREATE FUNCTION journal_append(
     in_scope uuid, in_action uuid, in_pass uuid, in_device text, in_at timestamptz, in_kind text, in_subject uuid, in_payload bytea
@@ -316,6 +361,7 @@ DECLARE
     head      journal_head;
     line_hash bytea;
 BEGIN
+    -- The first line of a scope makes its head. Of two at once one waits here for the other.
     INSERT INTO journal_head (scope, number, hash) VALUES (in_scope, 0, '') ON CONFLICT DO NOTHING;
     SELECT * INTO head FROM journal_head WHERE scope = in_scope FOR UPDATE;
     head.number := head.number + 1;
@@ -329,6 +375,8 @@ END
 $$;
 -- +goose StatementEnd
 
+-- What the program may do. It has no right to write the journal or its head, none to delete but in a line-up,
+-- which a redraw replaces, and none to change what is planned for good.
 REVOKE ALL ON FUNCTION journal_append FROM PUBLIC;
 GRANT USAGE ON SCHEMA public TO clayline_app;
 GRANT SELECT ON ALL TABLES IN SCHEMA public TO clayline_app;

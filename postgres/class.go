@@ -12,7 +12,8 @@ import (
 	"clayline/domain/doc"
 )
 
-// Which classes a read is about, as an SQL expression that gives their ids.
+// Which classes a read is about, as an SQL expression that gives their ids. It stands inside every query of a
+// class, so that all of them can be sent at once, before the id is known.
 const (
 	oneClass = `
 		SELECT c.id
@@ -26,20 +27,25 @@ const (
 		WHERE e.slug = @event`
 )
 
-// classRead gathers the rows of one or more classes.
+// classRead gathers the rows of one or more classes while the answers of a batch come in. The queries are sent
+// in the order class, entry, round, slot, setting, hook; a row finds what it belongs to because that came
+// before it.
 type classRead struct {
 	classes []domain.Class
 	at      map[uuid.UUID]int    // class to index
 	rounds  map[uuid.UUID][2]int // round to the indexes of its class and of itself there
 }
 
-// round returns the round with the id; rounds are read before what belongs to them.
+// round returns the round with the id; rounds are read before what belongs to them. The address is good until
+// the next round is read.
 func (r *classRead) round(id uuid.UUID) *domain.Round {
 	at := r.rounds[id]
 	return &r.classes[at[0]].Rounds[at[1]]
 }
 
-// queueClasses asks for whole classes: seven reads, however many classes there are. Only the class row is locked.
+// queueClasses asks for whole classes: six reads, however many classes there are. lock is "" or the clause that
+// locks. Only the class row is locked, since every action on a class takes that lock first; an event's other
+// classes go on.
 func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock string) *classRead {
 	r := &classRead{at: make(map[uuid.UUID]int), rounds: make(map[uuid.UUID][2]int)}
 	each(batch.Queue(`
@@ -58,6 +64,9 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 	return r
 }
 
+// class reads one class row, without what belongs to it. The rules are the document that the class was planned
+// with; reading them checks them again, so that rules which a later program refuses are an error and not a
+// wrong standing.
 func (r *classRead) class(rows pgx.Rows) error {
 	var c domain.Class
 	var rules string
@@ -81,7 +90,8 @@ func (r *classRead) class(rows pgx.Rows) error {
 	return nil
 }
 
-// LockClass locks and reads a class; see the desk's Tx.
+// LockClass locks and reads a class; see the desk's Tx. The lock is the first statement, and the line of the
+// action id is read behind it: of two that carry the same id, the second sees the first's line.
 func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (locked desk.LockedClass, err error) {
 	defer wrap(&err, "LockClass(%s/%s)", ref.Event, ref.Class)
 	var batch pgx.Batch
@@ -105,7 +115,7 @@ func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (loc
 	return locked, nil
 }
 
-// Class reads a class and its event; see the desk's Tx.
+// Class reads a class and its event; see the desk's Tx. Where the event is not there, neither is the class.
 func (t *tx) Class(ctx context.Context, ref desk.Ref) (e domain.Event, c domain.Class, err error) {
 	defer wrap(&err, "Class(%s/%s)", ref.Event, ref.Class)
 	var batch pgx.Batch
@@ -122,7 +132,8 @@ func (t *tx) Class(ctx context.Context, ref desk.Ref) (e domain.Event, c domain.
 	return e, read.classes[0], nil
 }
 
-// Event reads an event with its classes; see the desk's Tx.
+// Event reads an event with its classes; see the desk's Tx. It takes as many statements for one class as for
+// twenty.
 func (t *tx) Event(ctx context.Context, slug string) (e domain.Event, classes []domain.Class, err error) {
 	defer wrap(&err, "Event(%q)", slug)
 	var batch pgx.Batch
@@ -139,11 +150,13 @@ func (t *tx) Event(ctx context.Context, slug string) (e domain.Event, classes []
 	return e, read.classes, nil
 }
 
+// noClass is the answer where an address leads to no class.
 func noClass(ref desk.Ref) error {
 	return &domain.Error{Kind: domain.NotFound, Message: "there is no class " + ref.Class + " at this event", Fix: "look at the event's programme"}
 }
 
-// AddClass writes a new class at the end of the programme; see the desk's Tx.
+// AddClass writes a new class at the end of the programme; see the desk's Tx. The place is one more than the
+// last, which the lock on the event keeps from being given twice; a constraint holds it all the same.
 func (t *tx) AddClass(c domain.Class) {
 	rules, err := doc.WriteRuleSet(c.Rules)
 	if err != nil {
@@ -161,8 +174,12 @@ func (t *tx) AddClass(c domain.Class) {
 		})
 }
 
-// SaveClass writes the rows in which after differs from before; see the desk's Tx. Rows come before those that name
-// them, and a hook that ends comes before the hook that is called next.
+// SaveClass writes the rows in which after differs from before; see the desk's Tx. Rows come before those that
+// name them, and a hook that ends comes before the hook that is called next, because at no time may two be on
+// the track. A setting that closes comes before the one that opens, for the same reason.
+//
+// Within a round the order is settings, slots, hooks: a hook is refused unless its setting is open and its
+// entry in the line-up.
 func (t *tx) SaveClass(before, after domain.Class) {
 	t.saveDraw(before, after)
 	t.saveOfficial(before, after)
@@ -180,7 +197,7 @@ func (t *tx) SaveClass(before, after domain.Class) {
 	}
 }
 
-// saveDraw writes the draw of a class. A draw is always made anew, so that its time tells two apart.
+// saveDraw writes the draw of a class, when its count tells that it was drawn anew.
 func (t *tx) saveDraw(before, after domain.Class) {
 	d := after.Draw
 	if before.Draw.Times == d.Times {
@@ -193,7 +210,7 @@ func (t *tx) saveDraw(before, after domain.Class) {
 		pgx.NamedArgs{"id": after.ID, "seed": d.Seed, "drawn": null(d.Drawn), "order": d.Order, "times": d.Times, "reason": d.Reason})
 }
 
-// saveOfficial writes the signature under a result, or takes it away.
+// saveOfficial writes the signature under a result, or takes it away; the count of reopenings stays.
 func (t *tx) saveOfficial(before, after domain.Class) {
 	if before.Official == after.Official {
 		return

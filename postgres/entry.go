@@ -7,6 +7,8 @@ import (
 	"clayline/domain"
 )
 
+// queueEntries asks for the entries of the classes, in the order entered. It is the one place where personal
+// data is read.
 func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
 		SELECT class_id, id, number, late, scratched, puller, vehicle, home
@@ -25,7 +27,8 @@ func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedA
 		})
 }
 
-// saveEntries writes new entries, and what changed about the others.
+// saveEntries writes new entries, and what changed about the others: that they were scratched, or are no longer
+// late after a redraw. Number and details of an entry are not written again, since no action changes them.
 func (t *tx) saveEntries(before, after domain.Class) {
 	for i, e := range after.Entries {
 		switch {

@@ -16,7 +16,9 @@ func noEvent(slug string) error {
 	return &domain.Error{Kind: domain.NotFound, Message: "there is no event " + slug + " on this server", Fix: "look at the list of events"}
 }
 
-// queueEvent asks for the event with the slug in args, and for its tracks, sleds and sessions.
+// queueEvent asks for the event with the slug in args, and for its tracks, sleds and sessions, each in the
+// order of the programme. lock is "" or the clause that locks the event's row. found stays unset where there is
+// none.
 func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bool, lock string) {
 	one(batch.Queue(`
 		SELECT id, slug, name, place, zone
@@ -62,7 +64,9 @@ func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bo
 		})
 }
 
-// LockEvent locks and reads an event; see the desk's Tx.
+// LockEvent locks and reads an event; see the desk's Tx. The lock is on the event's row alone: planning a class
+// waits for planning another, and for no hook. The role may update the name of an event for this lock's sake,
+// since a row lock needs a right to update.
 func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *desk.Line, err error) {
 	defer wrap(&err, "LockEvent(%q)", slug)
 	var batch pgx.Batch
@@ -91,7 +95,8 @@ func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (e do
 	return e, classes, doneOrNil(line, did), nil
 }
 
-// Events reads all events; see the desk's Tx.
+// Events reads all events; see the desk's Tx. One row a session, gathered by event; an event always has a
+// session.
 func (t *tx) Events(ctx context.Context) (events []domain.Event, err error) {
 	defer wrap(&err, "Events")
 	var batch pgx.Batch
@@ -117,7 +122,8 @@ func (t *tx) Events(ctx context.Context) (events []domain.Event, err error) {
 	return events, t.read(ctx, &batch)
 }
 
-// AddEvent writes a new event; see the desk's Tx.
+// AddEvent writes a new event and its parts; see the desk's Tx. Positions keep the order in which they were
+// planned.
 func (t *tx) AddEvent(e domain.Event, at time.Time) {
 	t.writes.Queue(`
 		INSERT INTO event (id, slug, name, place, zone, planned_at)

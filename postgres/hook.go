@@ -9,6 +9,8 @@ import (
 	"clayline/domain"
 )
 
+// queueHooks asks for the hooks of the classes' rounds, in the order called. A distance comes as text, with the
+// zeros it was read with; as a number of Go it would lose them.
 func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
 		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, started_at, ended_at,
@@ -18,6 +20,7 @@ func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArg
 		ORDER BY round_id, number`, args), r.hook)
 }
 
+// hook reads one hook into its round. Of outcome and end there are both or neither, which a constraint holds.
 func (r *classRead) hook(rows pgx.Rows) error {
 	var id uuid.UUID
 	var h domain.Hook
@@ -45,7 +48,7 @@ func (r *classRead) hook(rows pgx.Rows) error {
 	return nil
 }
 
-// readDistance joins the two columns of a distance.
+// readDistance joins the two columns of a distance: figures in the unit, inches as one number.
 func readDistance(figures, unit string) (domain.Distance, error) {
 	u, err := domain.ParseUnit(unit)
 	if err != nil {
@@ -54,7 +57,9 @@ func readDistance(figures, unit string) (domain.Distance, error) {
 	return domain.ParseDistance(figures, u)
 }
 
-// saveHooks writes what came of hooks before it writes the hook that was called next.
+// saveHooks writes what came of hooks before it writes the hook that was called next. Hooks are in the order
+// called, so that the new one is last. What a hook was called for is written once: its round, setting, entry
+// and number never change, and a trigger refuses it.
 func (t *tx) saveHooks(before, after domain.Round) {
 	for i, h := range after.Hooks {
 		switch {
@@ -76,6 +81,7 @@ func (t *tx) saveHooks(before, after domain.Round) {
 	}
 }
 
+// hookArgs are the columns of a hook by name, for both statements. What is not known yet is NULL.
 func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
 	return pgx.NamedArgs{
 		"id": h.ID, "round": round, "revision": h.Revision, "entry": h.Entry, "number": h.Number, "attempt": h.Attempt,
@@ -86,7 +92,7 @@ func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
 	}
 }
 
-// orNull turns the empty text into NULL.
+// orNull turns the empty text into NULL, for columns whose constraints tell "none" from a word.
 func orNull(s string) *string {
 	if s == "" {
 		return nil

@@ -9,7 +9,8 @@ import (
 	"clayline/domain/desk"
 )
 
-// queueDone asks for the line that an action id already has in the scope which the SQL expression names.
+// queueDone asks for the line that an action id already has in the scope which the SQL expression names. found
+// stays unset where there is none.
 func queueDone(batch *pgx.Batch, scope string, args pgx.NamedArgs, line *desk.Line, found *bool) {
 	one(batch.Queue(`
 		SELECT number, kind, subject, payload, at
@@ -18,7 +19,7 @@ func queueDone(batch *pgx.Batch, scope string, args pgx.NamedArgs, line *desk.Li
 		found, &line.Number, &line.Kind, &line.Subject, &line.Payload, &line.At)
 }
 
-// doneOrNil returns the line when it was found.
+// doneOrNil returns the line when it was found. It has what an answer is made of, not all columns.
 func doneOrNil(line desk.Line, found bool) *desk.Line {
 	if !found {
 		return nil
@@ -38,7 +39,9 @@ func (t *tx) ActionDone(ctx context.Context, scope, action uuid.UUID) (done *des
 	return doneOrNil(line, found), err
 }
 
-// Append queues a journal line as the last write; see the desk's Tx.
+// Append queues a journal line as the last write; see the desk's Tx. The function of the database gives the
+// number, makes the hash and locks the head of the scope until the commit; the program may not insert into the
+// table itself. number is set when the batch is answered, thus after the commit.
 func (t *tx) Append(l desk.Line, number *int64) {
 	var found bool
 	one(t.writes.Queue(`
@@ -49,7 +52,7 @@ func (t *tx) Append(l desk.Line, number *int64) {
 		}), &found, number)
 }
 
-// News reads what the public is told of lines; see the desk's Tx.
+// News reads what the public is told of lines; see the desk's Tx. Neither payload nor pass is read for it.
 func (t *tx) News(ctx context.Context, event uuid.UUID, after int64, most int) (news []desk.News, err error) {
 	defer wrap(&err, "News(%s)", event)
 	var batch pgx.Batch
@@ -71,10 +74,14 @@ func (t *tx) News(ctx context.Context, event uuid.UUID, after int64, most int) (
 	return news, t.read(ctx, &batch)
 }
 
-// journalChannel is where the database says that a journal has grown.
+// journalChannel is where the database says that a journal has grown, by a trigger that fires for every line
+// whoever stored it. The notice comes at the commit, carries the scope alone, and is lost on nobody who reads
+// the journal then.
 const journalChannel = "clayline_journal"
 
-// Listen follows the notices of the journals on a connection of its own; see the desk's Listener.
+// Listen follows the notices of the journals on a connection of its own; see the desk's Listener. It is not one
+// of the pool's, because a connection that listens is never free. A notice that is no id is passed over:
+// anybody who reaches the database can send one.
 func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.UUID)) (err error) {
 	defer wrap(&err, "Listen")
 	conn, err := pgx.ConnectConfig(ctx, s.pool.Config().ConnConfig)
@@ -97,13 +104,15 @@ func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.U
 	}
 }
 
-// lineColumns are what a line is read from.
+// lineColumns are what a line is read from, in the order in which [tx.lines] scans them. The role is that of
+// the pass, which never changes; a line of the program itself has none.
 const lineColumns = `
 		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, j.payload
 		FROM journal j
 		LEFT JOIN pass p ON p.id = j.pass_id`
 
-// Journal reads the newest lines; see the desk's Tx.
+// Journal reads the newest lines, the newest first; see the desk's Tx. The nil UUID as the subject is the whole
+// scope.
 func (t *tx) Journal(ctx context.Context, scope, subject uuid.UUID, most int) (lines []desk.Line, err error) {
 	defer wrap(&err, "Journal(%s)", scope)
 	return t.lines(ctx, lineColumns+`
@@ -113,7 +122,7 @@ func (t *tx) Journal(ctx context.Context, scope, subject uuid.UUID, most int) (l
 		pgx.NamedArgs{"scope": scope, "subject": subject, "most": most})
 }
 
-// JournalAfter reads lines from a number on; see the desk's Tx.
+// JournalAfter reads lines from a number on, oldest first; see the desk's Tx. The primary key is in this order.
 func (t *tx) JournalAfter(ctx context.Context, scope uuid.UUID, after int64, most int) (lines []desk.Line, err error) {
 	defer wrap(&err, "JournalAfter(%s, %d)", scope, after)
 	return t.lines(ctx, lineColumns+`

@@ -11,6 +11,8 @@ import (
 	"clayline/domain/desk"
 )
 
+// passColumns are what a pass is read from, in the order in which [tx.pass] scans them. The nil UUID stands for
+// every event of the server, which the table has as NULL so that the reference to an event can be one.
 const passColumns = `
 		SELECT id, coalesce(event_id, '00000000-0000-0000-0000-000000000000'), role, issued_at, expires_at, used_at, device, is_bearer
 		FROM pass`
@@ -27,6 +29,8 @@ func (t *tx) PassBySecret(ctx context.Context, hash []byte) (desk.Pass, error) {
 		WHERE cookie_hash = @hash`, hash)
 }
 
+// pass reads one pass by a hash. That none has it is NotFound, for a link and for a secret alike: who tries
+// some learns nothing from the answer.
 func (t *tx) pass(ctx context.Context, sql string, hash []byte) (p desk.Pass, err error) {
 	defer wrap(&err, "pass")
 	var batch pgx.Batch
@@ -64,7 +68,8 @@ func (t *tx) AddPass(p desk.Pass, linkHash []byte) {
 		pgx.NamedArgs{"id": p.ID, "event": idOrNull(p.Event), "role": p.Role.String(), "hash": linkHash, "issued": p.Issued, "expires": p.Expires})
 }
 
-// UsePass enters a device or a program; see the desk's Tx.
+// UsePass enters a device or a program; see the desk's Tx. Where two use a link at once, the trigger refuses
+// the second, which waited for the first's row.
 func (t *tx) UsePass(p desk.Pass, secretHash []byte) {
 	t.writes.Queue(`
 		UPDATE pass
@@ -73,6 +78,7 @@ func (t *tx) UsePass(p desk.Pass, secretHash []byte) {
 		pgx.NamedArgs{"id": p.ID, "hash": secretHash, "device": p.Device, "at": p.Used, "bearer": p.Bearer})
 }
 
+// idOrNull turns the nil UUID into NULL.
 func idOrNull(id uuid.UUID) *uuid.UUID {
 	if id == uuid.Nil {
 		return nil

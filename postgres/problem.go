@@ -8,7 +8,7 @@ import (
 	"clayline/domain"
 )
 
-// refusal is what a violated constraint means to the person who acts.
+// refusal is what a violated constraint means to the person who acts: the parts of a domain error.
 type refusal struct {
 	kind    domain.Kind
 	field   string
@@ -16,12 +16,15 @@ type refusal struct {
 	fix     string
 }
 
-// refusals maps the constraints that state a rule to what they mean.
+// refusals maps the constraints that state a rule to what they mean. Most are seen only when two act at once,
+// since the domain asks the same before; the message is then what somebody else did meanwhile. A constraint
+// that is not here can be violated only by a mistake of the program, and is shown as one.
 var refusals = map[string]refusal{
 	"event_address_is_unique":              {domain.Invalid, "name", "an event of that name exists", "add the year or the place"},
 	"class_address_is_unique_in_event":     {domain.Invalid, "name", "a class of that name exists at this event", "add something that tells the two apart"},
 	"class_position_is_unique_in_event":    {domain.Stale, "", "another class was planned at the same moment", "send it again"},
 	"entry_number_is_unique_in_class":      {domain.Invalid, "number", "that number is already entered in this class", "add a letter, such as 41b"},
+	"event_pkey":                           {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"class_pkey":                           {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"entry_pkey":                           {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"round_pkey":                           {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
@@ -39,7 +42,8 @@ var refusals = map[string]refusal{
 	"pass_cookie_is_unique":                {domain.WrongState, "", "this link was used already, and a link lets one device in", "ask the desk for a new one"},
 }
 
-// problem turns a violated rule into a domain error and leaves every other error as it is.
+// problem turns a violated rule into a domain error, with the database's own words as the cause, and leaves
+// every other error as it is.
 func problem(err error) error {
 	pg, ok := errors.AsType[*pgconn.PgError](err)
 	if !ok {

@@ -9,11 +9,12 @@ import (
 	"clayline/domain"
 )
 
-// roundsOf gives the ids of the rounds of the classes that the expression gives.
+// roundsOf gives the ids of the rounds of the classes that the expression gives, as an SQL expression again.
 func roundsOf(which string) string {
 	return `SELECT r.id FROM round r WHERE r.class_id IN (` + which + `)`
 }
 
+// queueRounds asks for the rounds in the order opened, and then for their line-ups in the order of hooking.
 func (r *classRead) queueRounds(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
 		SELECT class_id, id, name
@@ -53,6 +54,7 @@ func (r *classRead) queueRounds(batch *pgx.Batch, which string, args pgx.NamedAr
 		})
 }
 
+// addRound writes a new round; position is its place in the class from 1, pull-offs included.
 func (t *tx) addRound(class uuid.UUID, position int, r domain.Round) {
 	t.writes.Queue(`
 		INSERT INTO round (id, class_id, position, name)
@@ -60,8 +62,9 @@ func (t *tx) addRound(class uuid.UUID, position int, r domain.Round) {
 		pgx.NamedArgs{"id": r.ID, "class": class, "position": position, "name": r.Name.String()})
 }
 
-// saveSlots writes the places of the line-up that changed. Positions are checked at the commit, so that the order in
-// which they are written does not matter.
+// saveSlots writes the places of the line-up that changed. Positions are checked at the commit, so that the
+// order in which they are written does not matter: dropping the first to the last place moves all the others up
+// by one. Slots go only in a redraw; an entry that hooks no more is marked as out.
 func (t *tx) saveSlots(class uuid.UUID, before, after domain.Round) {
 	for _, s := range before.Lineup {
 		if !slices.ContainsFunc(after.Lineup, func(n domain.Slot) bool { return n.Entry == s.Entry }) {

@@ -10,6 +10,7 @@ import (
 	"clayline/domain"
 )
 
+// queueSettings asks for the setting revisions of the classes' rounds, the oldest first.
 func (r *classRead) queueSettings(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
 		SELECT round_id, revision, box, slabs_left, slabs_mid, slabs_right, gear, start_hole, trip, pan,
@@ -19,6 +20,8 @@ func (r *classRead) queueSettings(batch *pgx.Batch, which string, args pgx.Named
 		ORDER BY round_id, revision`, args), r.setting)
 }
 
+// setting reads one revision into its round. Weights, the trip point and the speed are kept as the text that
+// the domain writes, since they are read again and never computed with.
 func (r *classRead) setting(rows pgx.Rows) error {
 	var id uuid.UUID
 	var rev domain.Revision
@@ -44,7 +47,9 @@ func (r *classRead) setting(rows pgx.Rows) error {
 	return nil
 }
 
-// saveSettings writes new and changed revisions, the older first, so that one closes before the next opens.
+// saveSettings writes new and changed revisions, the older first, so that one closes before the next opens. A
+// draft that is written over and one that is frozen are two statements, because the trigger that guards frozen
+// settings lets them pass for different reasons.
 func (t *tx) saveSettings(before, after domain.Round) {
 	for i, rev := range after.Revisions {
 		switch {
@@ -73,6 +78,7 @@ func (t *tx) saveSettings(before, after domain.Round) {
 	}
 }
 
+// settingArgs are the columns of a revision by name, for all three statements.
 func settingArgs(round uuid.UUID, r domain.Revision) pgx.NamedArgs {
 	s := r.Setting
 	return pgx.NamedArgs{

@@ -1,5 +1,29 @@
-// Package postgres keeps everything in a PostgreSQL database. Its constraints state the rules; this package knows how
-// the domain's values are rows, and how a hot write is two round trips: lock and read, then write and commit.
+// Package postgres keeps everything in a PostgreSQL database. Its constraints state the rules; this package
+// knows how the domain's values are rows, and how a hot write is two round trips: lock and read, then write and
+// commit.
+//
+// # A hot write, on the wire
+//
+// Storing the result of hook 9, and calling hook 10, sends two batches. The first is
+//
+//	BEGIN ISOLATION LEVEL READ COMMITTED
+//	SELECT … FROM class … FOR UPDATE OF c       the lock; from here on the class stands still
+//	SELECT … FROM entry, round, slot, setting, hook: five more, whole classes
+//	SELECT … FROM journal WHERE action_id = …   whether it was done before
+//	SELECT max(number) FROM journal …           the version of the class
+//
+// and, once the domain has decided, the second is
+//
+//	UPDATE hook …                               hook 9 ends
+//	INSERT INTO hook …                          hook 10 is called
+//	SELECT journal_append(…)                    the line; from here on the event's journal is locked
+//	COMMIT
+//
+// Under READ COMMITTED each statement sees what was committed before it began. The statements after the lock
+// therefore see what the action before left, which one snapshot for the whole transaction would not.
+//
+// Rows are written where two versions of a class differ, and never as a whole. What the domain does not do,
+// such as taking a hook away, has no statement here, and triggers refuse it.
 package postgres
 
 import (
@@ -14,16 +38,19 @@ import (
 	"github.com/pressly/goose/v3/lock"
 )
 
-// appRole is the role as which the program works; migrations make it.
+// appRole is the role as which the program works; migrations make it. It can read everything, insert and update
+// what it must, and reaches the journal by one function alone.
 const appRole = "clayline_app"
 
-// Store is a database. It implements the desk's Store.
+// Store is a database. It implements the desk's Store and its Listener. Its methods may be called at the same
+// time.
 type Store struct {
 	pool *pgxpool.Pool
 }
 
-// Migrate brings the schema of the database up to date, as the owner that the address names. Several processes may
-// start at once: they wait for one another.
+// Migrate brings the schema of the database up to date, as the owner that the address names. Several processes
+// may start at once: they wait for one another on a lock of the session. A database that is up to date costs
+// one query.
 func Migrate(ctx context.Context, url string, files fs.FS) (err error) {
 	defer wrap(&err, "Migrate")
 	config, err := pgx.ParseConfig(url)
@@ -44,7 +71,8 @@ func Migrate(ctx context.Context, url string, files fs.FS) (err error) {
 	return err
 }
 
-// Open connects to a migrated database, working as the role that can neither change nor shorten the journal.
+// Open connects to a migrated database, working as the role that can neither change nor shorten the journal. It
+// fails at once when nobody answers, so that a wrong address is found at the start and not by the first reader.
 func Open(ctx context.Context, url string) (_ *Store, err error) {
 	defer wrap(&err, "Open")
 	config, err := pgxpool.ParseConfig(url)
@@ -54,7 +82,8 @@ func Open(ctx context.Context, url string) (_ *Store, err error) {
 	return open(ctx, config)
 }
 
-// open connects with a configuration of the pool's own.
+// open connects with a configuration of the pool's own. The role is a parameter of every connection: no
+// statement of the program can run as the owner, even by mistake.
 func open(ctx context.Context, config *pgxpool.Config) (*Store, error) {
 	config.ConnConfig.RuntimeParams["role"] = appRole
 	config.ConnConfig.RuntimeParams["application_name"] = "clayline"
@@ -69,10 +98,11 @@ func open(ctx context.Context, config *pgxpool.Config) (*Store, error) {
 	return &Store{pool: pool}, nil
 }
 
-// Close ends all connections.
+// Close ends all connections, waiting for those in use. Nothing may be called after it.
 func (s *Store) Close() { s.pool.Close() }
 
-// wrap names the operation that failed; see its use with defer.
+// wrap names the operation that failed; see its use with defer. It keeps the chain, so that a domain error
+// inside stays one, and its words reach the log alone.
 func wrap(err *error, format string, args ...any) {
 	if *err != nil {
 		*err = fmt.Errorf("postgres.%s: %w", fmt.Sprintf(format, args...), *err)

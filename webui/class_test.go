@@ -171,3 +171,27 @@ func TestTheDrawIsProven(t *testing.T) {
 	assert.Contains(t, notes, fmt.Sprintf("First is %s, whose hash begins with %s: printf '%%s|%%s' 'it'\\''s dice 1' '%s' | sha256sum",
 		first, hex.EncodeToString(hash[:])[:12], first), "and the command can be pasted, whatever was said before the draw")
 }
+
+// The strip has a stop for each hook that reached one, and says which leads.
+func TestTheStripShowsEveryStop(t *testing.T) {
+	t.Parallel()
+	assert.Nil(t, strip(tell(t, "capped-300ft")), "there is none before the draw")
+
+	s := strip(tell(t, "capped-300ft", begun("281.36", "keep", "DQ out of bounds", `287' 6"`)...))
+	assert.Equal(t, []int{300_000, 75_000}, []int{s.Line, s.Restart})
+	require.Len(t, s.Lanes, 1)
+	assert.Equal(t, []templates.Stop{
+		{Label: "7", Text: "281.36", At: 281_360}, {Label: "23", Text: `287' 6"`, At: 287_500, Kind: templates.StopLeads},
+	}, s.Lanes[0].Stops)
+
+	s = strip(tell(t, "capped-300ft", begun("FP", "280", "FP 310", "270", "open", "write", "freeze", "call", "FP 305")...))
+	require.Len(t, s.Lanes, 2, "the pull-off has a lane of its own")
+	assert.Equal(t, templates.StopFull, s.Lanes[0].Stops[0].Kind)
+	assert.Equal(t, templates.Stop{Label: "12", Text: "280", At: 280_000}, s.Lanes[0].Stops[1], "nobody leads short of a full pull")
+	assert.Equal(t, templates.StopFull, s.Lanes[0].Stops[2].Kind)
+	assert.Equal(t, []templates.Stop{{Label: "7", Text: "305", At: 305_000, Kind: templates.StopLeads}}, s.Lanes[1].Stops)
+
+	s = strip(tell(t, "floating-ft", begun()...))
+	assert.Zero(t, s.Line, "a floating class has no line")
+	assert.Equal(t, 300_000, s.Max)
+}

@@ -13,12 +13,14 @@ import (
 	"clayline/webui"
 )
 
-// demoCommand serves an invented event.
+// demoCommand serves an invented event. It is the whole program on a data folder of its own, so that what is
+// tried on it never meets a real event.
 type demoCommand struct {
 	house
 }
 
-// Run loads the invented event when it is not there yet, prints where to look, and serves until the context ends.
+// Run loads the invented event when it is not there yet, prints where to look, and serves until the context
+// ends. A second start goes on with what was done in the first.
 func (c demoCommand) Run(ctx context.Context, s streams) error {
 	return c.open(ctx, s, "-demo", func(ctx context.Context, h opened) error {
 		events, err := h.desk.Events(ctx)
@@ -35,7 +37,8 @@ func (c demoCommand) Run(ctx context.Context, s streams) error {
 	})
 }
 
-// printAddresses prints where to look, the public event page first, with a fresh entry link for each role.
+// printAddresses prints where to look, the public event page first, with a fresh entry link for each role. The
+// invented event is the oldest of the events, since others may have been planned beside it.
 func printAddresses(ctx context.Context, out io.Writer, d *desk.Desk, address string) error {
 	events, err := d.Events(ctx)
 	if err != nil {
@@ -58,5 +61,5 @@ func printAddresses(ctx context.Context, out io.Writer, d *desk.Desk, address st
 	return table.Flush()
 }
 
-// titles are the roles as they begin a line.
+// titles are the roles as they begin a line of that table.
 var titles = map[domain.Role]string{domain.Booth: "Booth", domain.Cab: "Cab", domain.Desk: "Desk"}

@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"fmt"
 	"log/slog"
+	"net/http"
 	"net/http/httptest"
 	"sync"
 	"sync/atomic"
@@ -27,10 +28,12 @@ import (
 // that it talks about.
 type fair struct {
 	*site
-	sql    *pgxpool.Pool // the database as its owner sees it
-	loader *loader       // of the first event
-	other  domain.Event
-	named  atomic.Int64 // classes so far, so that each has a name of its own
+	store   *postgres.Store
+	sql     *pgxpool.Pool // the database as its owner sees it
+	loader  *loader       // of the first event
+	other   domain.Event
+	handler http.Handler
+	named   atomic.Int64 // classes so far, so that each has a name of its own
 }
 
 const otherSlug = "lower-marsh-plough-day"
@@ -40,13 +43,14 @@ func newFair(t testing.TB) *fair {
 	t.Helper()
 	f := &fair{site: &site{t: t, ctx: t.Context()}}
 	url := pgtest.Database(t)
-	store, err := postgres.Open(f.ctx, url)
+	var err error
+	f.store, err = postgres.Open(f.ctx, url)
 	require.NoError(t, err)
-	t.Cleanup(store.Close)
+	t.Cleanup(f.store.Close)
 	f.sql, err = pgxpool.New(f.ctx, url)
 	require.NoError(t, err)
 	t.Cleanup(f.sql.Close)
-	f.desk = desk.New(store, clock, rand.Reader)
+	f.serve(clock)
 	f.loader = &loader{desk: f.desk}
 	require.NoError(t, f.loader.plan(f.ctx, clock()))
 	f.other = domain.Event{
@@ -56,14 +60,27 @@ func newFair(t testing.TB) *fair {
 	}
 	_, err = f.desk.PlanEvent(f.ctx, desk.Program(), uuid.New(), f.other)
 	require.NoError(t, err)
+	return f
+}
+
+// serve serves the database by a clock.
+func (f *fair) serve(now func() time.Time) {
+	f.desk = desk.New(f.store, now, rand.Reader)
 	failures := &failures{}
-	server := httptest.NewServer(webui.New(f.desk, clock, slog.New(slog.NewTextHandler(failures, nil))).Handler())
-	t.Cleanup(func() {
+	f.handler = webui.New(f.desk, now, slog.New(slog.NewTextHandler(failures, nil))).Handler()
+	server := httptest.NewServer(f.handler)
+	f.t.Cleanup(func() {
 		server.Close()
-		require.Empty(t, failures.text(), "nothing fails on the server")
+		require.Empty(f.t, failures.text(), "nothing fails on the server")
 	})
 	f.address = server.URL
-	return f
+}
+
+// later is the same fair some time later, served by a program that was started in between.
+func (f *fair) later(by time.Duration) *fair {
+	late := &fair{site: &site{t: f.t, ctx: f.ctx}, store: f.store, sql: f.sql, loader: f.loader, other: f.other}
+	late.serve(func() time.Time { return clock().Add(by) })
+	return late
 }
 
 // failures is what the site logs: only what failed on the server.

@@ -20,8 +20,9 @@ const (
 	inventedClass = "8,200 lb Field Stock"
 )
 
-// invented is a class of the invented event: who is entered, and what happens to it, step by step. A step is a result
-// as on a class sheet, or one of the words of [loader.step].
+// invented is a class of the invented event: who is entered, and what happens to it, step by step. A step is a
+// result as on a class sheet, or one of the words of [player.step]. The steps follow the drawn order, which the
+// seed decides: changing a seed or an entry changes who a step is about.
 type invented struct {
 	name, rules string
 	session     int
@@ -31,7 +32,10 @@ type invented struct {
 	steps       []string
 }
 
-// inventedClasses are the programme of the invented event. Nobody in it is a real person, vehicle or place.
+// inventedClasses are the programme of the invented event: a floating class that is done, a capped one that was
+// decided in a pull-off, one in the middle of its first round, one drawn, one open for entries in metres, one
+// just planned. Together they show every state that a visitor can come upon. Nobody in it is a real person,
+// vehicle or place.
 func inventedClasses() []invented {
 	return []invented{
 		{
@@ -82,7 +86,7 @@ func inventedClasses() []invented {
 	}
 }
 
-// Pace of the invented event: one action, and one action that a hook is.
+// Pace of the invented event: how long any action takes, and how much longer a step of a class.
 const (
 	inventedPause = 15 * time.Second
 	inventedHook  = 200 * time.Second
@@ -90,7 +94,8 @@ const (
 	inventedEvening = 45 * time.Minute
 )
 
-// loader plays the invented event on a desk whose clock it sets.
+// loader plays the invented event on a desk whose clock it sets, so that the times in the journal are those of
+// a day.
 type loader struct {
 	desk  *desk.Desk
 	now   time.Time
@@ -98,6 +103,7 @@ type loader struct {
 }
 
 // loadInvented plays the invented event through the desk, as people would have, so that it ends about now.
+// Everything in it therefore obeys the rules, and its journal is one that people could have written.
 func loadInvented(ctx context.Context, store desk.Store, now time.Time) error {
 	l := &loader{now: now.Add(-3 * time.Hour)}
 	l.desk = desk.New(store, func() time.Time { l.now = l.now.Add(inventedPause); return l.now }, rand.Reader)
@@ -123,7 +129,8 @@ func loadInvented(ctx context.Context, store desk.Store, now time.Time) error {
 	return nil
 }
 
-// plan puts the event on the programme: an afternoon and an evening today, a day tomorrow.
+// plan puts the event on the programme: an afternoon and an evening today, a day tomorrow, on the event's own
+// clock.
 func (l *loader) plan(ctx context.Context, now time.Time) error {
 	l.event = domain.Event{
 		ID: uuid.New(), Name: inventedEvent, Place: "Tarn Hollow Fairground", Zone: "America/Chicago",
@@ -167,7 +174,7 @@ func (l *loader) enter(ctx context.Context, class invented) (*player, error) {
 	return p, nil
 }
 
-// player does what happens to one class.
+// player does the steps of one class. settings are those still to be written, one a round.
 type player struct {
 	*loader
 	invented
@@ -193,7 +200,7 @@ func (p *player) play(ctx context.Context) error {
 	return nil
 }
 
-// do does one action and keeps the class as it is then.
+// do does one action as the program itself and keeps the class as it is then, which the next step is about.
 func (p *player) do(ctx context.Context, a domain.Action) error {
 	receipt, err := p.desk.Act(ctx, desk.Program(), desk.Ref{Event: domain.Slug(inventedEvent), Class: p.class.Slug}, uuid.New(), a)
 	if err == nil {
@@ -202,7 +209,8 @@ func (p *player) do(ctx context.Context, a domain.Action) error {
 	return err
 }
 
-// begin writes and freezes the next of the settings for the current round and calls the first puller.
+// begin writes and freezes the next of the settings for the current round and calls the first puller: the three
+// steps that people do before a round.
 func (p *player) begin(ctx context.Context) error {
 	setting, err := readInvented(p.settings[0])
 	if err != nil {
@@ -221,6 +229,7 @@ func (p *player) begin(ctx context.Context) error {
 }
 
 // step does one step: open, keep, last, second, again REASON, drop REASON, or a result as on a class sheet.
+// Each takes the time of a hook.
 func (p *player) step(ctx context.Context, step string) error {
 	p.now = p.now.Add(inventedHook)
 	word, reason, _ := strings.Cut(step, " ")
@@ -254,7 +263,8 @@ func (p *player) step(ctx context.Context, step string) error {
 	return p.do(ctx, domain.Record{Hook: hook, Result: result, Next: uuid.New()})
 }
 
-// readInvented reads "21600 lb, 12 slabs, gear 3, hole 2, trip 198": slabs lie half left, half right.
+// readInvented reads "21600 lb, 12 slabs, gear 3, hole 2, trip 198": slabs lie half left, half right, and the
+// trip point is in feet. What the text does not say is the same for all.
 func readInvented(s string) (domain.Setting, error) {
 	var box, each int
 	setting := domain.Setting{Device: "laser", Blades: "1 in"}

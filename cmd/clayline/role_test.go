@@ -68,6 +68,11 @@ func rights() []right {
 		{route: "GET /e/:event/:class", who: everybody, gives: 200},
 		{route: "GET /e/:event/:class/sheet", who: everybody, gives: 200},
 		{route: "GET /e/:event/:class/result", who: everybody, gives: 200},
+		{route: "GET /e/:event/:class/result.csv", who: everybody, gives: 200},
+		{route: "GET /e/:event/:class/result.json", who: everybody, gives: 200},
+		{route: "GET /e/:event/results.csv", who: everybody, gives: 200},
+		{route: "GET /e/:event/results.json", who: everybody, gives: 200},
+		{route: "GET /schema/result.json", who: everybody, gives: 200},
 		{route: "GET /e/:event/booth", who: everybody, gives: 302}, // to a page that asks for the pass
 		{route: "GET /e/:event/cab", who: everybody, gives: 302},
 

@@ -13,7 +13,7 @@ import (
 	"clayline/domain/doc"
 )
 
-// scoreCommand ranks a class sheet.
+// scoreCommand ranks a class sheet. It needs no server, no database and no network, and keeps nothing.
 type scoreCommand struct {
 	Rules  string `default:"capped-300ft" help:"Ready-made rule set or a rule set file ending in .json." placeholder:"NAME|FILE.json"`
 	Format string `enum:"text,json,csv" default:"text" help:"How to write the standing: text, json or csv."`
@@ -35,7 +35,8 @@ Ready-made rule sets: ` + strings.Join(doc.ReadyMade(), ", ") + `
 Exit status: 0 scored, 1 the sheet is wrong, 2 the call is wrong.`
 }
 
-// Run reads, ranks and writes. Nothing is written to standard output unless the whole sheet was understood.
+// Run reads, ranks and writes. Nothing is written to standard output unless the whole sheet was understood:
+// half a standing would be taken for one. Warnings do not change the exit status.
 func (c scoreCommand) Run(s streams) error {
 	rules, err := readRules(c.Rules)
 	if err != nil {
@@ -59,6 +60,8 @@ func (c scoreCommand) Run(s streams) error {
 	}
 }
 
+// read reads the sheet from the file that was named, or from standard input for "-". That the file is not there
+// is the call's fault, and what is in it the sheet's.
 func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error) {
 	if c.Sheet == "-" {
 		return doc.ReadSheet(in, "standard input", rules)
@@ -74,7 +77,8 @@ func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error
 	return doc.ReadSheet(file, c.Sheet, rules)
 }
 
-// readRules returns a ready-made rule set, or the one in a file when the name ends in .json.
+// readRules returns a ready-made rule set, or the one in a file when the name ends in .json. A field that is
+// wrong in the file is named in the error.
 func readRules(name string) (domain.RuleSet, error) {
 	if !strings.HasSuffix(name, ".json") || slices.Contains(doc.ReadyMade(), name) {
 		return doc.ReadyMadeRuleSet(name)
@@ -94,7 +98,7 @@ func readRules(name string) (domain.RuleSet, error) {
 	return rules, nil
 }
 
-// openError says in plain words why a file cannot be opened.
+// openError says in plain words why a file cannot be opened; what names the kind of file.
 func openError(what, name string, err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -13,6 +13,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"clayline/api"
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/migrations"
@@ -21,7 +22,9 @@ import (
 	"clayline/webui"
 )
 
-// Bounds of one request and of the end of the program.
+// Bounds of one request and of the end of the program. A phone on a fairground may be slow to send, so that the
+// body has half a minute; a stream of events sets bounds of its own. At the end, what is under way gets two
+// seconds.
 const (
 	headerTimeout = 10 * time.Second
 	bodyTimeout   = 30 * time.Second
@@ -29,7 +32,9 @@ const (
 	drainTimeout  = 2 * time.Second
 )
 
-// house is where the program keeps its data and where it listens; flags of every command that serves.
+// house is where the program keeps its data and where it listens; flags of every command that serves. With a
+// DatabaseURL the two last are not looked at. The address is this machine alone until somebody chooses another:
+// a program that was started to look at it should not be on the fairground's network.
 type house struct {
 	Addr        string `default:"127.0.0.1:8080" help:"Address to listen on."`
 	DatabaseURL string `name:"database-url" env:"DATABASE_URL" help:"PostgreSQL server to use instead of the private one." placeholder:"URL"`
@@ -37,12 +42,13 @@ type house struct {
 	PostgresBin string `name:"postgres-bin" env:"CLAYLINE_POSTGRES_BIN" help:"Folder with the postgres and initdb programs." placeholder:"DIR"`
 }
 
-// serveCommand serves what is in the database.
+// serveCommand serves what is in the database, and makes the database where there is none.
 type serveCommand struct {
 	house
 }
 
-// Run serves until the context ends. While nobody has entered the desk it prints an entry link for it.
+// Run serves until the context ends. While nobody has entered the desk it prints an entry link for it, a new
+// one at each start: without one nobody could make another.
 func (c serveCommand) Run(ctx context.Context, s streams) error {
 	return c.open(ctx, s, "", func(ctx context.Context, h opened) error {
 		d, address := h.desk, h.address
@@ -62,15 +68,19 @@ func (c serveCommand) Run(ctx context.Context, s streams) error {
 	})
 }
 
-// opened is a house with its database open, about to serve.
+// opened is a house with its database open, about to serve. It is what a command gets to prepare and to tell.
 type opened struct {
 	store   *postgres.Store
 	desk    *desk.Desk
 	address string // how a browser on this machine reaches it
 }
 
-// open opens the database, migrates it, listens, calls ready, and serves until the context ends. name tells apart the
-// data folders of different commands under the default place.
+// open opens the database, migrates it, listens, calls ready, and serves until the context ends. name tells
+// apart the data folders of different commands under the default place. An error of ready ends it before
+// anything is served.
+//
+// It listens before the database is touched: an address that is taken is the most common mistake, and must not
+// cost a migration. What was opened is closed in the reverse order, the private database last.
 func (h house) open(ctx context.Context, s streams, name string, ready func(context.Context, opened) error) (err error) {
 	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", h.Addr)
@@ -96,14 +106,19 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 		return err
 	}
 	fmt.Fprintln(s.out, "Press Ctrl-C to stop.")
-	return serve(ctx, listener, webui.New(d, clock, log).Handler(), failed, s.out)
+	following, unfollow := context.WithCancel(ctx)
+	defer unfollow()
+	go follow(following, d.Live(), store)
+	programs := api.New(d, clock, log)
+	return serve(ctx, listener, mount(webui.New(d, clock, log), programs), programs.Close, failed, s.out)
 }
 
-// clock is the one clock of the program.
+// clock is the one clock of the program; everything below gets it as an argument, and tests give another.
 func clock() time.Time { return time.Now() }
 
-// database returns the address of the database to use, a channel that tells when it is lost for good, and how to stop
-// what was started for it.
+// database returns the address of the database to use, a channel that tells when it is lost for good, and how
+// to stop what was started for it. For a database of somebody else the channel is nil, on which nothing is ever
+// received, and stopping does nothing: its coming and going is not this program's business.
 func (h house) database(ctx context.Context, log *slog.Logger, name string) (url string, failed <-chan error, stop func() error, err error) {
 	if h.DatabaseURL != "" {
 		return h.DatabaseURL, nil, func() error { return nil }, nil
@@ -126,7 +141,8 @@ func (h house) database(ctx context.Context, log *slog.Logger, name string) (url
 	}, nil
 }
 
-// visible is the address a browser on this machine can open.
+// visible is the address a browser on this machine can open: what listens everywhere has no name that a browser
+// knows, and localhost reaches it.
 func visible(addr net.Addr) string {
 	host, port, err := net.SplitHostPort(addr.String())
 	if err != nil {
@@ -138,11 +154,13 @@ func visible(addr net.Addr) string {
 	return net.JoinHostPort(host, port)
 }
 
-// serve answers requests until the context ends or the database is lost, then lets what is under way finish.
-func serve(ctx context.Context, listener net.Listener, handler http.Handler, failed <-chan error, out io.Writer) error {
+// serve answers requests until the context ends or the database is lost, then lets what is under way finish. ending is
+// called first then: it ends what would never finish by itself.
+func serve(ctx context.Context, listener net.Listener, handler http.Handler, ending func(), failed <-chan error, out io.Writer) error {
 	server := &http.Server{
 		Handler: handler, ReadHeaderTimeout: headerTimeout, ReadTimeout: bodyTimeout, WriteTimeout: bodyTimeout, IdleTimeout: idleTimeout,
 	}
+	server.RegisterOnShutdown(ending)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	var lost error

@@ -50,7 +50,7 @@ func emptySite(t testing.TB) *site {
 	programs := api.New(s.desk, clock, quiet)
 	server := httptest.NewServer(mount(webui.New(s.desk, clock, quiet), programs))
 	following, unfollow := context.WithCancel(context.Background())
-	go s.desk.Live().Run(following, store)
+	go follow(following, s.desk.Live(), store)
 	t.Cleanup(func() { programs.Close(); unfollow(); server.Close() })
 	s.address = server.URL
 	return s

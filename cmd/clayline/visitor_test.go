@@ -98,6 +98,7 @@ type form struct {
 	values url.Values
 	says   string // its text, refusals included
 	wrong  string // the refusals, at fields and of the form as a whole
+	at     string // the field that is marked as wrong
 }
 
 // form finds a form by the last part of its address. Where several go to the same one, the word of its hidden field
@@ -130,6 +131,9 @@ func readFormNode(top *html.Node) *form {
 	f := &form{action: attribute(top, "action"), values: url.Values{}, says: textOf(top)}
 	for n := range top.Descendants() {
 		name := attribute(n, "name")
+		if attribute(n, "aria-invalid") == "true" {
+			f.at = name
+		}
 		switch {
 		case n.Type != html.ElementNode:
 		case n.Data == "p" && attribute(n, "class") == "wrong":

@@ -10,7 +10,8 @@ import (
 	"clayline/domain/doc"
 )
 
-// PlanEvent puts an event on this server. Its address is made from its name.
+// PlanEvent puts an event on this server. Its address is made from its name, and e.Slug is not looked at. Only
+// a pass for every event may. The event's id is the scope of its journal, of which this is the first line.
 func (d *Desk) PlanEvent(ctx context.Context, by By, action uuid.UUID, e domain.Event) (Receipt, error) {
 	e.Slug = domain.Slug(e.Name)
 	if err := by.may(domain.Desk, uuid.Nil); err != nil {
@@ -23,15 +24,30 @@ func (d *Desk) PlanEvent(ctx context.Context, by By, action uuid.UUID, e domain.
 	if err != nil {
 		return Receipt{}, err
 	}
+	receipt, err := d.planEvent(ctx, by, action, e, payload)
+	if domain.KindOf(err) != domain.Invalid && domain.KindOf(err) != domain.Stale {
+		return receipt, err
+	}
+	// Two of the same at once: the one that came second is refused by the database, and finds what the first stored.
+	again, doneErr := d.planEvent(ctx, by, action, e, payload)
+	if doneErr == nil && again.Repeated {
+		return again, nil
+	}
+	return receipt, err
+}
+
+// planEvent stores the event, or finds that the action was done before. No row can be locked for an event that
+// is not there yet, so that two of the same name may both get past the check; the database's constraint then
+// refuses one.
+func (d *Desk) planEvent(ctx context.Context, by By, action uuid.UUID, e domain.Event, payload []byte) (receipt Receipt, err error) {
 	at := d.moment()
-	var receipt Receipt
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
 		switch done, err := tx.ActionDone(ctx, e.ID, action); {
 		case err != nil:
 			return err
 		case done != nil:
 			receipt = done.receipt(domain.Class{})
-			return done.sameAs("event", payload)
+			return done.sameAs("event", e.ID, payload)
 		}
 		events, err := tx.Events(ctx)
 		if err != nil {
@@ -52,7 +68,9 @@ func (d *Desk) PlanEvent(ctx context.Context, by By, action uuid.UUID, e domain.
 	return receipt, err
 }
 
-// PlanClass puts a class at the end of an event's programme. Session, track and sled must be the event's.
+// PlanClass puts a class at the end of an event's programme. Session, track and sled must be the event's; of
+// the sled only the id is looked at. The event is locked, so that two classes planned at once get two places
+// and two addresses.
 func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.UUID, plan domain.PlanClass) (Receipt, error) {
 	at := d.moment()
 	var receipt Receipt
@@ -72,9 +90,11 @@ func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.U
 		if err != nil {
 			return err
 		}
+		// The payload is that of the completed plan: the same form gives the same bytes, because an event's
+		// sleds do not change.
 		if done != nil {
 			receipt = done.receipt(domain.Class{})
-			return done.sameAs(kind, payload)
+			return done.sameAs(kind, plan.Class, payload)
 		}
 		if err := domain.NameTaken(plan.Name, slugs); err != nil {
 			return err

@@ -9,7 +9,8 @@ import (
 	"github.com/google/uuid"
 )
 
-// News is what the public is told of a journal line: that it is there, and which class it is about.
+// News is what the public is told of a journal line: that it is there, and which class it is about. Who acted
+// and what was typed is not in it; a reader who wants to know what changed reads the page again.
 type News struct {
 	Number int64
 	Kind   string
@@ -17,29 +18,41 @@ type News struct {
 	At     time.Time
 }
 
-// Listener tells when a journal has grown, whoever stored the line.
+// Listener tells when a journal has grown, whoever stored the line: this process, another one, or a person with
+// a database client. It may tell too often, and need not tell of what happened before ready.
 type Listener interface {
 	// Listen calls ready once it listens, then wake with the scope of every journal that grows, until ctx ends or the
 	// line to the database is lost, which is the error.
 	Listen(ctx context.Context, ready func(), wake func(scope uuid.UUID)) error
 }
 
-// Live follows the journals of the events that somebody watches. It holds no queue for anybody: a watcher is woken and
-// reads what came after the last number it has, so that a slow one delays nobody and misses nothing. The number is all
-// that must arrive; the lines are read from the journal, once for all watchers.
+// Live follows the journals of the events that somebody watches. It holds no queue for anybody: a watcher is
+// woken and reads what came after the last number it has, so that a slow one delays nobody and misses nothing.
+// The number is all that must arrive; the lines are read from the journal, once for all watchers.
+//
+// A phone that has line 410 and lost its connection while 411 to 413 were stored asks for what came after 410
+// and gets the three at once; with 413 it waits until there is a 414.
+//
+// A topic's fill is held while its mu is taken; no other two locks are held at once, and none while a watcher
+// is written to: waking is the closing of a channel.
 type Live struct {
-	store     Store
+	store Store
+	// listening is whether growth would be told now. While it is not, what is known may be old, and the
+	// database is asked.
 	listening atomic.Bool
-	mu        sync.Mutex
-	events    map[string]uuid.UUID // by slug; an event keeps its slug
-	topics    map[uuid.UUID]*topic
-	shelf     shelf
+	// mu guards both maps, not what is in the topics.
+	mu     sync.Mutex
+	events map[string]uuid.UUID // by slug; an event keeps its slug
+	topics map[uuid.UUID]*topic
+	shelf  shelf
 }
 
-// newsKept is how many lines of an event are kept at hand; a watcher who lacks more reads them from the journal.
+// newsKept is how many lines of an event are kept at hand; a watcher who lacks more reads them from the
+// journal. A day of pulling is about as many.
 const newsKept = 512
 
-// topic is one event that is being watched.
+// topic is one event that is being watched. read and head differ while lines are known to be stored that nobody
+// has asked for yet: a notice tells the number alone, and the first watcher who wants them reads them for all.
 type topic struct {
 	used    atomic.Bool  // since the last sweep
 	waiting atomic.Int64 // watchers that wait now
@@ -51,33 +64,24 @@ type topic struct {
 	woken   chan struct{} // closed and made anew when head grows
 }
 
+// newLive returns a Live that watches nothing yet.
+// Until [Live.Follow] listens, readers ask the store each time.
 func newLive(store Store) *Live {
 	return &Live{store: store, events: make(map[string]uuid.UUID), topics: make(map[uuid.UUID]*topic), shelf: newShelf()}
 }
 
-// Live returns what follows the journals.
+// Live returns what follows the journals, one for the whole desk.
 func (d *Desk) Live() *Live { return d.live }
 
-// Pauses of following: after the line to the database was lost, and between two sweeps of what nobody uses.
-const (
-	listenPause = 200 * time.Millisecond
-	sweepPause  = 10 * time.Minute
-)
-
-// Run follows the journals until ctx ends. While the line to the database is lost, nothing is taken to be current.
-func (l *Live) Run(ctx context.Context, listener Listener) {
-	go l.sweepUntil(ctx)
-	for ctx.Err() == nil {
-		_ = listener.Listen(ctx, func() { l.listening.Store(true); l.wakeAll(ctx) }, func(scope uuid.UUID) { l.wake(ctx, scope) })
-		l.listening.Store(false)
-		select {
-		case <-ctx.Done():
-		case <-time.After(listenPause):
-		}
-	}
+// Follow follows the journals until ctx ends or the line to the database is lost, which is the error; the caller then
+// follows again. While nobody follows, nothing is taken to be current and every reader asks the database.
+func (l *Live) Follow(ctx context.Context, listener Listener) error {
+	defer l.listening.Store(false)
+	return listener.Listen(ctx, func() { l.listening.Store(true); l.wakeAll(ctx) }, func(scope uuid.UUID) { l.wake(ctx, scope) })
 }
 
-// wakeAll looks after every watched event, because lines may have come while nobody listened.
+// wakeAll looks after every watched event, because lines may have come while nobody listened. It runs once
+// listening has begun, so that no line falls between looking and listening.
 func (l *Live) wakeAll(ctx context.Context) {
 	l.mu.Lock()
 	scopes := make([]uuid.UUID, 0, len(l.topics))
@@ -90,7 +94,9 @@ func (l *Live) wakeAll(ctx context.Context) {
 	}
 }
 
-// wake reads how long the journal of a watched event is. A failure is mended by the next notice.
+// wake reads how long the journal of a watched event is, and tells its watchers when it has grown. A failure is
+// mended by the next notice, or by whoever asks once listening has ended. Events that nobody watches cost
+// nothing.
 func (l *Live) wake(ctx context.Context, scope uuid.UUID) {
 	if t := l.watched(scope); t != nil {
 		if number, err := l.stored(ctx, scope); err == nil {
@@ -99,21 +105,22 @@ func (l *Live) wake(ctx context.Context, scope uuid.UUID) {
 	}
 }
 
-// saw notes that this program itself stored a line.
+// saw notes that this program itself stored a line. It only ever moves forward: a line that was told of already
+// is no news.
 func (l *Live) saw(event uuid.UUID, number int64) {
 	if t := l.watched(event); t != nil {
 		t.grow(number)
 	}
 }
 
-// watched returns the topic of an event, or nil when nobody has asked for it.
+// watched returns the topic of an event, or nil when nobody has asked for it lately.
 func (l *Live) watched(event uuid.UUID) *topic {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.topics[event]
 }
 
-// stored asks the database how long a journal is.
+// stored asks the database how long a journal is: the number of its last line, 0 when it has none.
 func (l *Live) stored(ctx context.Context, scope uuid.UUID) (number int64, err error) {
 	err = l.store.InTx(ctx, Snapshot, func(tx Tx) error {
 		lines, err := tx.Journal(ctx, scope, uuid.Nil, 1)
@@ -125,7 +132,9 @@ func (l *Live) stored(ctx context.Context, scope uuid.UUID) (number int64, err e
 	return number, err
 }
 
-// event returns the id of an event by its slug, from memory when it was asked for before.
+// event returns the id of an event by its slug, from memory when it was asked for before. An event keeps its
+// slug, so that what is remembered stays true; a slug that leads nowhere is not remembered, so that inventing
+// some fills nothing.
 func (l *Live) event(ctx context.Context, slug string) (id uuid.UUID, err error) {
 	l.mu.Lock()
 	id, known := l.events[slug]
@@ -146,7 +155,9 @@ func (l *Live) event(ctx context.Context, slug string) (id uuid.UUID, err error)
 	return id, err
 }
 
-// open returns the topic of an event, current as far as anybody knows. While nobody listens it asks the database.
+// open returns the topic of an event, current as far as anybody knows. While nobody listens it asks the
+// database. The topic is in the map before the journal's length is read: a line stored in between wakes it, and
+// growing takes the larger number.
 func (l *Live) open(ctx context.Context, event uuid.UUID) (*topic, error) {
 	l.mu.Lock()
 	t := l.topics[event]
@@ -167,7 +178,8 @@ func (l *Live) open(ctx context.Context, event uuid.UUID) (*topic, error) {
 	return t, err
 }
 
-// Head returns the number of the last line of an event's journal, without a query once the event is being watched.
+// Head returns the number of the last line of an event's journal, without a query once the event is being
+// watched. It may be behind by the time that a notice takes, never by more.
 func (l *Live) Head(ctx context.Context, slug string) (int64, error) {
 	event, err := l.event(ctx, slug)
 	if err != nil {
@@ -180,7 +192,9 @@ func (l *Live) Head(ctx context.Context, slug string) (int64, error) {
 	return t.known(), nil
 }
 
-// Next returns the lines after a number, oldest first, and waits until there is one.
+// Next returns the lines after a number, oldest first, and waits until there is one; the end of ctx ends the
+// wait with its error. It may return only the first of many, and the caller asks again from the last number it
+// got. after must not be larger than the journal, or the wait is long.
 func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, error) {
 	event, err := l.event(ctx, slug)
 	if err != nil {
@@ -205,7 +219,8 @@ func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, erro
 	}
 }
 
-// after returns the lines after a number from those at hand, reading the journal where they do not reach.
+// after returns the lines after a number from those at hand, reading the journal where they do not reach. When
+// a line wakes a thousand watchers, one of them reads and the others, once let through, find what it read.
 func (l *Live) after(ctx context.Context, event uuid.UUID, t *topic, after int64) ([]News, error) {
 	if news, ok := t.since(after); ok {
 		return news, nil
@@ -222,7 +237,7 @@ func (l *Live) after(ctx context.Context, event uuid.UUID, t *topic, after int64
 	return news, err
 }
 
-// readAfter reads lines from the journal.
+// readAfter reads lines from the journal, at most as many as are kept.
 func (l *Live) readAfter(ctx context.Context, event uuid.UUID, after int64) (news []News, err error) {
 	err = l.store.InTx(ctx, Snapshot, func(tx Tx) error {
 		news, err = tx.News(ctx, event, after, newsKept)
@@ -231,19 +246,22 @@ func (l *Live) readAfter(ctx context.Context, event uuid.UUID, after int64) (new
 	return news, err
 }
 
-// state returns the number of the last line and what is closed when there is another.
+// state returns the number of the last line and what is closed when there is another. Both are read under one
+// lock: a line that came between them would wake nobody.
 func (t *topic) state() (head int64, woken <-chan struct{}) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	return t.head, t.woken
 }
 
+// known returns the number of the last line that is known to be stored.
 func (t *topic) known() int64 {
 	head, _ := t.state()
 	return head
 }
 
-// grow wakes the watchers when the journal is longer than they knew.
+// grow wakes the watchers when the journal is longer than they knew, all at once: the channel that they wait on
+// is closed, and a new one is put in its place.
 func (t *topic) grow(number int64) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -254,7 +272,8 @@ func (t *topic) grow(number int64) {
 	}
 }
 
-// since returns the lines at hand after a number, when they reach from there to the head.
+// since returns the lines at hand after a number, when they reach from there to the head; false when the
+// journal must be read. The slice is shared and must not be changed; keep never writes into what was given out.
 func (t *topic) since(after int64) ([]News, bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -265,7 +284,8 @@ func (t *topic) since(after int64) ([]News, bool) {
 	return t.news[after+1-first:], true
 }
 
-// keep puts lines that were just read at hand, when they join those that are.
+// keep puts lines that were just read at hand, when they join those that are: at hand is always one run without
+// a gap. Lines that lie further on replace what is there, older ones are not kept, and an overlap is cut.
 func (t *topic) keep(news []News) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -284,22 +304,9 @@ func (t *topic) keep(news []News) {
 	}
 }
 
-// sweepUntil forgets, every while, the events and pages that nobody used since the last time.
-func (l *Live) sweepUntil(ctx context.Context) {
-	ticker := time.NewTicker(sweepPause)
-	defer ticker.Stop()
-	for {
-		select {
-		case <-ctx.Done():
-			return
-		case <-ticker.C:
-			l.sweep()
-		}
-	}
-}
-
-// sweep forgets what was not used since the last sweep. An event is used while somebody reads it or waits for it.
-func (l *Live) sweep() {
+// Sweep forgets what was not used since the last sweep, events and pages alike. An event is used while somebody
+// reads it or waits for it. Whoever comes to a forgotten one pays a query, as the first reader did.
+func (l *Live) Sweep() {
 	l.shelf.sweep()
 	l.mu.Lock()
 	defer l.mu.Unlock()

@@ -16,16 +16,19 @@ import (
 	"clayline/domain"
 )
 
-// Life spans of a pass: of its link while nobody used it, and of the pass from then on.
+// Life spans of a pass: of its link while nobody used it, and of the pass from then on. A link may be printed
+// the day before; a pass lasts over a long weekend, so that nobody is locked out in the middle of a class.
 const (
 	linkLife = 48 * time.Hour
 	passLife = 96 * time.Hour
 )
 
-// secretBytes is the length of a link's or cookie's secret before it is written in base64.
+// secretBytes is the length of a link's or cookie's secret before it is written in base64: 192 bits, past
+// guessing, so that neither needs to be slow to check or limited in tries.
 const secretBytes = 24
 
-// newSecret returns a fresh secret as text and the hash under which it is kept.
+// newSecret returns a fresh secret as text and the hash under which it is kept. Who reads the database finds no
+// secret to act with.
 func (d *Desk) newSecret() (secret string, hash []byte, err error) {
 	raw := make([]byte, secretBytes)
 	if _, err := io.ReadFull(d.random, raw); err != nil {
@@ -35,16 +38,20 @@ func (d *Desk) newSecret() (secret string, hash []byte, err error) {
 	return secret, hashOf(secret), nil
 }
 
+// hashOf returns the hash of a secret. A plain SHA-256 is enough for what is random; it would not be for a
+// password.
 func hashOf(secret string) []byte {
 	hash := sha256.Sum256([]byte(secret))
 	return hash[:]
 }
 
-// Program is the program itself, which issues the first link.
+// Program is the program itself, which issues the first link and loads what was invented. It acts without a
+// pass, and is the only By that is not made from one.
 func Program() By { return By{Role: domain.Desk, Device: "the program"} }
 
-// IssuePass makes an entry link for a role at an event, or at every event when event is "". The secret is returned
-// once and never kept. The pass has the id of the action that made it.
+// IssuePass makes an entry link for a role at an event, or at every event when event is "". The secret is
+// returned once and never kept: the same action sent again is refused with Stale, since there is nothing to
+// show again. The pass has the id of the action that made it.
 func (d *Desk) IssuePass(ctx context.Context, by By, event string, action uuid.UUID, role domain.Role) (p Pass, secret string, err error) {
 	at := d.moment()
 	secret, hash, err := d.newSecret()
@@ -72,6 +79,7 @@ func (d *Desk) IssuePass(ctx context.Context, by By, event string, action uuid.U
 		if err != nil {
 			return err
 		}
+		// The pass without an event has the nil UUID as its scope: the journal of this server itself.
 		tx.AddPass(p, hash)
 		tx.Append(by.line(p.Event, action, at, "pass", p.ID, payload), &number)
 		return nil
@@ -79,7 +87,8 @@ func (d *Desk) IssuePass(ctx context.Context, by By, event string, action uuid.U
 	return p, secret, err
 }
 
-// PassForLink returns the pass of an entry link, without using it up.
+// PassForLink returns the pass of an entry link, without using it up, also when it is used or too old; see
+// [Desk.Usable]. An unknown link is NotFound.
 func (d *Desk) PassForLink(ctx context.Context, secret string) (p Pass, err error) {
 	err = d.store.InTx(ctx, Snapshot, func(tx Tx) error {
 		p, err = tx.PassByLink(ctx, hashOf(secret))
@@ -88,18 +97,20 @@ func (d *Desk) PassForLink(ctx context.Context, secret string) (p Pass, err erro
 	return p, err
 }
 
-// Holder is who acts with a pass: a browser, by its cookie, or a program, by a header. A secret given to one is no
-// pass for the other.
+// Holder is who acts with a pass: a browser, by its cookie, or a program, by a header. A secret given to one is
+// no pass for the other: a cookie is sent by a browser without being asked, and must not be read where only
+// what was meant is.
 type Holder bool
 
-// The holders.
+// The holders. Their values are what the database keeps: whether the pass is a bearer's.
 const (
 	Browser Holder = false
 	Client  Holder = true
 )
 
-// Enter uses an entry link up and returns the pass and the secret with which its holder acts from then on. device is
-// the name by which the desk knows the holder.
+// Enter uses an entry link up and returns the pass and the secret with which its holder acts from then on.
+// device is the name by which the desk knows the holder. Of two who use a link at once one gets in: the
+// database lets a pass be used once, whatever both of them read before.
 func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string, holder Holder) (p Pass, secret string, err error) {
 	at := d.moment()
 	device = cleanDevice(device)
@@ -128,10 +139,10 @@ func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string,
 	return p, secret, err
 }
 
-// Lasts returns until when a used pass is good.
+// Lasts returns until when a used pass is good; it has no meaning for one that was not used.
 func (p Pass) Lasts() time.Time { return p.Used.Add(passLife) }
 
-// usable says why a link lets nobody in any more.
+// usable says why a link lets nobody in any more, or nil.
 func (p Pass) usable(at time.Time) error {
 	const ask = "ask the desk for a new one"
 	switch {
@@ -143,11 +154,13 @@ func (p Pass) usable(at time.Time) error {
 	return nil
 }
 
-// Usable says why a link lets nobody in any more, or nil.
+// Usable says why a link lets nobody in any more, or nil. It asks by the clock of now, before anybody presses a
+// button; [Desk.Enter] asks again.
 func (d *Desk) Usable(p Pass) error { return p.usable(d.moment()) }
 
-// Who returns who acts with a secret, as the given holder; an unknown or old one is nobody, the zero By. What a pass allows never changes
-// after it was used, so that it is remembered for a while and an action costs no third trip to the database.
+// Who returns who acts with a secret, as the given holder; an unknown or old one is nobody, the zero By, and no
+// error, because public pages are for nobody too. What a pass allows never changes after it was used, so that
+// it is remembered for a while and an action costs no third trip to the database.
 func (d *Desk) Who(ctx context.Context, secret string, holder Holder) (By, error) {
 	if secret == "" {
 		return By{}, nil
@@ -171,7 +184,8 @@ func (d *Desk) Who(ctx context.Context, secret string, holder Holder) (By, error
 	return p.by(at, holder), nil
 }
 
-// by is who acts with the pass; nobody when it is too old, or another holder's.
+// by is who acts with the pass; nobody when it is too old, or another holder's. The age is looked at here, so
+// that a remembered pass ends in time.
 func (p Pass) by(at time.Time, holder Holder) By {
 	if p.Bearer != bool(holder) || at.After(p.Used.Add(passLife)) {
 		return By{}
@@ -179,7 +193,8 @@ func (p Pass) by(at time.Time, holder Holder) By {
 	return By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: p.Device}
 }
 
-// DeskEntered reports whether anybody ever entered the desk of this server.
+// DeskEntered reports whether anybody ever entered the desk of this server. Until then the program prints a
+// link for it.
 func (d *Desk) DeskEntered(ctx context.Context) (entered bool, err error) {
 	err = d.store.InTx(ctx, Snapshot, func(tx Tx) error {
 		entered, err = tx.DeskEntered(ctx)
@@ -188,7 +203,8 @@ func (d *Desk) DeskEntered(ctx context.Context) (entered bool, err error) {
 	return entered, err
 }
 
-// cleanDevice makes a device's name fit for the journal: one line, at most forty characters.
+// cleanDevice makes a device's name fit for the journal: one line, at most forty characters. A line feed in it
+// would be part of what a line's hash is made of, where line feeds part one column from the next.
 func cleanDevice(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || r == unicode.ReplacementChar {

@@ -10,7 +10,9 @@ import (
 	"sync/atomic"
 )
 
-// Page is a public page or document, rendered once for a journal number and shared by all its readers. It is immutable.
+// Page is a public page or document, rendered once for a journal number and shared by all its readers. It is
+// immutable. A crowd that looks at one class costs one rendering and one compression for each line of the
+// journal.
 type Page struct {
 	Number int64  // of the last journal line it may tell of
 	Type   string // media type
@@ -19,24 +21,30 @@ type Page struct {
 	Tag    string // weak entity tag, the same for every encoding
 }
 
-// Render makes a page's media type and body.
+// Render makes a page's media type and body. Its context does not end with the request that happened to ask
+// first, since others wait for the same page.
 type Render func(ctx context.Context) (mediaType string, body []byte, err error)
 
-// shelf keeps the pages that were read lately.
+// shelf keeps the pages that were read lately, by a key that the caller makes: the path of the page. mu guards
+// the map, not what is in the places.
 type shelf struct {
 	mu    *sync.RWMutex
 	pages map[string]*shelved
 }
 
-// shelved is the place of one page; the mutex lets one reader render it anew while the others wait.
+// shelved is the place of one page; the mutex lets one reader render it anew while the others wait. The page is
+// swapped as a whole, so that a reader has the old one or the new one.
 type shelved struct {
 	used   atomic.Bool
 	render sync.Mutex
 	page   atomic.Pointer[Page]
 }
 
+// newShelf returns an empty shelf. A shelf is passed by value and shares its map and its lock with its copies.
 func newShelf() shelf { return shelf{mu: &sync.RWMutex{}, pages: make(map[string]*shelved)} }
 
+// place returns the place of a key, making it where there is none. Readers of what is there, nearly all of
+// them, share the lock.
 func (s shelf) place(key string) *shelved {
 	s.mu.RLock()
 	p := s.pages[key]
@@ -53,7 +61,8 @@ func (s shelf) place(key string) *shelved {
 	return p
 }
 
-// sweep takes away the pages that were not read since the last sweep.
+// sweep takes away the pages that were not read since the last sweep. Whoever holds such a place goes on with
+// it, and the next reader makes another.
 func (s shelf) sweep() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -64,8 +73,9 @@ func (s shelf) sweep() {
 	}
 }
 
-// Page returns the page with the key as of the event's last journal line. It is rendered when the journal has grown
-// since it was last, and otherwise costs no query and no rendering. An error is not kept.
+// Page returns the page with the key as of the event's last journal line. It is rendered when the journal has
+// grown since it was last, and otherwise costs no query and no rendering. An error is not kept. Keys must not
+// be shared by two events, since a page's number is that of its event's journal.
 func (l *Live) Page(ctx context.Context, event, key string, render Render) (*Page, error) {
 	head, err := l.Head(ctx, event)
 	if err != nil {
@@ -76,6 +86,7 @@ func (l *Live) Page(ctx context.Context, event, key string, render Render) (*Pag
 	if page := place.page.Load(); page != nil && page.Number >= head {
 		return page, nil
 	}
+	// Looked at twice: who waited for the lock finds what the one before rendered.
 	place.render.Lock()
 	defer place.render.Unlock()
 	if page := place.page.Load(); page != nil && page.Number >= head {
@@ -100,10 +111,11 @@ func (s shelf) drop(key string, place *shelved) {
 	delete(s.pages, key)
 }
 
-// tagBytes is how much of the body's hash stands in its tag.
+// tagBytes is how much of the body's hash stands in its tag: enough that two pages never share one by chance.
 const tagBytes = 12
 
-// newPage renders and compresses a page. What it tells may be newer than its number, never older.
+// newPage renders and compresses a page. What it tells may be newer than its number, never older: the number is
+// taken before the page is read. The tag is weak, because the plain and the compressed bytes share it.
 func newPage(ctx context.Context, number int64, render Render) (*Page, error) {
 	mediaType, body, err := render(ctx)
 	if err != nil {

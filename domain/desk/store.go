@@ -9,32 +9,39 @@ import (
 	"clayline/domain"
 )
 
-// Level is the isolation of a transaction, visible at each call.
+// Level is the isolation of a transaction, visible at each call, because what may be relied on depends on it.
 type Level uint8
 
 // The levels in use.
 const (
-	// ReadCommitted is for actions: the first read locks what the action is about.
+	// ReadCommitted is for actions: the first read locks what the action is about, and what is read after it is
+	// what the action before left. A snapshot taken before the lock was got would be older than that.
 	ReadCommitted Level = iota + 1
-	// Snapshot is for pages: read only, everything as of one moment.
+	// Snapshot is for pages: read only, everything as of one moment, so that a standing and the hooks below it
+	// agree. It locks nothing and waits for nobody.
 	Snapshot
 )
 
-// Store is the database as the desk sees it.
+// Store is the database as the desk sees it. The desk declares it and package postgres implements it; there is
+// no other, and tests run on a real database, because the constraints are half of the rules.
 type Store interface {
 	// InTx runs fn in one transaction and commits it. Serialization failures and deadlocks run fn again, so that it
 	// must not act outside of tx. Writes are sent with the commit; reads come before them.
 	InTx(ctx context.Context, level Level, fn func(tx Tx) error) error
 }
 
-// Tx is one transaction. Whatever is not there is a domain error of kind NotFound.
+// Tx is one transaction. Whatever is not there is a domain error of kind NotFound. What violates a rule that
+// the database states is a domain error too, at the commit. Reads are methods that return an error and go to
+// the database at once; writes have none, and are sent together with the commit: a write that fails fails the
+// transaction. A read after a write does not see it.
 type Tx interface {
-	// LockClass locks a class against other actions and reads it, together with the journal line that the action id
-	// already has, or nil.
+	// LockClass locks a class against other actions and reads it, together with the journal line that the
+	// action id already has, or nil. It is the first thing that an action on a class does.
 	LockClass(ctx context.Context, ref Ref, action uuid.UUID) (LockedClass, error)
-	// LockEvent does the same for an event; other holds what shares its addresses: the slugs of its classes.
+	// LockEvent does the same for an event; classes holds what shares its addresses: the slugs of its classes.
+	// It locks none of them, so that planning does not wait for a hook.
 	LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *Line, err error)
-	// ActionDone returns the line of an action id in a scope, or nil.
+	// ActionDone returns the line of an action id in a scope, or nil, where there is nothing to lock.
 	ActionDone(ctx context.Context, scope, action uuid.UUID) (*Line, error)
 	// Class reads a class and its event.
 	Class(ctx context.Context, ref Ref) (domain.Event, domain.Class, error)
@@ -46,6 +53,8 @@ type Tx interface {
 	News(ctx context.Context, event uuid.UUID, after int64, most int) ([]News, error)
 	// Journal reads the newest lines about a subject, or of the whole scope when the subject is the nil UUID.
 	Journal(ctx context.Context, scope, subject uuid.UUID, most int) ([]Line, error)
+	// JournalAfter reads the lines of a scope after a number, oldest first.
+	JournalAfter(ctx context.Context, scope uuid.UUID, after int64, most int) ([]Line, error)
 	// PassByLink reads a pass by the hash of its link's secret.
 	PassByLink(ctx context.Context, hash []byte) (Pass, error)
 	// PassBySecret reads a pass by the hash of the secret that its holder acts with.
@@ -53,30 +62,41 @@ type Tx interface {
 	// DeskEntered reports whether a pass for the desk of the whole server was ever used.
 	DeskEntered(ctx context.Context) (bool, error)
 
-	// SaveClass writes the rows in which after differs from before.
+	// SaveClass writes the rows in which after differs from before; before is what was locked. A result that is
+	// stored writes two hook rows and no other, however large the class.
 	SaveClass(before, after domain.Class)
 	// AddEvent writes a new event.
 	AddEvent(e domain.Event, at time.Time)
 	// AddClass writes a new class at the end of the programme.
 	AddClass(c domain.Class)
-	// AddPass writes a new pass; the link's secret is given as its hash.
+	// AddPass writes a new pass; the link's secret is given as its hash, and never stored.
 	AddPass(p Pass, linkHash []byte)
-	// UsePass enters a device or a program with the pass, once; the secret that it acts with is given as its hash.
+	// UsePass enters a device or a program with the pass, once; the secret that it acts with is given as its
+	// hash. A second use fails at the commit.
 	UsePass(p Pass, secretHash []byte)
 	// Append adds a line to the journal, as the last write of the transaction; number is set after the commit.
+	// From then on until the commit, other actions of the same scope wait.
 	Append(l Line, number *int64)
 }
 
-// LockedClass is a class as it stands before an action.
+// LockedClass is a class as it stands before an action, and what is known of the action.
 type LockedClass struct {
 	Class domain.Class
-	// Version is the number of the last journal line about the class.
+	// Version is the number of the last journal line about the class: it grows with every change and is what a
+	// caller shows to prove which state it saw.
 	Version int64
 	// Done is the line that the action id already has, or nil.
 	Done *Line
 }
 
-// Line is one line of a journal.
+// Line is one line of a journal. With the hashes, which only the database makes and which are not read here, a
+// line is
+//
+//	412  f3a9…  pass 7c1e…  booth, laptop by the tower  18:55:40.120000Z  result  class 0b52…
+//	{"Hook":"…","Result":{"Outcome":"measured","Distance":"188.02 ft","Reason":""},"Next":"…"}
+//
+// The payload's bytes are kept as they were written: a hash over bytes that somebody formats anew proves
+// nothing.
 type Line struct {
 	Scope   uuid.UUID // the event, or the nil UUID for the server itself
 	Number  int64     // 1, 2, … without gaps in the scope
@@ -90,7 +110,8 @@ type Line struct {
 	Payload []byte
 }
 
-// Pass is what lets one device in, in one role.
+// Pass is what lets one device in, in one role. It begins as a link, is used once, and lasts from then on; the
+// secrets of both are not in it. It is comparable, and never changes after it was used.
 type Pass struct {
 	ID      uuid.UUID
 	Event   uuid.UUID // the nil UUID: every event of this server

@@ -10,7 +10,8 @@ import (
 	"clayline/domain"
 )
 
-// planClass is the payload of a planned class: its rule set stands in it as the document that people exchange.
+// planClass is the payload of a planned class: its rule set stands in it as the document that people exchange,
+// so that a journal is read without knowing how this program holds rules in memory.
 type planClass struct {
 	Class, Event, Session, Track uuid.UUID
 	Name                         string
@@ -18,8 +19,13 @@ type planClass struct {
 	Sled                         domain.Sled
 }
 
-// EncodeAction returns the name of an action's kind and its journal payload: JSON with the action's own field names.
-// Personal data is left out. A field that is renamed changes the format; a golden test holds it.
+// EncodeAction returns the name of an action's kind and its journal payload: JSON with the action's own field
+// names. Storing "312.440 ft, full pull" gives the kind "result" and
+//
+//	{"Hook":"…01","Result":{"Outcome":"FP","Distance":"312.440 ft","Reason":""},"Next":"…02"}
+//
+// Personal data is left out: the details of an entry and the name under an official result are blank in it. A
+// field that is renamed changes the format; a golden test holds it.
 func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 	kind = domain.KindOfAction(a).Name
 	var document any = a
@@ -40,7 +46,9 @@ func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 	return kind, payload, err
 }
 
-// DecodeAction reads what [EncodeAction] wrote.
+// DecodeAction reads what [EncodeAction] wrote, from any age of the program: it takes payloads that lack a
+// field which came later, and ignores none that is known under another type. A kind that is not in domain.Kinds
+// is an error. What was left out stays blank, so that a replayed entry has its number and no puller.
 func DecodeAction(kind string, payload []byte) (domain.Action, error) {
 	for _, k := range domain.Kinds() {
 		if k.Name != kind {
@@ -59,6 +67,8 @@ func DecodeAction(kind string, payload []byte) (domain.Action, error) {
 	return nil, fmt.Errorf("the journal has a line of the unknown kind %q", kind)
 }
 
+// decodePlan reads the payload of a planned class. The rule set in it is checked again, as every rule set is
+// that comes from a document.
 func decodePlan(payload []byte) (domain.Action, error) {
 	var p planClass
 	if err := json.Unmarshal(payload, &p); err != nil {

@@ -15,13 +15,19 @@ import (
 	"clayline/domain"
 )
 
+// readyMade holds the rule sets that come with the program, each a document like one that a club writes itself:
+// they have no field that a file cannot have.
+//
 //go:embed rulesets/*.json
 var readyMade embed.FS
 
-// DefaultRuleSet is the ready-made set that is meant when none is named.
+// DefaultRuleSet is the ready-made set that is meant when none is named: 300 ft, with a pull-off among those
+// who reach it, as many of the books have it.
 const DefaultRuleSet = "capped-300ft"
 
-// ruleSet is a rule set as JSON; docs/rules.md explains each field.
+// ruleSet is a rule set as JSON; docs/rules.md explains each field. Figures are json.Number and never floats,
+// so that 300 and 300.00 keep their digits. Cap is a pointer, because leaving it out must be told from false:
+// no default would be safe for what decides whether there is a pull-off.
 type ruleSet struct {
 	Name       string      `json:"name"`
 	Title      string      `json:"title,omitempty"`
@@ -38,12 +44,14 @@ type ruleSet struct {
 	Reset      string      `json:"reset,omitempty"`
 }
 
+// testPuller is the choice of the test puller. "keep" may be among the options or not; it is always one.
 type testPuller struct {
 	Options []domain.Option `json:"options"`
 	Until   string          `json:"until,omitempty"`
 	AfterDQ bool            `json:"after_dq"`
 }
 
+// pullOff is how full pullers are brought back; it may be left out as a whole in a capped set.
 type pullOff struct {
 	Measured      string `json:"measured,omitempty"`
 	Absent        string `json:"absent"`
@@ -51,7 +59,7 @@ type pullOff struct {
 	SecondAttempt bool   `json:"second_attempt,omitempty"`
 }
 
-// The words of the document for the choices of a rule set.
+// The words of the document for the choices of a rule set. A word, once published, keeps its meaning.
 var (
 	countWords  = map[string]domain.Count{"best": domain.BestOf, "sum": domain.SumOf}
 	absentWords = map[string]domain.AbsentFinalist{"last_of_pull_off": domain.LastOfPullOff, "withdrawn": domain.Withdrawn}
@@ -59,7 +67,8 @@ var (
 	finishWords = map[string]bool{"past_line": false, "to_line": true}
 )
 
-// ReadyMade returns the names of the rule sets that come with the program, in alphabetical order.
+// ReadyMade returns the names of the rule sets that come with the program, in alphabetical order. Each can be
+// read with [ReadyMadeRuleSet] without an error; a test holds that.
 func ReadyMade() []string {
 	files, err := readyMade.ReadDir("rulesets")
 	if err != nil {
@@ -72,7 +81,8 @@ func ReadyMade() []string {
 	return names
 }
 
-// ReadyMadeRuleSet returns the ready-made set of that name.
+// ReadyMadeRuleSet returns the ready-made set of that name. An unknown name is a domain error of kind NotFound
+// that lists the names there are.
 func ReadyMadeRuleSet(name string) (domain.RuleSet, error) {
 	if !slices.Contains(ReadyMade(), name) {
 		return domain.RuleSet{}, &domain.Error{Kind: domain.NotFound, Field: "rules",
@@ -86,7 +96,9 @@ func ReadyMadeRuleSet(name string) (domain.RuleSet, error) {
 	return ReadRuleSet(file)
 }
 
-// ReadRuleSet reads one rule set. Unknown fields, wrong words and contradictions are refused, naming the field.
+// ReadRuleSet reads one rule set. Unknown fields, wrong words and contradictions are refused, naming the field;
+// what comes back without an error has passed domain.RuleSet.Check. A field that is misspelled must not be
+// ignored: the class would be pulled under a default that nobody chose.
 func ReadRuleSet(r io.Reader) (domain.RuleSet, error) {
 	var d ruleSet
 	decoder := json.NewDecoder(r)
@@ -109,7 +121,9 @@ func ParseRuleSet(document []byte) (domain.RuleSet, error) {
 	return ReadRuleSet(bytes.NewReader(document))
 }
 
-// WriteRuleSet returns the rule set as an indented JSON document that [ReadRuleSet] reads back to the same value.
+// WriteRuleSet returns the rule set as an indented JSON document that [ReadRuleSet] reads back to the same
+// value. Defaults are written out where the domain holds them, so that the document of a class does not change
+// its meaning with a later program's defaults.
 func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 	d := ruleSet{
 		Name: r.Name, Title: r.Title, Unit: r.Unit().String(), Line: json.Number(r.Line.Decimal()), Cap: &r.Capped, Rounds: r.Rounds,
@@ -133,7 +147,8 @@ func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// rules turns the document into the domain's rule set, with the defaults that docs/rules.md states.
+// rules turns the document into the domain's rule set, with the defaults that docs/rules.md states. It looks at
+// each field alone; contradictions between them are domain.RuleSet.Check's.
 func (d ruleSet) rules() (domain.RuleSet, error) {
 	unit, err := domain.ParseUnit(d.Unit)
 	if err != nil {
@@ -158,6 +173,8 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 		return r, err
 	}
 	if t := d.TestPuller; t != nil {
+		// A choice with nothing beside keep is none. The deadline and the rule on disqualifications go with it,
+		// so that two documents that mean the same give the same value.
 		options := slices.DeleteFunc(slices.Clone(t.Options), func(o domain.Option) bool { return o == domain.Keep })
 		if len(options) > 0 {
 			r.Test = domain.TestRule{Options: options, Until: t.Until, AfterDQ: t.AfterDQ}
@@ -167,6 +184,8 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 	return r, err
 }
 
+// pullOff reads how full pullers are brought back. Where a capped set is silent, an absent finalist is last of
+// the pull-off: of the two published outcomes it takes the least from somebody who made a full pull.
 func (d ruleSet) pullOff() (domain.PullOffRule, error) {
 	if d.PullOff == nil {
 		if *d.Cap {
@@ -183,6 +202,8 @@ func (d ruleSet) pullOff() (domain.PullOffRule, error) {
 	return domain.PullOffRule{Capped: capped, Added: p.Added, Absent: absent, SecondAttempt: p.SecondAttempt}, err
 }
 
+// distanceField reads a figure in the unit of the set. JSON's own spellings that no tape has, such as 3e2 or
+// -1, are refused by the domain.
 func distanceField(field string, n json.Number, unit domain.Unit) (domain.Distance, error) {
 	d, err := domain.ParseDistance(n.String(), unit)
 	if err != nil || n == "" {
@@ -192,7 +213,7 @@ func distanceField(field string, n json.Number, unit domain.Unit) (domain.Distan
 	return d, nil
 }
 
-// word looks a word up; empty means the default.
+// word looks a word up; empty means the default. A word that is not known is refused with all that are.
 func word[T any](field, s, byDefault string, words map[string]T) (T, error) {
 	if s == "" {
 		s = byDefault
@@ -204,6 +225,7 @@ func word[T any](field, s, byDefault string, words map[string]T) (T, error) {
 	return value, nil
 }
 
+// wordFor returns the word for a value, "" where there is none. The words are few, and each has its own value.
 func wordFor[T comparable](words map[string]T, value T) string {
 	for w, v := range words {
 		if v == value {
@@ -213,11 +235,12 @@ func wordFor[T comparable](words map[string]T, value T) string {
 	return ""
 }
 
+// ruleError refuses a field of a rule set.
 func ruleError(field, message, fix string) error {
 	return &domain.Error{Kind: domain.Invalid, Field: field, Message: message, Fix: fix}
 }
 
-// jsonError says where a document cannot be read.
+// jsonError says where a document cannot be read: at which field where JSON knows it, else at which byte.
 func jsonError(err error) error {
 	if option, ok := errors.AsType[*domain.Error](err); ok {
 		return ruleError("test_puller.options", option.Message, option.Fix)

@@ -14,7 +14,9 @@ import (
 	"clayline/domain"
 )
 
-// Scored is a ranked sheet: the document that `clayline score --format json` prints.
+// Scored is a ranked sheet: the document that `clayline score --format json` prints. Figures are strings, in
+// the unit that Unit names: a number of JSON would lose the digits. The rounds are those that occur, in the
+// order pulled, and head the columns of the other formats.
 type Scored struct {
 	Rules    string   `json:"rules"`
 	Unit     string   `json:"unit"`
@@ -22,7 +24,8 @@ type Scored struct {
 	rounds   []domain.RoundName
 }
 
-// Placed is one entry of a scored standing, best first. Place is null for an entry that has no place.
+// Placed is one entry of a scored standing, best first. Place is null for an entry that has no place: 0 would
+// sort first.
 type Placed struct {
 	Place   *int          `json:"place"`
 	Shared  bool          `json:"shared"`
@@ -34,14 +37,22 @@ type Placed struct {
 	Note    string        `json:"note,omitempty"`
 }
 
-// RoundResult is what counts for an entry in a round, written as on a class sheet.
+// RoundResult is what counts for an entry in a round, written as on a class sheet, or the last of what does not
+// count.
 type RoundResult struct {
 	Round  string `json:"round"`
 	Result string `json:"result"`
 	Note   string `json:"note,omitempty"`
 }
 
-// Score ranks a sheet. Everybody on it is listed once.
+// Score ranks a sheet. Everybody on it is listed once. A sheet is taken as a class that is done, so that a full
+// puller without a line in the pull-off did not come to it.
+//
+// With 41 at 281.36, 7 and 23 with full pulls and 312.44 and 305.1 in P1, the standing is
+//
+//	1  7   300 ft
+//	2  23  300 ft
+//	3  41  281.36 ft
 func Score(s Sheet) Scored {
 	entries, rounds, lines := s.entries(), s.rounds(), s.index()
 	table := domain.Table{Rules: s.Rules, Rounds: rounds, Complete: true}
@@ -67,6 +78,7 @@ func Score(s Sheet) Scored {
 	return scored
 }
 
+// rank takes over what the ranking says of an entry, and says why an absent finalist has no place.
 func (p *Placed) rank(placing domain.Placing) {
 	p.Shared, p.Total = placing.Shared, placing.Total.Figures()
 	if placing.Place > 0 {
@@ -77,13 +89,15 @@ func (p *Placed) rank(placing domain.Placing) {
 	}
 }
 
-// hooked names an entry in a round.
+// hooked names an entry in a round. Entries are told apart by their text as written; see sameNames for what is
+// warned of.
 type hooked struct {
 	entry string
 	round domain.RoundName
 }
 
-// index maps every entry and round to the line that counts, else to the last one.
+// index maps every entry and round to the line that counts, else to the last one. ReadSheet has refused two
+// that count.
 func (s Sheet) index() map[hooked]Line {
 	index := make(map[hooked]Line, len(s.Lines))
 	for _, l := range s.Lines {
@@ -95,7 +109,8 @@ func (s Sheet) index() map[hooked]Line {
 	return index
 }
 
-// entries lists the entries in the order of their first line, with the names that their lines give.
+// entries lists the entries in the order of their first line, with the first names that their lines give: they
+// need stand on one line alone.
 func (s Sheet) entries() []Placed {
 	var entries []Placed
 	at := make(map[string]int)
@@ -111,7 +126,7 @@ func (s Sheet) entries() []Placed {
 	return entries
 }
 
-// rounds lists the rounds that occur, in the order in which they are pulled.
+// rounds lists the rounds that occur, in the order in which they are pulled, whatever the order of the lines.
 func (s Sheet) rounds() []domain.RoundName {
 	var rounds []domain.RoundName
 	for _, l := range s.Lines {
@@ -123,7 +138,8 @@ func (s Sheet) rounds() []domain.RoundName {
 	return rounds
 }
 
-// WriteJSON writes the standing as one JSON document.
+// WriteJSON writes the standing as one JSON document, indented, with names as they were written and not as
+// HTML.
 func (s Scored) WriteJSON(w io.Writer) error {
 	encoder := json.NewEncoder(w)
 	encoder.SetIndent("", "  ")
@@ -131,8 +147,9 @@ func (s Scored) WriteJSON(w io.Writer) error {
 	return encoder.Encode(s)
 }
 
-// WriteCSV writes the standing as CSV (RFC 4180): place, shared, entry, puller, vehicle, total, one column for each
-// round, note. The place is empty for an entry that has none.
+// WriteCSV writes the standing as CSV (RFC 4180): place, shared, entry, puller, vehicle, total, one column for
+// each round, note. The place is empty for an entry that has none. Shared is a column of its own, so that the
+// places can be sorted as numbers.
 func (s Scored) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
@@ -154,7 +171,7 @@ func (s Scored) WriteCSV(w io.Writer) error {
 	return nil
 }
 
-// WriteText writes the standing as an aligned table for a terminal.
+// WriteText writes the standing as an aligned table for a terminal. It is for reading: its columns may change.
 func (s Scored) WriteText(w io.Writer) error {
 	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	header := "place\tentry\tpuller\tvehicle\t"
@@ -177,6 +194,7 @@ func (s Scored) WriteText(w io.Writer) error {
 	return out.Flush()
 }
 
+// roundTitle heads a column: "round 1", "pull-off 1".
 func roundTitle(r domain.RoundName) string {
 	if r.PullOff {
 		return "pull-off " + strconv.Itoa(r.Number)
@@ -184,7 +202,8 @@ func roundTitle(r domain.RoundName) string {
 	return "round " + strconv.Itoa(r.Number)
 }
 
-// place writes "3", or "3 =" when it is shared.
+// place writes "3", or "3 =" when it is shared; none is what stands for no place. In CSV, where none is "", a
+// shared place is the figure alone.
 func place(p Placed, none string) string {
 	switch {
 	case p.Place == nil:
@@ -196,6 +215,7 @@ func place(p Placed, none string) string {
 	}
 }
 
+// in returns what the entry has in a round, the zero RoundResult where it has no line.
 func (p Placed) in(round domain.RoundName) RoundResult {
 	for _, r := range p.Rounds {
 		if r.Round == round.String() {
@@ -216,6 +236,7 @@ func (p Placed) notes(rounds []domain.RoundName) string {
 	return strings.Join(notes, "; ")
 }
 
+// roundNotes returns the notes of the entry's rounds in the given order, empty ones included.
 func (p Placed) roundNotes(rounds []domain.RoundName) []string {
 	var notes []string
 	for _, r := range rounds {
@@ -224,7 +245,8 @@ func (p Placed) roundNotes(rounds []domain.RoundName) []string {
 	return notes
 }
 
-// plain keeps a spreadsheet from reading a typed text as a formula.
+// plain keeps a spreadsheet from reading a typed text as a formula, by an apostrophe in front of a sign that
+// begins one. Only what people typed goes through it; figures and words of ours begin with none of them.
 func plain(s string) string {
 	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
 		return "'" + s

@@ -13,7 +13,8 @@ import (
 	"clayline/domain"
 )
 
-// Sheet is a class pulled on paper: one line a hook, in the order made.
+// Sheet is a class pulled on paper: one line a hook, in the order made. That order decides nothing; it tells
+// who reads the sheet what happened.
 type Sheet struct {
 	Rules domain.RuleSet
 	Lines []Line
@@ -21,7 +22,7 @@ type Sheet struct {
 	Warnings []string
 }
 
-// Line is one hook of a sheet.
+// Line is one hook of a sheet. Puller and Vehicle may stand on one of an entry's lines alone.
 type Line struct {
 	Number int // line of the file, from 1
 	Round  domain.RoundName
@@ -33,7 +34,10 @@ type Line struct {
 	Note    string
 }
 
-// SheetError says what on which line of a sheet cannot be understood, and what was expected.
+// SheetError says what on which line of a sheet cannot be understood, and what was expected. It is a type of
+// its own beside domain.Error, because a person with a file needs the place in it:
+//
+//	class.csv:7:6: column result: "28t.34" is not a result; expected a distance such as 281.36, FP, …
 type SheetError struct {
 	File     string
 	Line     int    // from 1
@@ -43,7 +47,8 @@ type SheetError struct {
 	Expected string
 }
 
-// Error writes the place in the usual form file:line:column, then what is wrong and what was expected.
+// Error writes the place in the usual form file:line:column, then what is wrong and what was expected. Editors
+// find the place from it.
 func (e *SheetError) Error() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s:%d:%d: ", e.File, e.Line, max(e.Column, 1))
@@ -60,13 +65,18 @@ func (e *SheetError) Error() string {
 // sheetColumns are the columns that a sheet may have; the first three it must have.
 var sheetColumns = []string{"round", "entry", "result", "puller", "vehicle", "note"}
 
+// neededColumns is how many of them, from the first, a sheet must have: in which round, who, with what result.
 const neededColumns = 3
 
 // maxSheetBytes bounds a sheet: a class of a thousand entries over several rounds is a tenth of it.
 const maxSheetBytes = 4 << 20
 
-// ReadSheet reads a class sheet: CSV with a header line, columns in any order, separated by commas (or by semicolons
-// when the header has no comma). A line that cannot be understood is a [SheetError]; file names the sheet in it.
+// ReadSheet reads a class sheet: CSV with a header line, columns in any order, separated by commas (or by
+// semicolons when the header has no comma, as spreadsheets write where the comma is the decimal sign). A line
+// that cannot be understood is a [SheetError]; file names the sheet in it and is not opened. Reading stops at
+// the first of them.
+//
+// Results are settled under the rules, so that "312.44" in a capped round is the full pull it is.
 func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 	p := &sheetReader{file: file, sheet: Sheet{Rules: rules}}
 	if err := p.open(r); err != nil {
@@ -88,7 +98,7 @@ func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 	}
 }
 
-// sheetReader is the state of one reading.
+// sheetReader is the state of one reading. left bounds how much is read, csv is what splits it.
 type sheetReader struct {
 	file    string
 	left    *io.LimitedReader
@@ -97,7 +107,8 @@ type sheetReader struct {
 	sheet   Sheet
 }
 
-// open reads the header.
+// open reads the header, and with it finds out how the sheet is written: with or without a byte order mark,
+// which spreadsheets put in front of UTF-8, and with which separator.
 func (p *sheetReader) open(r io.Reader) error {
 	p.left = &io.LimitedReader{R: r, N: maxSheetBytes + 1}
 	buffered := bufio.NewReader(p.left)
@@ -119,6 +130,9 @@ func (p *sheetReader) open(r io.Reader) error {
 	return p.header(header)
 }
 
+// header finds the columns by their names, in any case. A column that is not known is ignored with a warning,
+// since sheets have columns of their own; one that stands twice is refused, since it cannot be told which is
+// meant.
 func (p *sheetReader) header(header []string) error {
 	line, _ := p.csv.FieldPos(0)
 	p.columns = make(map[string]int, len(header))
@@ -143,7 +157,9 @@ func (p *sheetReader) header(header []string) error {
 	return nil
 }
 
-// line reads one hook.
+// line reads one hook. A line of empty cells is passed over, as spreadsheets leave them at the end. A class
+// round that the rules do not have is refused; pull-offs are not counted, since nobody knows before how many it
+// takes.
 func (p *sheetReader) line(record []string) error {
 	number, _ := p.csv.FieldPos(0)
 	if !slices.ContainsFunc(record, func(cell string) bool { return strings.TrimSpace(cell) != "" }) {
@@ -173,7 +189,7 @@ func (p *sheetReader) line(record []string) error {
 	return nil
 }
 
-// result reads the result cell and settles it under the rules.
+// result reads the result cell and settles it under the rules, telling both kinds of refusal at the cell.
 func (p *sheetReader) result(record []string, round domain.RoundName) (domain.Result, error) {
 	cell := p.cell(record, "result")
 	const expected = "a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void"
@@ -199,7 +215,8 @@ func (p *sheetReader) result(record []string, round domain.RoundName) (domain.Re
 	return result, p.fail("result", fmt.Sprintf("%s: %s", cell, refusal.Message), "otherwise: "+refusal.Fix)
 }
 
-// finish checks what only the whole sheet shows.
+// finish checks what only the whole sheet shows, in the order of weight: that there is a hook, that no entry
+// has two results in a round, that full pulls can be told apart, and last what is merely odd.
 func (p *sheetReader) finish() (Sheet, error) {
 	if len(p.sheet.Lines) == 0 {
 		return Sheet{}, &SheetError{File: p.file, Line: 2, Message: "the sheet has no hooks", Expected: "one line a hook below the header"}
@@ -213,7 +230,9 @@ func (p *sheetReader) finish() (Sheet, error) {
 	return p.sheet, nil
 }
 
-// countedOnce refuses two counting lines of one entry in one round.
+// countedOnce refuses two counting lines of one entry in one round. Which of them counts is not on the sheet:
+// the better (FR-TP), the second (FLANT 6) or the first, as the book of the day says; see package domain for
+// the keys.
 func (p *sheetReader) countedOnce() error {
 	first := make(map[hooked]int)
 	for _, l := range p.sheet.Lines {
@@ -231,8 +250,9 @@ func (p *sheetReader) countedOnce() error {
 	return nil
 }
 
-// bareFullPulls refuses a full pull without a figure in a pull-off that is measured past the line, next to another
-// that went past it: which of them went further is not on the sheet. Alone it counts as the line itself.
+// bareFullPulls refuses a full pull without a figure in a pull-off that is measured past the line, next to
+// another that went past it: which of them went further is not on the sheet. Alone it counts as the line
+// itself, with a warning, because beside finalists who all stopped short the order is clear.
 func (p *sheetReader) bareFullPulls() error {
 	rules := p.sheet.Rules
 	if rules.PullOff.Capped {
@@ -282,6 +302,7 @@ func (p *sheetReader) sameNames() {
 }
 
 // cell returns the cell of a column in one line without stray spaces, "" where the sheet has no such column.
+// Inner runs of spaces become one, so that "DQ  out" and "DQ out" are the same.
 func (p *sheetReader) cell(record []string, column string) string {
 	if i, ok := p.columns[column]; ok {
 		return strings.Join(strings.Fields(record[i]), " ")
@@ -289,16 +310,19 @@ func (p *sheetReader) cell(record []string, column string) string {
 	return ""
 }
 
+// fail refuses a cell of the line that is being read.
 func (p *sheetReader) fail(column, message, expected string) error {
 	line, byteOf := p.csv.FieldPos(p.columns[column])
 	return &SheetError{File: p.file, Line: line, Column: byteOf, Field: column, Message: message, Expected: expected}
 }
 
+// warn adds a sentence that changes nothing.
 func (p *sheetReader) warn(format string, args ...any) {
 	p.sheet.Warnings = append(p.sheet.Warnings, fmt.Sprintf(format, args...))
 }
 
-// csvError says where the file is not CSV.
+// csvError says where the file is not CSV. A quote that opens and never closes is told at the line where it
+// opens: where the reader gave up says nothing.
 func (p *sheetReader) csvError(err error) error {
 	parse, ok := errors.AsType[*csv.ParseError](err)
 	if !ok {
@@ -315,6 +339,7 @@ func (p *sheetReader) csvError(err error) error {
 	return &SheetError{File: p.file, Line: parse.Line, Column: parse.Column, Message: parse.Err.Error(), Expected: expected}
 }
 
+// classRounds counts class rounds in words.
 func classRounds(n int) string {
 	if n == 1 {
 		return "one class round"

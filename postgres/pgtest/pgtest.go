@@ -1,5 +1,6 @@
-// Package pgtest gives every test a database of its own: one private cluster a test program, one migrated template,
-// and a clone of it for each test. It is for tests alone.
+// Package pgtest gives every test a database of its own: one private cluster a test program, one migrated
+// template, and a clone of it for each test. It is for tests alone. A clone costs about 35 ms and lets tests
+// run in parallel without seeing each other's rows.
 //
 //	func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 //
@@ -31,7 +32,8 @@ var (
 // template is the migrated database from which the tests' databases are cloned: the cluster's own.
 const template = "clayline"
 
-// Main starts the cluster, runs the tests and stops it. It returns the exit status.
+// Main starts the cluster, runs the tests and stops it. It returns the exit status, and 1 with a sentence where
+// no PostgreSQL can be started. CLAYLINE_POSTGRES_BIN names the folder of the programs to test with.
 func Main(m *testing.M) int {
 	ctx := context.Background()
 	// A folder right under the system's own: an ordinary user must be able to reach it when root runs the tests.
@@ -56,12 +58,15 @@ func Main(m *testing.M) int {
 	return m.Run()
 }
 
+// fail says why the tests cannot run.
 func fail(err error) int {
 	fmt.Fprintln(os.Stderr, "the tests need a PostgreSQL:", err)
 	return 1
 }
 
-// Database clones the template for one test and returns its address; the clone is dropped when the test ends.
+// Database clones the template for one test and returns its address, as the owner; the clone is dropped when
+// the test ends, whoever is still connected. Nobody may be connected to the template meanwhile, which is why
+// the tests never use it.
 func Database(t testing.TB) string {
 	t.Helper()
 	ctx := context.Background()
@@ -82,7 +87,8 @@ func Database(t testing.TB) string {
 	return strings.Replace(address, "/"+template+"?", "/"+name+"?", 1)
 }
 
-// Store opens a database of its own for one test.
+// Store opens a database of its own for one test, as the role of the program, so that tests see the rights that
+// it has.
 func Store(t testing.TB) *postgres.Store {
 	t.Helper()
 	store, err := postgres.Open(context.Background(), Database(t))

@@ -1,0 +1,145 @@
+// Package api serves the same event to programs: JSON under /api/v1, and a stream of what happens. Everything in it is
+// described by openapi.yaml, which is served too, as it stands and as a page to read.
+//
+// A write carries the id of its action in the header Idempotency-Key and a pass in the header Authorization. Its answer
+// is made of the journal line alone, so that the same write sent again is answered with the same bytes:
+//
+//	POST /api/v1/events/harvest-pull/classes/field-stock/hooks/6f…/result
+//	{"result": {"outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}}}
+//
+//	{"number":57,"kind":"result","at":"2026-09-19T18:04:11.5Z","class":"field-stock","hook":"6f…","next":"9b…"}
+//
+// What cannot be done is answered with a problem document that says what to do. What is true about a pull, and who may
+// do what, is asked of the domain; this package knows how it is written on the wire.
+package api
+
+import (
+	"log/slog"
+	"net/http"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// Where things are.
+const (
+	base      = "/api"
+	version1  = base + "/v1"
+	eventPath = version1 + "/events/:event"
+	classPath = eventPath + "/classes/:class"
+	roundPath = classPath + "/rounds/:round"
+	hookPath  = classPath + "/hooks/:hook"
+)
+
+// policy is the content security policy of every answer: nothing but the style of the reference page.
+const policy = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+// Server serves one desk to programs.
+type Server struct {
+	desk      *desk.Desk
+	now       func() time.Time
+	log       *slog.Logger
+	pace      Pace
+	streams   atomic.Int64 // open now
+	closed    chan struct{}
+	closeOnce sync.Once
+	reference func() ([]byte, error)
+}
+
+// New returns a server on the desk, with the usual pace of streams. The clock sets the deadlines of what is written.
+func New(d *desk.Desk, now func() time.Time, log *slog.Logger) *Server {
+	return &Server{desk: d, now: now, log: log, pace: UsualPace(), closed: make(chan struct{}), reference: sync.OnceValues(renderReference)}
+}
+
+// Close ends all streams, at once, and lets no other begin. It is to be called when the program begins to stop, because
+// a stream never ends by itself.
+func (s *Server) Close() { s.closeOnce.Do(func() { close(s.closed) }) }
+
+// Handler returns everything under /api.
+func (s *Server) Handler() http.Handler {
+	e := echo.New()
+	e.HideBanner, e.HidePort = true, true
+	e.HTTPErrorHandler = s.fail
+	e.Use(middleware.Recover(), headers)
+	s.routes(e)
+	return e
+}
+
+// headers sets what every answer carries.
+func headers(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		h := c.Response().Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "same-origin")
+		h.Set("Cache-Control", "no-store")
+		return next(c)
+	}
+}
+
+// routes is the one list of routes of this surface. A test holds it against openapi.yaml, both ways.
+func (s *Server) routes(e *echo.Echo) {
+	get := func(path string, h echo.HandlerFunc) { e.Match([]string{http.MethodGet, http.MethodHead}, path, h) }
+	get(base, s.referencePage)
+	get(base+"/reference.css", s.referenceStyle)
+	get(base+"/openapi.yaml", s.document)
+	get(base+"/problems/:problem", s.problemPage)
+
+	get(version1+"/me", s.me)
+	e.POST(version1+"/passes/enter", s.enter)
+	get(version1+"/rule-sets", s.ruleSets)
+	get(version1+"/rule-sets/:name", s.ruleSet)
+	get(version1+"/events", s.events)
+	e.POST(version1+"/events", s.planEvent)
+	get(eventPath, s.event)
+	get(eventPath+"/journal", s.journal)
+	e.POST(eventPath+"/passes", s.issue)
+	e.GET(eventPath+"/stream", s.eventStream)
+	get(eventPath+"/classes", s.classes)
+	e.POST(eventPath+"/classes", s.planClass)
+
+	get(classPath, s.class)
+	get(classPath+"/standing", s.standing)
+	e.GET(classPath+"/stream", s.classStream)
+	e.POST(classPath+"/entries", s.act(domain.AddEntry{}, http.StatusCreated, readEntry))
+	e.POST(classPath+"/entries/:entry/scratch", s.act(domain.Scratch{}, http.StatusOK, readScratch))
+	e.POST(classPath+"/draw", s.act(domain.DrawClass{}, http.StatusOK, readDraw))
+	e.POST(classPath+"/rounds", s.act(domain.OpenRound{}, http.StatusCreated, readRound))
+	get(roundPath+"/setting", s.setting)
+	e.PUT(roundPath+"/setting", s.act(domain.DraftSetting{}, http.StatusOK, readDraft))
+	e.POST(roundPath+"/setting/freeze", s.act(domain.FreezeSetting{}, http.StatusOK, readFreeze))
+	e.POST(roundPath+"/setting/reset", s.act(domain.ResetSetting{}, http.StatusOK, readReset))
+	e.POST(classPath+"/hooks", s.act(domain.Call{}, http.StatusCreated, readCall))
+	e.POST(hookPath+"/start", s.act(domain.Start{}, http.StatusOK, readStart))
+	e.POST(hookPath+"/result", s.act(domain.Record{}, http.StatusOK, readRecord))
+	e.POST(hookPath+"/choice", s.act(domain.Choose{}, http.StatusOK, readChoice))
+	e.POST(hookPath+"/second-attempt", s.act(domain.SecondAttempt{}, http.StatusOK, readSecond))
+	e.POST(hookPath+"/again", s.act(domain.Again{}, http.StatusOK, readAgain))
+	e.POST(hookPath+"/drop", s.act(domain.Drop{}, http.StatusOK, readDrop))
+	e.POST(hookPath+"/correction", s.act(domain.Correct{}, http.StatusOK, readCorrection))
+	e.POST(hookPath+"/void", s.act(domain.VoidHook{}, http.StatusOK, readVoid))
+	e.POST(classPath+"/official", s.act(domain.MakeOfficial{}, http.StatusOK, readOfficial))
+	e.POST(classPath+"/official/reopen", s.act(domain.Reopen{}, http.StatusOK, readReopen))
+}
+
+// Routes lists what is served, "GET /api/v1/events/{event}", for the test that holds it against the document.
+func (s *Server) Routes() []string {
+	e := echo.New()
+	s.routes(e)
+	var list []string
+	for _, r := range e.Routes() {
+		if r.Method != http.MethodHead {
+			list = append(list, r.Method+" "+braced(r.Path))
+		}
+	}
+	return list
+}
+
+// ref names the class of the address.
+func ref(c echo.Context) desk.Ref { return desk.Ref{Event: c.Param("event"), Class: c.Param("class")} }

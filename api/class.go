@@ -1,0 +1,186 @@
+package api
+
+import (
+	"context"
+	"encoding/json"
+	"net/url"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/domain/doc"
+)
+
+// class is everything public about a class.
+type class struct {
+	versioned
+	classLine
+	Event    string          `json:"event"`
+	Rules    json.RawMessage `json:"rules"`
+	Entries  []entry         `json:"entries"`
+	Draw     *draw           `json:"draw,omitempty"`
+	Rounds   []round         `json:"rounds"`
+	Choice   *choice         `json:"choice,omitempty"`
+	Due      *due            `json:"due,omitempty"`
+	Standing []placing       `json:"standing"`
+}
+
+// classLine is a class in a list.
+type classLine struct {
+	Slug     string    `json:"slug"`
+	ID       uuid.UUID `json:"id"`
+	Name     string    `json:"name"`
+	Session  uuid.UUID `json:"session"`
+	Track    uuid.UUID `json:"track"`
+	Sled     uuid.UUID `json:"sled"`
+	Phase    string    `json:"phase"`
+	Awaited  awaited   `json:"awaited"`
+	Official *official `json:"official,omitempty"`
+	Reopened int       `json:"reopened"`
+}
+
+// awaited says what a class waits for: kinds of actions, those on the track, and who is next.
+type awaited struct {
+	Actions []string   `json:"actions"`
+	Hook    *uuid.UUID `json:"hook,omitempty"`
+	Entry   *uuid.UUID `json:"entry,omitempty"`
+	Next    *uuid.UUID `json:"next,omitempty"`
+}
+
+// classList is a part of the list of classes.
+type classList struct {
+	versioned
+	Classes []classLine `json:"classes"`
+	Next    string      `json:"next,omitempty"`
+}
+
+// phases are the words for what a class waits for.
+var phases = map[domain.Phase]string{
+	domain.Entering: "entering", domain.SettingDue: "setting-due", domain.Ready: "ready", domain.Hooking: "hooking",
+	domain.ChoiceOpen: "choice-open", domain.RoundDue: "round-due", domain.PullOffDue: "pull-off-due", domain.Decided: "decided",
+}
+
+// expected are the actions that lead on from each phase, by their kinds in the journal.
+var expected = map[domain.Phase][]string{
+	domain.Entering: {"entry", "draw"}, domain.SettingDue: {"setting", "freeze"}, domain.Ready: {"call"}, domain.Hooking: {"result"},
+	domain.ChoiceOpen: {"choice"}, domain.RoundDue: {"round"}, domain.PullOffDue: {"round"}, domain.Decided: {"official"},
+}
+
+func classLineOf(c *domain.Class) classLine {
+	line := classLine{
+		Slug: c.Slug, ID: c.ID, Name: c.Name, Session: c.Session, Track: c.Track, Sled: c.Sled.ID, Phase: phases[c.Phase()],
+		Awaited: awaitedOf(c), Official: officialOf(c.Official), Reopened: c.Official.Reopened,
+	}
+	return line
+}
+
+func classLinesOf(classes []domain.Class) []classLine {
+	lines := make([]classLine, len(classes))
+	for i := range classes {
+		lines[i] = classLineOf(&classes[i])
+	}
+	return lines
+}
+
+// awaitedOf says what the class waits for.
+func awaitedOf(c *domain.Class) awaited {
+	told := awaited{Actions: expected[c.Phase()]}
+	if !c.Official.Made.IsZero() {
+		told.Actions = []string{}
+	}
+	if on := c.OnTrack(); on != nil {
+		told.Hook, told.Entry = &on.ID, &on.Entry
+	}
+	if pending := c.Pending(); pending != nil {
+		told.Hook, told.Entry = &pending.Hook.ID, &pending.Hook.Entry
+		return told // who is next depends on the choice
+	}
+	if r := c.Current(); r != nil {
+		if waiting := r.Waiting(); len(waiting) > 0 {
+			told.Next = &waiting[0]
+		}
+	}
+	return told
+}
+
+// class shows a class.
+func (s *Server) class(c echo.Context) error {
+	page, err := s.shelvedClass(c)
+	if err != nil {
+		return err
+	}
+	return servePage(c, page)
+}
+
+// shelvedClass takes a class from the shelf, or says that there is none.
+func (s *Server) shelvedClass(c echo.Context) (*desk.Page, error) {
+	return s.shelved(c, "class "+c.Param("event")+"/"+c.Param("class"), func(ctx context.Context) (any, error) {
+		page, err := s.desk.ClassPage(ctx, ref(c))
+		if err != nil {
+			return nil, err
+		}
+		return classOf(lastNumber(page.Journal), page.Event.Slug, &page.Class)
+	})
+}
+
+func classOf(version int64, event string, c *domain.Class) (class, error) {
+	rules, err := doc.WriteRuleSet(c.Rules)
+	told := class{
+		versioned: versioned{version}, classLine: classLineOf(c), Event: event, Rules: rules, Entries: make([]entry, len(c.Entries)), Draw: drawOf(c.Draw),
+		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Standing: placingsOf(c),
+	}
+	for i, e := range c.Entries {
+		told.Entries[i] = entryOf(e)
+	}
+	for i := range c.Rounds {
+		told.Rounds[i] = roundOf(&c.Rounds[i])
+	}
+	return told, err
+}
+
+// classes lists the classes of an event in the order of its programme. How many come at once is fixed, so that only as
+// many parts are kept as there are.
+func (s *Server) classes(c echo.Context) error {
+	place, err := cursorOf(c)
+	if err != nil {
+		return err
+	}
+	return s.public(c, "classes "+c.Param("event")+"/"+place, func(ctx context.Context) (any, error) {
+		page, err := s.desk.EventPage(ctx, c.Param("event"))
+		if err != nil {
+			return nil, err
+		}
+		cut, next, err := part(page.Classes, place, usualLimit, func(c domain.Class) string { return c.Slug })
+		return classList{versioned: versioned{lastNumber(page.Journal)}, Classes: classLinesOf(cut), Next: next}, err
+	})
+}
+
+// planClass puts a class at the end of the event's programme.
+func (s *Server) planClass(c echo.Context) error {
+	in, err := s.receive(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	plan := readPlan(in)
+	if err := in.body.done(); err != nil {
+		return err
+	}
+	receipt, err := s.desk.PlanClass(c.Request().Context(), in.by, c.Param("event"), in.key, plan)
+	if err != nil {
+		return err
+	}
+	slug := domain.Slug(plan.Name)
+	address := version1 + "/events/" + url.PathEscape(c.Param("event")) + "/classes/" + url.PathEscape(slug)
+	return created(c, address, receipt, named{Class: slug, ID: &plan.Class})
+}
+
+// readPlan reads the plan of a class.
+func readPlan(in *sent) domain.PlanClass {
+	o := in.body
+	return domain.PlanClass{
+		Class: in.fresh("id"), Name: o.text("name", maxText), Session: o.id("session"), Track: o.id("track"),
+		Sled: domain.Sled{ID: o.id("sled")}, Rules: readRules(o),
+	}
+}

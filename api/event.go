@@ -1,0 +1,165 @@
+package api
+
+import (
+	"context"
+	"net/http"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+)
+
+// event is an event with what it has and the state of its classes.
+type event struct {
+	versioned
+	eventLine
+	Tracks  []track     `json:"tracks"`
+	Sleds   []sled      `json:"sleds"`
+	Classes []classLine `json:"classes"`
+}
+
+// eventLine is an event in a list.
+type eventLine struct {
+	Slug     string    `json:"slug"`
+	ID       uuid.UUID `json:"id"`
+	Name     string    `json:"name"`
+	Place    string    `json:"place,omitempty"`
+	Zone     string    `json:"zone"`
+	Sessions []session `json:"sessions"`
+}
+
+// eventList is a part of the list of events.
+type eventList struct {
+	Events []eventLine `json:"events"`
+	Next   string      `json:"next,omitempty"`
+}
+
+type track struct {
+	ID   uuid.UUID `json:"id"`
+	Name string    `json:"name"`
+}
+
+type sled struct {
+	ID         uuid.UUID `json:"id"`
+	Name       string    `json:"name"`
+	Gears      int       `json:"gears"`
+	StartHoles int       `json:"start_holes"`
+}
+
+type session struct {
+	ID     uuid.UUID `json:"id"`
+	Name   string    `json:"name"`
+	Starts time.Time `json:"starts"`
+}
+
+func eventLineOf(e domain.Event) eventLine {
+	line := eventLine{Slug: e.Slug, ID: e.ID, Name: e.Name, Place: e.Place, Zone: e.Zone, Sessions: make([]session, len(e.Sessions))}
+	for i, s := range e.Sessions {
+		line.Sessions[i] = session{ID: s.ID, Name: s.Name, Starts: s.Starts.UTC()}
+	}
+	return line
+}
+
+// events lists the events of this server, the newest first.
+func (s *Server) events(c echo.Context) error {
+	limit, err := limitOf(c)
+	if err != nil {
+		return err
+	}
+	place, err := cursorOf(c)
+	if err != nil {
+		return err
+	}
+	all, err := s.desk.Events(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	cut, next, err := part(all, place, limit, func(e domain.Event) string { return e.ID.String() })
+	if err != nil {
+		return err
+	}
+	list := eventList{Events: make([]eventLine, len(cut)), Next: next}
+	for i, e := range cut {
+		list.Events[i] = eventLineOf(e)
+	}
+	c.Response().Header().Set("Cache-Control", "no-cache")
+	return send(c, http.StatusOK, list)
+}
+
+// event shows an event.
+func (s *Server) event(c echo.Context) error {
+	return s.public(c, "event "+c.Param("event"), func(ctx context.Context) (any, error) {
+		page, err := s.desk.EventPage(ctx, c.Param("event"))
+		if err != nil {
+			return nil, err
+		}
+		told := event{
+			versioned: versioned{lastNumber(page.Journal)}, eventLine: eventLineOf(page.Event),
+			Tracks: make([]track, len(page.Event.Tracks)), Sleds: make([]sled, len(page.Event.Sleds)), Classes: classLinesOf(page.Classes),
+		}
+		for i, t := range page.Event.Tracks {
+			told.Tracks[i] = track(t)
+		}
+		for i, sl := range page.Event.Sleds {
+			told.Sleds[i] = sled(sl)
+		}
+		return told, nil
+	})
+}
+
+// maxParts bounds the tracks, sleds and sessions of an event, each.
+const maxParts = 50
+
+// planEvent puts an event on this server. All its ids are derived from the key.
+func (s *Server) planEvent(c echo.Context) error {
+	in, err := s.receive(c, domain.Desk)
+	if err != nil {
+		return err
+	}
+	e := readEvent(in)
+	if err := in.body.done(); err != nil {
+		return err
+	}
+	receipt, err := s.desk.PlanEvent(c.Request().Context(), in.by, in.key, e)
+	if err != nil {
+		return err
+	}
+	slug := domain.Slug(e.Name)
+	return created(c, version1+"/events/"+slug, receipt, named{Event: slug, ID: &e.ID})
+}
+
+// readEvent reads the plan of an event.
+func readEvent(in *sent) domain.Event {
+	o := in.body
+	e := domain.Event{ID: in.derive("event"), Name: o.text("name", maxText), Place: o.maybe("place"), Zone: o.text("zone", maxText)}
+	for _, t := range o.inners("tracks", maxParts) {
+		e.Tracks = append(e.Tracks, domain.Track{ID: in.derive(t.path), Name: t.text("name", maxText)})
+		_ = t.done() // kept for the whole body, as below
+	}
+	for _, sl := range o.inners("sleds", maxParts) {
+		e.Sleds = append(e.Sleds, domain.Sled{
+			ID: in.derive(sl.path), Name: sl.text("name", maxText), Gears: sl.whole("gears"), StartHoles: sl.whole("start_holes"),
+		})
+		_ = sl.done()
+	}
+	for _, se := range o.inners("sessions", maxParts) {
+		e.Sessions = append(e.Sessions, domain.Session{ID: in.derive(se.path), Name: se.text("name", maxText), Starts: se.moment("starts")})
+		_ = se.done()
+	}
+	distinct(o, "tracks", e.Tracks, func(t domain.Track) string { return t.Name })
+	distinct(o, "sleds", e.Sleds, func(s domain.Sled) string { return s.Name })
+	return e
+}
+
+// distinct refuses two things of the same name.
+func distinct[T any](o *object, field string, list []T, name func(T) string) {
+	seen := make(map[string]bool, len(list))
+	for _, item := range list {
+		if seen[name(item)] {
+			o.refuse(field, "two of them are called "+name(item), "give each a name of its own")
+		}
+		seen[name(item)] = true
+	}
+}

@@ -1,0 +1,74 @@
+package api
+
+import (
+	"context"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+)
+
+// standing is the ranking of a class as it is now.
+type standing struct {
+	versioned
+	Phase    string    `json:"phase"`
+	Official *official `json:"official,omitempty"`
+	Standing []placing `json:"standing"`
+}
+
+// placing is one line of a standing; an entry without a place has the place 0 and stands at the end.
+type placing struct {
+	Place     int           `json:"place"`
+	Shared    bool          `json:"shared"`
+	Entry     uuid.UUID     `json:"entry"`
+	Number    string        `json:"number"`
+	Total     *measure      `json:"total,omitempty"`
+	FullPull  bool          `json:"full_pull"`
+	Withdrawn bool          `json:"withdrawn"`
+	Results   []roundResult `json:"results"`
+}
+
+// roundResult is what an entry has in a round.
+type roundResult struct {
+	Round string `json:"round"`
+	result
+}
+
+func placingsOf(c *domain.Class) []placing {
+	placings := c.Standing()
+	list := make([]placing, len(placings))
+	for i, p := range placings {
+		e := c.Entries[p.Row]
+		list[i] = placing{
+			Place: p.Place, Shared: p.Shared, Entry: e.ID, Number: e.Number, Total: distanceOf(p.Total), FullPull: p.FullPull,
+			Withdrawn: p.Withdrawn, Results: resultsOf(c, e.ID),
+		}
+	}
+	return list
+}
+
+// resultsOf lists what an entry has in each round in which it has something.
+func resultsOf(c *domain.Class, entry uuid.UUID) []roundResult {
+	list := []roundResult{}
+	for i := range c.Rounds {
+		if r := resultOf(c.Rounds[i].ResultOf(entry)); r != nil {
+			list = append(list, roundResult{Round: c.Rounds[i].Name.String(), result: *r})
+		}
+	}
+	return list
+}
+
+// standing shows the ranking alone.
+func (s *Server) standing(c echo.Context) error {
+	return s.public(c, "standing "+c.Param("event")+"/"+c.Param("class"), func(ctx context.Context) (any, error) {
+		page, err := s.desk.ClassPage(ctx, ref(c))
+		if err != nil {
+			return nil, err
+		}
+		return standing{
+			versioned: versioned{lastNumber(page.Journal)}, Phase: phases[page.Class.Phase()], Official: officialOf(page.Class.Official),
+			Standing: placingsOf(&page.Class),
+		}, nil
+	})
+}

@@ -1,0 +1,214 @@
+package api
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// Pace bounds and times the streams.
+type Pace struct {
+	// Streams is how many may be open at once; each holds a connection and two goroutines.
+	Streams int
+	// Beat is how often a stream on which nothing happens says that it is there.
+	Beat time.Duration
+	// Write is how long a write may take before the reader is taken to be gone.
+	Write time.Duration
+	// Retry is how long a reader that was cut off waits before it comes back.
+	Retry time.Duration
+}
+
+// UsualPace is the pace that a [Server] begins with.
+func UsualPace() Pace {
+	return Pace{Streams: 8000, Beat: 15 * time.Second, Write: 10 * time.Second, Retry: 2 * time.Second}
+}
+
+// SetPace sets another pace, before the server serves anybody.
+func (s *Server) SetPace(p Pace) { s.pace = p }
+
+// retryAfter is how many seconds a program waits that found too many streams open.
+const retryAfter = 10
+
+// faultPause is how long a stream waits after the journal could not be read.
+const faultPause = time.Second
+
+// change is what a stream tells of a journal line.
+type change struct {
+	Number int64     `json:"number"`
+	Class  string    `json:"class,omitempty"`
+	Kind   string    `json:"kind"`
+	At     time.Time `json:"at"`
+}
+
+// eventStream follows an event.
+func (s *Server) eventStream(c echo.Context) error { return s.follow(c, "") }
+
+// classStream follows one class. Lines about others are not told, and yet the number goes on, so that a reader who
+// comes back does not go through them again.
+func (s *Server) classStream(c echo.Context) error {
+	if _, err := s.shelvedClass(c); err != nil {
+		return err
+	}
+	return s.follow(c, c.Param("class"))
+}
+
+// follow tells what happens after the number that the reader has, until the reader or the server goes.
+func (s *Server) follow(c echo.Context, class string) error {
+	defer s.streams.Add(-1)
+	if s.streams.Add(1) > int64(s.pace.Streams) || s.ending() {
+		return &refusal{busySort, "as many streams are open as this server can serve", "read the class again every while, and try the stream later", ""}
+	}
+	after, err := s.after(c)
+	if err != nil {
+		return err
+	}
+	ctx, cancel := context.WithCancel(c.Request().Context())
+	defer cancel()
+	go func() {
+		select {
+		case <-s.closed:
+			cancel()
+		case <-ctx.Done():
+		}
+	}()
+	w, err := s.begin(c, after)
+	if err != nil {
+		return nil //nolint:nilerr // the reader has gone
+	}
+	s.tell(ctx, w, c.Param("event"), class, after)
+	return nil
+}
+
+// ending reports whether the program is about to stop.
+func (s *Server) ending() bool {
+	select {
+	case <-s.closed:
+		return true
+	default:
+		return false
+	}
+}
+
+// after reads the number of the last line that the reader has. Who has none begins at the last line there is. Who has
+// one is let in even while the database is away: a browser that is refused does not come back by itself.
+func (s *Server) after(c echo.Context) (int64, error) {
+	head, err := s.desk.Live().Head(c.Request().Context(), c.Param("event"))
+	if domain.KindOf(err) != 0 {
+		return 0, err
+	}
+	for _, given := range []struct{ field, text string }{
+		{"Last-Event-ID", c.Request().Header.Get("Last-Event-ID")}, {"after", c.QueryParam("after")},
+	} {
+		if given.text == "" {
+			continue
+		}
+		number, err := strconv.ParseUint(given.text, 10, 63)
+		if err != nil {
+			return 0, invalid(given.field, "that is not the number of a line", "send the id of the last event that you have, or nothing")
+		}
+		return int64(number), nil
+	}
+	return head, err
+}
+
+// writer writes to one reader, with a deadline of its own for each write. It goes past the framework's own response,
+// which would drop the errors of a flush.
+type writer struct {
+	to      http.ResponseWriter
+	control *http.ResponseController
+	now     func() time.Time
+	most    time.Duration
+}
+
+// begin sends the head of the answer, the pace of coming back, and the number at which the stream begins.
+func (s *Server) begin(c echo.Context, after int64) (*writer, error) {
+	h := c.Response().Header()
+	h.Set("Content-Type", "text/event-stream")
+	h.Set("Cache-Control", "no-store")
+	h.Set("X-Accel-Buffering", "no")
+	to := c.Response().Writer
+	w := &writer{to: to, control: http.NewResponseController(to), now: s.now, most: s.pace.Write}
+	if err := w.control.SetReadDeadline(time.Time{}); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		return nil, err // the deadline for reading the request would end the stream
+	}
+	c.Response().WriteHeader(http.StatusOK)
+	return w, w.write(fmt.Appendf(nil, "retry: %d\nid: %d\n\n", s.pace.Retry.Milliseconds(), after))
+}
+
+// write writes a block and sends it off.
+func (w *writer) write(block []byte) error {
+	if err := w.control.SetWriteDeadline(w.now().Add(w.most)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		return err
+	}
+	if _, err := w.to.Write(block); err != nil {
+		return err
+	}
+	return w.control.Flush()
+}
+
+// tell tells line after line. Between them it says from time to time that it is there. While the journal cannot be read
+// it goes on saying so: the lines come when it can.
+func (s *Server) tell(ctx context.Context, w *writer, event, class string, after int64) {
+	for ctx.Err() == nil {
+		news, err := s.next(ctx, event, after)
+		if domain.KindOf(err) == domain.NotFound {
+			return
+		}
+		block := []byte(": still here\n\n")
+		if len(news) > 0 {
+			block, after = blocks(news, class), news[len(news)-1].Number
+		}
+		if ctx.Err() != nil || w.write(block) != nil {
+			return
+		}
+		if len(news) > 0 || errors.Is(err, context.DeadlineExceeded) {
+			continue
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(faultPause):
+		}
+	}
+}
+
+// next waits for lines after a number, and not longer than a beat.
+func (s *Server) next(ctx context.Context, event string, after int64) ([]desk.News, error) {
+	ctx, cancel := context.WithTimeout(ctx, s.pace.Beat)
+	defer cancel()
+	news, err := s.desk.Live().Next(ctx, event, after)
+	if err != nil && domain.KindOf(err) == 0 && ctx.Err() == nil {
+		s.log.WarnContext(ctx, "the journal cannot be followed", "event", event, "error", err)
+	}
+	return news, err
+}
+
+// blocks writes lines as they go over the wire. Where the last of them is not told, its number alone is, in a block
+// without data, which moves the reader's number and makes no event.
+func blocks(news []desk.News, class string) []byte {
+	var b bytes.Buffer
+	last := int64(0)
+	for _, n := range news {
+		if class != "" && n.Class != class {
+			continue
+		}
+		data, err := encode(change{Number: n.Number, Class: n.Class, Kind: n.Kind, At: n.At})
+		if err != nil {
+			continue // cannot happen: every field can be written
+		}
+		fmt.Fprintf(&b, "id: %d\nevent: change\ndata: %s\n", n.Number, data)
+		last = n.Number
+	}
+	if end := news[len(news)-1].Number; end != last {
+		fmt.Fprintf(&b, "id: %d\n\n", end)
+	}
+	return b.Bytes()
+}

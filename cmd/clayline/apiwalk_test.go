@@ -1,0 +1,167 @@
+package main
+
+import (
+	"maps"
+	"net/http"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/webui"
+)
+
+// A program does everything that people do at an event, through the interface alone, and every operation that is
+// described is used.
+func TestAProgramRunsAnEvent(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	p.contract = newContract(t)
+	all := p.secret("", domain.Desk)
+	write := func(path, body string) reply {
+		t.Helper()
+		return p.ask(call{method: http.MethodPost, path: path, body: body, as: all})
+	}
+
+	planned := write("/api/v1/events", `{"name": "Kettle Bridge Pull", "place": "Kettle Bridge", "zone": "Europe/Amsterdam", "tracks": [{"name": "Track 1"}],
+		"sleds": [{"name": "Plumb Bob", "gears": 4, "start_holes": 3}], "sessions": [{"name": "Evening", "starts": "2026-09-19T18:00:00+02:00"}]}`).is(http.StatusCreated)
+	event := planned.header.Get("Location")
+	require.Equal(t, "/api/v1/events/kettle-bridge-pull", event)
+	e := p.get(event)
+	require.Equal(t, planned.at("id"), e.at("id"))
+	require.Equal(t, "2026-09-19T16:00:00Z", e.at("sessions.0.starts"))
+
+	link := write(event+"/passes", `{"role": "booth"}`).is(http.StatusCreated)
+	require.Contains(t, link.at("link"), p.address+webui.EnterPath(""), "the link opens the pages too")
+	entered := p.ask(call{method: http.MethodPost, path: "/api/v1/passes/enter", body: `{"link": "` + link.at("link") + `", "device": "the timing van"}`}).is(http.StatusCreated)
+	require.Equal(t, "kettle-bridge-pull", entered.at("event"))
+	booth := entered.at("secret")
+	me := p.ask(call{method: http.MethodGet, path: "/api/v1/me", as: booth}).is(http.StatusOK)
+	require.Equal(t, []string{"booth", "kettle-bridge-pull", "the timing van"}, []string{me.at("role"), me.at("event"), me.at("device")})
+
+	require.Equal(t, "6", p.get("/api/v1/rule-sets?limit=6").at("rule_sets.-1.name")[:0]+"6")
+	require.Equal(t, "300", p.get("/api/v1/rule-sets/capped-300ft").at("line"))
+	body := `{"name": "8,200 lb Field Stock", "session": "` + e.at("sessions.0.id") + `", "track": "` + e.at("tracks.0.id") + `", "sled": "` + e.at("sleds.0.id") + `", "rules": "capped-300ft"}`
+	class := write(event+"/classes", body).is(http.StatusCreated).header.Get("Location")
+	require.Equal(t, event+"/classes/8200-lb-field-stock", class)
+	require.Equal(t, "entering", p.get(event+"/classes").at("classes.0.phase"))
+
+	var entries []string
+	for _, e := range []string{`"41", "puller": "Maud Farrow", "vehicle": "Brindle Ox", "home": "Wrenfield"`, `"7", "puller": "Ellis Tarrant"`, `"23", "puller": "Jonas Weir"`, `"9", "puller": "Una Reed"`} {
+		entries = append(entries, write(class+"/entries", `{"number": `+e+`}`).is(http.StatusCreated).at("entry"))
+	}
+	write(class+"/entries/"+entries[3]+"/scratch", `{"reason": "broken axle"}`).is(http.StatusOK)
+	write(class+"/draw", `{"seed": "dice 4 2 6"}`).is(http.StatusOK)
+
+	card := `{"box": {"figures": "21600", "unit": "lb"}, "slabs": {"left": 6, "right": 6}, "gear": 3, "start_hole": 2, "trip": {"figures": "198.5", "unit": "ft"},
+		"pan": {"figures": "40", "unit": "kg"}, "blades": "1 in", "push_down": "none", "device": "laser", "speed_limit": {"figures": "3.5", "unit": "mph"}, "note": "wet"}`
+	begin := func() {
+		t.Helper()
+		round := class + "/rounds/" + p.get(class).at("rounds.-1.id") + "/setting"
+		p.ask(call{method: http.MethodPut, path: round, body: card, as: all}).is(http.StatusOK)
+		draft := p.ask(call{method: http.MethodGet, path: round, as: booth}).is(http.StatusOK)
+		require.Equal(t, []string{"draft", "198.5", "40", "3.5"}, []string{draft.at("state"), draft.at("card.trip.figures"), draft.at("card.pan.figures"), draft.at("card.speed_limit.figures")})
+		write(round+"/freeze", `{"revision": `+p.get(class).at("rounds.-1.draft")+`}`).is(http.StatusOK)
+	}
+	hook := func(act, body string) reply {
+		t.Helper()
+		c := p.get(class)
+		id := c.at("awaited.hook")
+		if id == "" {
+			id = c.at("rounds.-1.hooks.-1.id")
+		}
+		return p.ask(call{method: http.MethodPost, path: class + "/hooks/" + id + "/" + act, body: body, as: booth}).is(http.StatusOK)
+	}
+	begin()
+	require.NotContains(t, p.get(class).body, `"draft":`)
+	write(class+"/rounds/"+p.get(class).at("rounds.0.id")+"/setting/reset", `{"reason": "the gear jumped out"}`).is(http.StatusOK)
+	begin()
+	called := uuid.NewString()
+	require.Equal(t, called, p.ask(call{method: http.MethodPost, path: class + "/hooks", body: `{"id": "` + called + `"}`, as: booth}).is(http.StatusCreated).at("hook"))
+	require.Equal(t, called, p.get(class).at("awaited.hook"))
+	hook("start", "")
+	hook("result", measured("281.36", "ft"))
+	require.Equal(t, "choice-open", p.get(class).at("phase"))
+	require.Equal(t, "281.36", p.get(class+"/standing").at("standing.0.total.figures"))
+	next := hook("choice", `{"option": "last"}`)
+	require.Equal(t, next.at("next"), p.get(class).at("awaited.hook"))
+	hook("drop", `{"reason": "drive belt came off"}`)
+	hook("second-attempt", `{}`)
+	hook("again", `{"reason": "sled, light went red by itself", "places": 1}`)
+	for range 3 {
+		hook("result", `{"result": {"outcome": "FP"}}`)
+	}
+	require.Equal(t, []string{"pull-off-due", "P1"}, []string{p.get(class).at("phase"), p.get(class).at("due.round")})
+	hook("correction", `{"result": {"outcome": "measured", "distance": {"figures": "299.999", "unit": "ft"}}, "reason": "misread"}`)
+	write(class+"/rounds", `{"name": "P1"}`).is(http.StatusCreated)
+	begin()
+	p.ask(call{method: http.MethodPost, path: class + "/hooks", as: booth}).is(http.StatusCreated)
+	hook("result", measured("312.44", "ft"))
+	hook("result", measured("299.1", "ft"))
+	hook("void", `{"reason": "pulled out of turn"}`)
+	require.Equal(t, "decided", p.get(class).at("phase"))
+	write(class+"/official", `{"name": "Ada Holm"}`).is(http.StatusOK)
+	require.Equal(t, "Ada Holm", p.get(class+"/standing").at("official.name"))
+	write(class+"/official/reopen", `{"reason": "protest upheld"}`).is(http.StatusOK)
+	require.Equal(t, "1", p.get(class).at("reopened"))
+
+	journal := p.ask(call{method: http.MethodGet, path: event + "/journal?limit=200", as: all}).is(http.StatusOK)
+	require.Equal(t, "event", journal.at("lines.0.kind"))
+	require.NotContains(t, journal.body, "Maud Farrow", "a journal has no names")
+	require.NotContains(t, journal.body, "Ada Holm")
+	require.Equal(t, p.get(event).at("version"), journal.at("lines.-1.number"))
+	require.Contains(t, p.get("/api/v1/events").body, "kettle-bridge-pull")
+	for _, path := range []string{event + "/stream", class + "/stream"} {
+		r := p.listen(path + "?after=0")
+		require.Positive(t, r.read().number)
+		r.cut()
+	}
+	described := slices.Sorted(maps.Values(p.contract.operations()))
+	require.Equal(t, described, slices.Sorted(maps.Keys(p.contract.used)), "every operation was used")
+}
+
+// measured is the body of a result.
+func measured(figures, unit string) string {
+	return `{"result": {"outcome": "measured", "distance": {"figures": "` + figures + `", "unit": "` + unit + `"}}}`
+}
+
+func TestListsComeInParts(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	for list, name := range map[string]string{"/api/v1/events": "events.0.slug", "/api/v1/rule-sets": "rule_sets.0.name"} {
+		seen := map[string]bool{}
+		for cursor := ""; ; {
+			part := p.get(list + "?limit=1&cursor=" + cursor)
+			require.False(t, seen[part.at(name)], "each is in one part")
+			seen[part.at(name)] = true
+			if cursor = part.at("next"); cursor == "" {
+				break
+			}
+		}
+		assert.GreaterOrEqual(t, len(seen), 2, list)
+	}
+	hooking(p.fair)
+	path := "/api/v1/events/" + inventedSlug + "/journal?limit=3&cursor="
+	var numbers []string
+	for cursor := ""; ; {
+		part := p.ask(call{method: http.MethodGet, path: path + cursor, as: p.secrets[domain.Desk]}).is(http.StatusOK)
+		for i := range 3 {
+			if n := part.at("lines." + string(rune('0'+i)) + ".number"); n != "" {
+				numbers = append(numbers, n)
+			}
+		}
+		if cursor = part.at("next"); cursor == "" {
+			break
+		}
+	}
+	require.Equal(t, "1 2 3 4 5 6", strings.Join(numbers[:6], " "))
+	require.Equal(t, p.get("/api/v1/events/"+inventedSlug).at("version"), numbers[len(numbers)-1])
+	for _, wrong := range []string{"/api/v1/events?cursor=MQ", "/api/v1/events?cursor=%25", "/api/v1/events/" + inventedSlug + "/classes?cursor=MQ", "/api/v1/rule-sets?cursor=MQ"} {
+		require.Equal(t, "cursor", p.ask(call{method: http.MethodGet, path: wrong}).is(http.StatusUnprocessableEntity).at("field"), wrong)
+	}
+	require.Equal(t, "limit", p.ask(call{method: http.MethodGet, path: "/api/v1/events?limit=1000", wrong: true}).is(http.StatusUnprocessableEntity).at("field"))
+}

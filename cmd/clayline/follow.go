@@ -1,0 +1,39 @@
+package main
+
+import (
+	"context"
+	"time"
+
+	"clayline/domain/desk"
+)
+
+// Pauses of following the journals: after the line to the database was lost, and between two sweeps of what nobody uses.
+const (
+	followPause = 200 * time.Millisecond
+	sweepPause  = 10 * time.Minute
+)
+
+// follow keeps what readers see current until ctx ends, whatever becomes of the line to the database.
+func follow(ctx context.Context, live *desk.Live, listener desk.Listener) {
+	go func() {
+		for ctx.Err() == nil {
+			_ = live.Follow(ctx, listener) // readers ask the database meanwhile
+			pause(ctx, followPause)
+		}
+	}()
+	for pause(ctx, sweepPause) {
+		live.Sweep()
+	}
+}
+
+// pause waits, and reports whether ctx goes on.
+func pause(ctx context.Context, while time.Duration) bool {
+	timer := time.NewTimer(while)
+	defer timer.Stop()
+	select {
+	case <-ctx.Done():
+		return false
+	case <-timer.C:
+		return true
+	}
+}

@@ -1,0 +1,46 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"time"
+)
+
+// sample is what one round of one side gave.
+type sample struct {
+	rate float64       // per second
+	p50  time.Duration // of one
+	p99  time.Duration
+}
+
+// sampled sums up the times of n things done in a while by several clients.
+func sampled(times []time.Duration, while time.Duration) sample {
+	slices.Sort(times)
+	return sample{
+		rate: float64(len(times)) / while.Seconds(),
+		p50:  times[len(times)/2],
+		p99:  times[len(times)*99/100],
+	}
+}
+
+// compare prints the ratio of two sides over rounds: median, and the lowest and highest in brackets.
+func compare(what string, ours, peers []sample) {
+	var rates, tails []float64
+	for i := range ours {
+		rates = append(rates, ours[i].rate/peers[i].rate)
+		if peers[i].p99 > 0 {
+			tails = append(tails, float64(ours[i].p99)/float64(peers[i].p99))
+		}
+	}
+	fmt.Printf("%-46s rate %s of the peer's", what, spread(rates))
+	if len(tails) > 0 {
+		fmt.Printf(", p99 %s times the peer's", spread(tails))
+	}
+	fmt.Println()
+}
+
+// spread writes a median with the lowest and the highest: "0.84 [0.80-0.87]".
+func spread(values []float64) string {
+	slices.Sort(values)
+	return fmt.Sprintf("%.2f [%.2f-%.2f]", values[len(values)/2], values[0], values[len(values)-1])
+}

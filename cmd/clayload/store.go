@@ -1,0 +1,187 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// storeCommand measures writing.
+type storeCommand struct {
+	Rounds  int    `default:"5" help:"Alternating rounds."`
+	Hooks   int    `default:"40" help:"Hooks that a client stores in a round, in a class of its own."`
+	Pgbench string `env:"CLAYLINE_PGBENCH" help:"The pgbench program." placeholder:"FILE"`
+}
+
+// transactions is how many transactions pgbench does a client and round.
+const transactions = 400
+
+// plain is pgbench's side: a result in four statements, on tables of the shape that a simple program would have.
+const plain = `\set n random(1, 2000)
+BEGIN;
+INSERT INTO bench_run (entry, distance) VALUES (:n, 281.36);
+UPDATE bench_entry SET runs = runs + 1 WHERE id = :n;
+COMMIT;
+`
+
+// Run stores distances over the interface for programs, with one client and with eight in classes apart.
+func (c storeCommand) Run(ctx context.Context) error {
+	h, err := open(ctx)
+	if err != nil {
+		return err
+	}
+	defer h.shut()
+	if err := h.plan(ctx); err != nil {
+		return err
+	}
+	bench, err := c.bench(ctx, h)
+	if err != nil {
+		return err
+	}
+	secret, err := h.secret(ctx)
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%d hooks a client and round over HTTP, durable; pgbench %d transactions; %d rounds\n", c.Hooks, transactions, c.Rounds)
+	for _, clients := range []int{1, 8} {
+		var ours, peers []sample
+		for round := range c.Rounds {
+			mine, err := c.store(ctx, h, secret, clients, round)
+			if err != nil {
+				return err
+			}
+			theirs, err := bench(clients)
+			if err != nil {
+				return err
+			}
+			ours, peers = append(ours, mine), append(peers, theirs)
+		}
+		compare(fmt.Sprintf("store a distance / pgbench, %d clients", clients), ours, peers)
+	}
+	return nil
+}
+
+// secret enters with a fresh link as a program.
+func (h *house) secret(ctx context.Context) (string, error) {
+	_, link, err := h.desk.IssuePass(ctx, desk.Program(), "load", uuid.New(), domain.Booth)
+	if err != nil {
+		return "", err
+	}
+	_, secret, err := h.desk.Enter(ctx, uuid.New(), link, "load", desk.Client)
+	return secret, err
+}
+
+// store lets every client store its hooks, each in a class of its own.
+func (c storeCommand) store(ctx context.Context, h *house, secret string, clients, round int) (sample, error) {
+	refs, hooks := make([]desk.Ref, clients), make([]uuid.UUID, clients)
+	for i := range clients {
+		hooks[i] = uuid.New()
+		var err error
+		if refs[i], err = h.class(ctx, fmt.Sprintf("Class %d of %d, round %d", i, clients, round), c.Hooks, hooks[i]); err != nil {
+			return sample{}, err
+		}
+	}
+	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: clients}}
+	defer client.CloseIdleConnections()
+	times, errs := make([][]time.Duration, clients), make([]error, clients)
+	began := clock()
+	var writers sync.WaitGroup
+	for i := range clients {
+		writers.Go(func() {
+			hook := hooks[i]
+			for range c.Hooks {
+				next, sent := uuid.New(), clock()
+				if errs[i] = post(ctx, client, h.address, secret, refs[i], hook, next); errs[i] != nil {
+					return
+				}
+				times[i], hook = append(times[i], clock().Sub(sent)), next
+			}
+		})
+	}
+	writers.Wait()
+	while := clock().Sub(began)
+	var all []time.Duration
+	for _, t := range times {
+		all = append(all, t...)
+	}
+	return sampled(all, while), errors.Join(errs...)
+}
+
+// post stores one distance.
+func post(ctx context.Context, client *http.Client, address, secret string, ref desk.Ref, hook, next uuid.UUID) error {
+	body := fmt.Sprintf(`{"result": {"outcome": "measured", "distance": {"figures": "87.34", "unit": "m"}}, "next": %q}`, next)
+	request, err := http.NewRequestWithContext(ctx, http.MethodPost,
+		fmt.Sprintf("%s/api/v1/events/%s/classes/%s/hooks/%s/result", address, ref.Event, ref.Class, hook), strings.NewReader(body))
+	if err != nil {
+		return err
+	}
+	request.Header.Set("Content-Type", "application/json")
+	request.Header.Set("Authorization", "Bearer "+secret)
+	request.Header.Set("Idempotency-Key", uuid.NewString())
+	answer, err := client.Do(request) // #nosec G704 -- an address of this program's own server
+	if err != nil {
+		return err
+	}
+	defer func() { _ = answer.Body.Close() }()
+	said, err := io.ReadAll(answer.Body)
+	if err == nil && answer.StatusCode != http.StatusOK {
+		err = fmt.Errorf("a distance was not stored: %s", said)
+	}
+	return err
+}
+
+// rates are what pgbench says at its end.
+var rates = regexp.MustCompile(`tps = ([0-9.]+) \(without initial connection time\)`)
+
+// bench makes the peer's tables and returns what runs pgbench once.
+func (c storeCommand) bench(ctx context.Context, h *house) (func(clients int) (sample, error), error) {
+	program := c.Pgbench
+	if program == "" {
+		found, err := filepath.Glob("/usr/lib/postgresql/*/bin/pgbench")
+		if err != nil || len(found) == 0 {
+			return nil, errors.New("pgbench is not here; install PostgreSQL's programs or name it with --pgbench")
+		}
+		program = found[len(found)-1]
+	}
+	conn, err := pgx.Connect(ctx, h.database.URL())
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = conn.Close(ctx) }()
+	if _, err := conn.Exec(ctx, `
+		CREATE TABLE bench_entry (id int PRIMARY KEY, runs int NOT NULL);
+		INSERT INTO bench_entry SELECT n, 0 FROM generate_series(1, 2000) n;
+		CREATE TABLE bench_run (id bigserial PRIMARY KEY, entry int NOT NULL, distance numeric NOT NULL);`); err != nil {
+		return nil, err
+	}
+	script := filepath.Join(h.dir, "plain.sql")
+	if err := os.WriteFile(script, []byte(plain), 0o600); err != nil {
+		return nil, err
+	}
+	return func(clients int) (sample, error) {
+		run := exec.CommandContext(ctx, program, "-n", "-f", script, "-c", fmt.Sprint(clients), "-t", fmt.Sprint(transactions), h.database.URL()) // #nosec G204 -- the user's own program
+		out, err := run.CombinedOutput()
+		told := rates.FindSubmatch(out)
+		if err != nil || told == nil {
+			return sample{}, fmt.Errorf("pgbench: %w: %s", err, out)
+		}
+		rate, err := strconv.ParseFloat(string(told[1]), 64)
+		return sample{rate: rate}, err
+	}, nil
+}

@@ -1,0 +1,229 @@
+package doc
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// resultLine is one line of a result as CSV: a hook with all that it is part of, or an entry that never hooked, whose
+// hook, round, slot and setting are nil.
+type resultLine struct {
+	event   *ResultEvent
+	class   *ResultClass
+	placed  *ResultPlace
+	round   *ResultRound
+	slot    *ResultSlot
+	setting *ResultSetting
+	hook    *ResultHook
+}
+
+// resultColumn is a column of a result as CSV.
+type resultColumn struct {
+	name string
+	cell func(resultLine) string
+}
+
+// resultColumns are the columns in their order. Names and meanings stay; new columns come last.
+func resultColumns() []resultColumn {
+	columns := []resultColumn{
+		{"event", func(l resultLine) string { return l.event.Name }},
+		{"class", func(l resultLine) string { return l.class.Name }},
+		ofHook("round", func(l resultLine) string { return l.round.Name }),
+		ofHook("hook", func(l resultLine) string { return strconv.Itoa(l.hook.Number) }),
+		ofHook("order", func(l resultLine) string { return strconv.Itoa(l.slot.Order) }),
+		ofHook("order_note", func(l resultLine) string { return l.slot.Note }),
+		{"entry", func(l resultLine) string { return l.placed.Entry }},
+		{"puller", func(l resultLine) string { return l.placed.Puller }},
+		{"vehicle", func(l resultLine) string { return l.placed.Vehicle }},
+		{"home", func(l resultLine) string { return l.placed.Home }},
+		ofHook("attempt", func(l resultLine) string { return strconv.Itoa(l.hook.Attempt) }),
+		ofHook("test", func(l resultLine) string { return strconv.FormatBool(l.hook.Test) }),
+		ofHook("outcome", func(l resultLine) string { return written(l.hook.Outcome) }),
+		ofHook("distance", func(l resultLine) string { return l.hook.Distance.figures() }),
+		ofHook("unit", func(l resultLine) string { return l.hook.Distance.unit() }),
+		ofHook("reason", func(l resultLine) string { return l.hook.Reason }),
+		ofHook("choice", func(l resultLine) string { return written(l.hook.Choice) }),
+		ofHook("correction", func(l resultLine) string { return l.hook.Correction }),
+	}
+	return append(append(columns, settingColumns()...), standingColumns()...)
+}
+
+// settingColumns tell of the setting that a hook was pulled against, and of its times.
+func settingColumns() []resultColumn {
+	return []resultColumn{
+		ofHook("setting", func(l resultLine) string { return strconv.Itoa(l.setting.Revision) }),
+		ofHook("setting_reason", func(l resultLine) string { return l.setting.Reason }),
+		ofHook("box", func(l resultLine) string { return l.setting.Box.String() }),
+		ofHook("slabs_left", func(l resultLine) string { return strconv.Itoa(l.setting.Slabs.Left) }),
+		ofHook("slabs_middle", func(l resultLine) string { return strconv.Itoa(l.setting.Slabs.Middle) }),
+		ofHook("slabs_right", func(l resultLine) string { return strconv.Itoa(l.setting.Slabs.Right) }),
+		ofHook("gear", func(l resultLine) string { return strconv.Itoa(l.setting.Gear) }),
+		ofHook("start_hole", func(l resultLine) string { return strconv.Itoa(l.setting.StartHole) }),
+		ofHook("trip", func(l resultLine) string { return l.setting.Trip.String() }),
+		ofHook("pan", func(l resultLine) string { return l.setting.Pan.String() }),
+		ofHook("blades", func(l resultLine) string { return l.setting.Blades }),
+		ofHook("push_down", func(l resultLine) string { return l.setting.PushDown }),
+		ofHook("device", func(l resultLine) string { return l.setting.Device }),
+		ofHook("speed_limit", func(l resultLine) string { return l.setting.SpeedLimit.String() }),
+		ofHook("setting_note", func(l resultLine) string { return l.setting.Note }),
+		ofHook("called_at", func(l resultLine) string { return stamp(l.hook.CalledAt) }),
+		ofHook("started_at", func(l resultLine) string { return stamp(l.hook.StartedAt) }),
+		ofHook("ended_at", func(l resultLine) string { return stamp(l.hook.EndedAt) }),
+	}
+}
+
+// standingColumns tell where the entry stands in its class; they are the same on all its lines.
+func standingColumns() []resultColumn {
+	return []resultColumn{
+		{"class_place", func(l resultLine) string {
+			if l.placed.Place == nil {
+				return ""
+			}
+			return strconv.Itoa(*l.placed.Place)
+		}},
+		{"class_place_shared", func(l resultLine) string { return strconv.FormatBool(l.placed.Shared) }},
+		{"class_total", func(l resultLine) string { return l.placed.Total.figures() }},
+		{"class_total_unit", func(l resultLine) string { return l.placed.Total.unit() }},
+		{"class_remarks", func(l resultLine) string { return strings.Join(l.placed.Remarks, "; ") }},
+		{"official", func(l resultLine) string {
+			if l.class.Official == nil {
+				return ""
+			}
+			return stamp(l.class.Official.At)
+		}},
+		{"signed_by", func(l resultLine) string {
+			if l.class.Official == nil {
+				return ""
+			}
+			return l.class.Official.Name
+		}},
+	}
+}
+
+// ofHook is a column that is empty on the line of an entry that never hooked.
+func ofHook(name string, cell func(resultLine) string) resultColumn {
+	return resultColumn{name, func(l resultLine) string {
+		if l.hook == nil {
+			return ""
+		}
+		return cell(l)
+	}}
+}
+
+// WriteCSV writes the result as CSV (RFC 4180) in UTF-8: a header, then for each class its hooks in the order called and
+// its entries that never hooked. Line breaks inside a cell are single line feeds. No cell begins like a formula.
+func (r Result) WriteCSV(w io.Writer) error {
+	var out bytes.Buffer
+	columns := resultColumns()
+	cells := make([]string, len(columns))
+	for i, c := range columns {
+		cells[i] = c.name
+	}
+	writeRecord(&out, cells)
+	for i := range r.Classes {
+		for _, line := range r.Classes[i].lines(&r.Event) {
+			for j, c := range columns {
+				cells[j] = c.cell(line)
+			}
+			writeRecord(&out, cells)
+		}
+	}
+	if _, err := out.WriteTo(w); err != nil {
+		return fmt.Errorf("writing a result: %w", err)
+	}
+	return nil
+}
+
+// lines lays a class out in lines: every hook of every round, then the entries that never hooked.
+func (r *ResultClass) lines(event *ResultEvent) []resultLine {
+	var lines []resultLine
+	placed := make(map[string]*ResultPlace, len(r.Standing))
+	for i := range r.Standing {
+		placed[r.Standing[i].Entry] = &r.Standing[i]
+	}
+	hooked := make(map[string]bool, len(r.Standing))
+	for i := range r.Rounds {
+		for _, line := range r.Rounds[i].lines() {
+			line.event, line.class, line.placed = event, r, placed[line.hook.Entry]
+			lines = append(lines, line)
+			hooked[line.hook.Entry] = true
+		}
+	}
+	for i := range r.Standing {
+		if p := &r.Standing[i]; !hooked[p.Entry] {
+			lines = append(lines, resultLine{event: event, class: r, placed: p})
+		}
+	}
+	return lines
+}
+
+// lines lays a round out in lines, one a hook, with its slot and its setting.
+func (r *ResultRound) lines() []resultLine {
+	slots := make(map[string]*ResultSlot, len(r.LineUp))
+	for i := range r.LineUp {
+		slots[r.LineUp[i].Entry] = &r.LineUp[i]
+	}
+	settings := make(map[int]*ResultSetting, len(r.Settings))
+	for i := range r.Settings {
+		settings[r.Settings[i].Revision] = &r.Settings[i]
+	}
+	lines := make([]resultLine, len(r.Hooks))
+	for i := range r.Hooks {
+		h := &r.Hooks[i]
+		lines[i] = resultLine{round: r, slot: slots[h.Entry], setting: settings[h.Revision], hook: h}
+	}
+	return lines
+}
+
+// writeRecord writes one record. The standard library's writer would turn a line feed inside a cell into two characters,
+// and its own reader back into one, so that two readers would not see the same text.
+func writeRecord(out *bytes.Buffer, cells []string) {
+	for i, s := range cells {
+		if i > 0 {
+			out.WriteByte(',')
+		}
+		s = plain(oneBreak.Replace(strings.TrimSpace(s)))
+		if strings.ContainsAny(s, "\",\n") {
+			s = `"` + strings.ReplaceAll(s, `"`, `""`) + `"`
+		}
+		out.WriteString(s)
+	}
+	out.WriteString("\r\n")
+}
+
+// oneBreak makes every line break a single line feed.
+var oneBreak = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
+func (m *Measure) figures() string {
+	if m == nil {
+		return ""
+	}
+	return m.Value
+}
+
+func (m *Measure) unit() string {
+	if m == nil {
+		return ""
+	}
+	return m.Unit
+}
+
+// written is the word for a value, "" for none.
+func written[T fmt.Stringer](value *T) string {
+	if value == nil {
+		return ""
+	}
+	return (*value).String()
+}
+
+// stamp writes a time as RFC 3339 does, "" for none.
+func stamp(t *time.Time) string {
+	if t == nil {
+		return ""
+	}
+	return t.Format(time.RFC3339)
+}

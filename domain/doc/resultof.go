@@ -1,0 +1,198 @@
+package doc
+
+import (
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+)
+
+// ResultOf tells what was decided in classes of an event, and with it no more of a person than the public pages show.
+// Times are on the event's own clock, to the second.
+func ResultOf(event domain.Event, classes []domain.Class) Result {
+	result := Result{
+		Schema: ResultSchemaPath, Version: resultVersion, Classes: make([]ResultClass, len(classes)),
+		Event: ResultEvent{Name: event.Name, Slug: event.Slug, Place: event.Place, Zone: event.Zone},
+	}
+	zone := event.Location()
+	for i := range classes {
+		told := teller{class: &classes[i], zone: zone}
+		result.Classes[i] = told.result()
+		result.Classes[i].plan(event, told)
+	}
+	return result
+}
+
+// teller tells of one class, on the clock of its event.
+type teller struct {
+	class *domain.Class
+	zone  *time.Location
+}
+
+func (t teller) result() ResultClass {
+	c := t.class
+	result := ResultClass{
+		Name: c.Name, Slug: c.Slug, Decided: c.Phase() == domain.Decided, Draw: t.draw(), Standing: t.standing(),
+		Sled: ResultSled{Name: c.Sled.Name, Gears: c.Sled.Gears, StartHoles: c.Sled.StartHoles},
+		Rules: ResultRules{
+			Name: c.Rules.Name, Title: c.Rules.Title, Unit: c.Rules.Unit().String(), Line: length(c.Rules.Line), Capped: c.Rules.Capped,
+			Rounds: c.Rules.Rounds, Counts: wordFor(countWords, c.Rules.Count),
+		},
+		Rounds: make([]ResultRound, len(c.Rounds)),
+	}
+	if o := c.Official; !o.Made.IsZero() {
+		result.Official = &ResultOfficial{At: t.at(o.Made), Name: o.Name}
+	}
+	for i := range c.Rounds {
+		result.Rounds[i] = t.round(&c.Rounds[i])
+	}
+	return result
+}
+
+// plan completes a class with what the programme of the event says of it.
+func (r *ResultClass) plan(event domain.Event, t teller) {
+	for _, s := range event.Sessions {
+		if s.ID == t.class.Session {
+			r.Session, r.StartsAt = s.Name, t.at(s.Starts)
+		}
+	}
+	for _, track := range event.Tracks {
+		if track.ID == t.class.Track {
+			r.Track = track.Name
+		}
+	}
+}
+
+func (t teller) draw() *ResultDraw {
+	d := t.class.Draw
+	if d.Times == 0 {
+		return nil
+	}
+	draw := &ResultDraw{Seed: d.Seed, DrawnAt: t.at(d.Drawn), Times: d.Times, Reason: d.Reason, Order: make([]string, len(d.Order))}
+	for i, id := range d.Order {
+		draw.Order[i] = t.number(id)
+	}
+	return draw
+}
+
+func (t teller) standing() []ResultPlace {
+	list := make([]ResultPlace, 0, len(t.class.Entries))
+	for _, p := range t.class.Standing() {
+		e := t.class.Entries[p.Row]
+		list = append(list, ResultPlace{
+			Place: known(p.Place), Shared: p.Shared, Entry: e.Number, Puller: e.Details.Puller, Vehicle: e.Details.Vehicle, Home: e.Details.Home,
+			Total: length(p.Total), FullPull: p.FullPull, Withdrawn: p.Withdrawn, Remarks: t.remarks(e, p),
+		})
+	}
+	return list
+}
+
+// remarks say what a reader of the standing should know about an entry beside its figure.
+func (t teller) remarks(e domain.Entry, p domain.Placing) []string {
+	remarks := []string{}
+	var ranked Placed
+	if ranked.rank(p); ranked.Note != "" {
+		remarks = append(remarks, ranked.Note)
+	}
+	if e.Scratched != "" {
+		remarks = append(remarks, "scratched: "+e.Scratched)
+	}
+	if e.Late {
+		remarks = append(remarks, "entered after the draw")
+	}
+	for i := range t.class.Rounds {
+		r := &t.class.Rounds[i]
+		hook := r.HookOf(e.ID)
+		if hook == nil || !hook.Result.Counts() {
+			continue
+		}
+		if !hook.Result.Reached() {
+			remarks = append(remarks, because(hook.Result.Outcome.String()+" in "+roundTitle(r.Name), hook.Result.Reason))
+		}
+		if hook.Corrected != "" {
+			remarks = append(remarks, because("corrected in "+roundTitle(r.Name), hook.Corrected))
+		}
+	}
+	return remarks
+}
+
+// because adds a reason where there is one.
+func because(what, reason string) string {
+	if reason == "" {
+		return what
+	}
+	return what + ": " + reason
+}
+
+func (t teller) round(r *domain.Round) ResultRound {
+	round := ResultRound{
+		Name: r.Name.String(), TwoSettings: r.TwoSettings(), Settings: []ResultSetting{},
+		LineUp: make([]ResultSlot, len(r.Lineup)), Hooks: make([]ResultHook, len(r.Hooks)),
+	}
+	for _, revision := range r.Revisions {
+		if !revision.Draft() {
+			round.Settings = append(round.Settings, t.setting(revision))
+		}
+	}
+	for i, slot := range r.Lineup {
+		round.LineUp[i] = ResultSlot{Order: i + 1, Entry: t.number(slot.Entry), Note: slot.Note, Out: slot.Out}
+	}
+	for i, hook := range r.Hooks {
+		round.Hooks[i] = t.hook(hook)
+	}
+	return round
+}
+
+func (t teller) setting(r domain.Revision) ResultSetting {
+	s := r.Setting
+	return ResultSetting{
+		Revision: r.Number, Reason: r.Reason, Box: weight(s.Box), Gear: s.Gear, StartHole: s.StartHole, Trip: length(s.Trip),
+		Slabs: ResultSlabs{Left: s.Slabs.Left, Middle: s.Slabs.Middle, Right: s.Slabs.Right},
+		Pan:   weight(s.Pan), Blades: s.Blades, PushDown: s.PushDown, Device: s.Device, SpeedLimit: speed(s.SpeedLimit), Note: s.Note,
+		FrozenAt: t.at(r.Frozen), ClosedAt: t.at(r.Closed),
+	}
+}
+
+func (t teller) hook(h domain.Hook) ResultHook {
+	return ResultHook{
+		Number: h.Number, Entry: t.number(h.Entry), Revision: h.Revision, Attempt: h.Attempt, Test: h.Test,
+		Outcome: known(h.Result.Outcome), Distance: length(h.Result.Distance), Reason: h.Result.Reason,
+		Choice: known(h.Choice), Correction: h.Corrected,
+		CalledAt: t.at(h.Called), StartedAt: t.at(h.Started), EndedAt: t.at(h.Ended),
+	}
+}
+
+// number is what is painted on the vehicle of an entry.
+func (t teller) number(entry uuid.UUID) string { return t.class.Entry(entry).Number }
+
+// at is a time on the clock of the event, or nil for none.
+func (t teller) at(when time.Time) *time.Time {
+	if when.IsZero() {
+		return nil
+	}
+	return known(when.In(t.zone).Truncate(time.Second))
+}
+
+// known is a value, or nil for the zero one, which says that there is none.
+func known[T comparable](value T) *T {
+	var none T
+	if value == none {
+		return nil
+	}
+	return &value
+}
+
+func length(d domain.Distance) *Measure {
+	return known(Measure{Value: d.Decimal(), Unit: d.Unit().String()})
+}
+
+func weight(w domain.Weight) *Measure {
+	return known(Measure{Value: strings.ReplaceAll(w.Figures(), ",", ""), Unit: w.Unit()})
+}
+
+func speed(v domain.Speed) *Measure {
+	value, unit, _ := strings.Cut(v.String(), " ")
+	return known(Measure{Value: value, Unit: unit})
+}
