@@ -64,7 +64,7 @@ func dueOf(c *domain.Class) *due {
 
 func readRound(in *sent) deed {
 	id := in.fresh("id")
-	name, err := domain.ParseRoundName(in.body.text("round", maxText))
-	in.body.keep("round", err)
-	return deed{action: domain.OpenRound{Round: id, Name: name}, named: named{Round: &id}}
+	name, err := domain.ParseRoundName(in.body.text("name", maxText))
+	in.body.keep("name", err)
+	return deed{action: domain.OpenRound{Round: id, Name: name}, named: named{Round: &id}, fields: map[string]string{"round": "name"}}
 }

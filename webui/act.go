@@ -12,14 +12,17 @@ import (
 	"clayline/webui/templates"
 )
 
-// readForm turns what a form sent into an action on the class as it is.
+// readForm turns what a form sent into an action on the class as it is. It runs under the class's lock and
+// perhaps more than once, and must do nothing but read.
 type readForm func(*domain.Class, url.Values) (domain.Action, error)
 
-// acts are the forms of a page, by the last part of the address.
+// acts are the forms of a page, by the last part of the address. What is not in the map is not found: the booth
+// cannot send what is the desk's by another address.
 type acts map[string]readForm
 
-// act does what a form of a class's staff page sent, and leads back to the page. What cannot be done is shown on the
-// same page, with the typing kept.
+// act does what a form of a class's staff page sent, and leads back to the page. What cannot be done is shown
+// on the same page, with the typing kept; layout lays that page out, given the refused form. The page is read
+// anew for it, because what refused the form is often that the class has moved on.
 func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, layout func(desk.By, desk.ClassPage, *refused) templates.Page) error {
 	by, err := s.may(c, roles)
 	if err != nil {
@@ -52,7 +55,8 @@ func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, l
 	return show(c, statuses[no.err.Kind], layout(by, current, no))
 }
 
-// do turns the form into an action and does it, in one transaction.
+// do turns the form into an action and does it, in one transaction. Any state of the class will do: the form
+// names the hook, round or entry it is about, and the decision refuses what no longer fits.
 func (s *Site) do(c echo.Context, by desk.By, read readForm, values url.Values) (desk.Receipt, error) {
 	action, err := id(values, fieldAction)
 	if err != nil {
@@ -63,7 +67,8 @@ func (s *Site) do(c echo.Context, by desk.By, read readForm, values url.Values) 
 	})
 }
 
-// formOf names the form that an act came from: results have several, told apart by their word.
+// formOf names the form that an act came from: results have several, told apart by their word. What was refused
+// is shown in the form in which it was typed.
 func formOf(act string, values url.Values) string {
 	if word := values.Get(fieldWord); act == "result" && word != "" {
 		return word

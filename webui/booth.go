@@ -16,7 +16,7 @@ import (
 	"clayline/webui/templates"
 )
 
-// booth shows the page on which results are stored.
+// booth shows the page on which results are stored, to a pass for the booth or the desk.
 func (s *Site) booth(c echo.Context) error {
 	by, page, err := s.classPage(c.Request().Context(), c, domain.Booth|domain.Desk)
 	if err != nil {
@@ -25,7 +25,8 @@ func (s *Site) booth(c echo.Context) error {
 	return show(c, http.StatusOK, s.boothOf(c, by, page, nil))
 }
 
-// boothAct does what the booth sent.
+// boothAct does what the booth sent. Who may do which act is asked once more by the desk, from the kind of the
+// action.
 func (s *Site) boothAct(c echo.Context) error {
 	return s.act(c, domain.Booth|domain.Desk, "booth", boothActs, func(by desk.By, page desk.ClassPage, no *refused) templates.Page {
 		return s.boothOf(c, by, page, no)
@@ -43,9 +44,13 @@ var boothActs = acts{
 	"correct": correctAct,
 }
 
-// unlikely asks once before a hardly possible value is stored; its message is the question.
+// unlikely asks once before a hardly possible value is stored; its message is the question. It is the name of
+// no field: a refusal with it is turned into the question by confirm.
 const unlikely = "unlikely"
 
+// resultAct reads a result: typed into the field, or the word of a button with its reason. A hardly possible
+// figure is asked about unless the form carries the same figure as confirmed; another figure is asked about
+// anew.
 func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
@@ -65,7 +70,8 @@ func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Record{Hook: list[0], Result: result, Next: list[1]}, nil
 }
 
-// parseTyped reads a typed result: what a class sheet may say, or F, Q and A for the words with buttons.
+// parseTyped reads a typed result: what a class sheet may say, or F, Q and A for the words with buttons. One
+// letter each, because they are typed while the next puller is already being waved to the sled.
 func parseTyped(class *domain.Class, typed string) (domain.Result, error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(typed), " ")
 	switch strings.ToUpper(word) {
@@ -79,11 +85,13 @@ func parseTyped(class *domain.Class, typed string) (domain.Result, error) {
 	return domain.ParseResult(typed, class.Rules.Unit())
 }
 
+// callAct reads a call: only the id of the hook, since the line-up says who is called.
 func callAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	next, err := id(values, fieldNext)
 	return domain.Call{Hook: next}, err
 }
 
+// choiceAct reads what a puller chose.
 func choiceAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
@@ -93,6 +101,7 @@ func choiceAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Choose{Hook: list[0], Option: option, Next: list[1]}, err
 }
 
+// secondAct reads that the puller on the track starts again at once.
 func secondAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
@@ -101,9 +110,10 @@ func secondAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.SecondAttempt{Hook: list[0], Next: list[1]}, nil
 }
 
-// causes are the two reasons for a re-hook, in words.
+// causes are the two reasons for a re-hook, in words, as they stand in the record.
 var causes = map[string]string{templates.CauseSled: "sled", templates.CauseOfficial: "official"}
 
+// againAct reads that a hook is repeated: the cause is one of two, with what else was typed behind it.
 func againAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
@@ -120,6 +130,8 @@ func againAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Again{Hook: list[0], Reason: cause, Places: places, Next: list[1]}, err
 }
 
+// dropAct reads that the puller who was called gives up the call. Whether a number of places is needed or
+// forbidden is the rules' to say.
 func dropAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
@@ -130,6 +142,7 @@ func dropAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 }
 
 // places reads how many places an entry moves back; 0 at once or to the last place, as the form's choices mean.
+// The field is looked at only where its choice was made: what stands in it otherwise was left over.
 func places(values url.Values) (int, error) {
 	if values.Get(templates.FieldMove) != templates.MovePlaces {
 		return 0, nil
@@ -141,6 +154,7 @@ func places(values url.Values) (int, error) {
 	return n, nil
 }
 
+// correctAct reads a correction of any earlier hook. It may say what the field of the booth may say.
 func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
@@ -150,7 +164,9 @@ func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Correct{Hook: list[0], Result: result, Reason: values.Get(templates.FieldReason), Next: list[1]}, err
 }
 
-// boothOf lays the booth page out; no is the form that was refused, or nil.
+// boothOf lays the booth page out; no is the form that was refused, or nil. Exactly one of three things stands
+// at its head: the field for the hook on the track, a choice to store, or what is waited for. A refused form
+// that has no place on the page any more is told above it, so that what was typed is not lost without a word.
 func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.Booth {
 	class := &page.Class
 	sent := no
@@ -197,7 +213,8 @@ func (r *refused) ofAnotherHook(class *domain.Class) bool {
 	return current == nil || current.ID.String() != r.values.Get(templates.FieldHook)
 }
 
-// boothFormsOf lists the forms of the page.
+// boothFormsOf lists the forms of the page, nil for those that are not there, to find out whether one tells a
+// refusal.
 func boothFormsOf(view templates.Booth) []*templates.Form {
 	a := view.Acts
 	forms := []*templates.Form{view.Store, a.FullPull, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
@@ -209,7 +226,8 @@ func boothFormsOf(view templates.Booth) []*templates.Form {
 	return forms
 }
 
-// confirm turns the refusal of an unlikely value into the question, with the value carried for the second Enter.
+// confirm turns the refusal of an unlikely value into the question, with the value carried for the second
+// Enter; "" when there is nothing to ask.
 func confirm(no *refused, form *templates.Form) string {
 	if no == nil || no.err.Field != unlikely {
 		return ""
@@ -219,11 +237,13 @@ func confirm(no *refused, form *templates.Form) string {
 	return sentence(no.err.Message) + " " + sentence(no.err.Fix)
 }
 
+// hookHidden are the hidden fields of a form about a hook: which hook, and a fresh id for the one called next.
 func hookHidden(hook uuid.UUID) []templates.Hidden {
 	return []templates.Hidden{{Name: templates.FieldHook, Value: hook.String()}, fresh(fieldNext)}
 }
 
-// choiceOf shows the choice that the rules leave, one button an option.
+// choiceOf shows the choice that the rules leave, one button an option, in the order of the rules. It relies on
+// a choice being open.
 func choiceOf(c *domain.Class, base string, no *refused) *templates.Choice {
 	pending := c.Pending()
 	e := c.Entry(pending.Hook.Entry)
@@ -245,6 +265,7 @@ func choiceOf(c *domain.Class, base string, no *refused) *templates.Choice {
 	return choice
 }
 
+// optionDetail says what becomes of the hook, which is what is at stake.
 func optionDetail(o domain.Option, pending *domain.Choice) string {
 	if o == domain.Keep {
 		return resultWords(pending.Hook.Result) + " stands, and the next puller is called."
@@ -252,7 +273,7 @@ func optionDetail(o domain.Option, pending *domain.Choice) string {
 	return "The hook does not count."
 }
 
-// callChoice offers to call the next puller, when nobody was called by itself.
+// callChoice offers to call the next puller, when nobody was called by itself. It relies on somebody waiting.
 func callChoice(c *domain.Class, base string, no *refused) *templates.Choice {
 	next := c.Entry(c.Current().Waiting()[0])
 	form := no.make("call", base+"call", nil, fresh(fieldNext))
@@ -264,6 +285,8 @@ func callChoice(c *domain.Class, base string, no *refused) *templates.Choice {
 	}
 }
 
+// firstUpper begins a sentence with a text of the program, which begins with a letter of the Latin alphabet
+// without an accent.
 func firstUpper(s string) string {
 	if s == "" {
 		return s
@@ -271,7 +294,8 @@ func firstUpper(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// fieldWords say what the field understands beside a distance.
+// fieldWords say what the field understands beside a distance: in a round that does not end at the line, a full
+// pull needs its figure.
 func fieldWords(c *domain.Class) []templates.Term {
 	full := templates.Term{Label: "F", Value: "full pull"}
 	if r := c.Current(); r != nil && !c.Rules.EndsAtLine(r.Name) {
@@ -280,7 +304,8 @@ func fieldWords(c *domain.Class) []templates.Term {
 	return []templates.Term{full, {Label: "Q reason", Value: "disqualified"}, {Label: "A", Value: "absent"}}
 }
 
-// boothForms are the rarer acts, each only where it can be done now.
+// boothForms are the rarer acts, each only where it can be done now. A button that would be refused is not
+// shown; the domain refuses it all the same.
 func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 	class := &page.Class
 	base := classHref(page.Event, *class) + "/booth/"
@@ -312,7 +337,8 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 	return acts
 }
 
-// correctable lists the hooks whose result can be corrected, newest first.
+// correctable lists the hooks whose result can be corrected, newest first, of all rounds: the last is the one
+// most often mistyped.
 func correctable(c *domain.Class) []templates.Option {
 	var list []templates.Option
 	for i := range slices.Backward(c.Rounds) {
@@ -327,10 +353,10 @@ func correctable(c *domain.Class) []templates.Option {
 	return list
 }
 
-// storedShown is how many stored hooks the booth sees.
+// storedShown is how many stored hooks the booth sees: enough to find a slip that was noticed a hook later.
 const storedShown = 5
 
-// justStored shows the last hooks that ended, newest first.
+// justStored shows the last hooks of the current round that ended, newest first, those that do not count too.
 func justStored(c *domain.Class) []templates.Stored {
 	var list []templates.Stored
 	r := c.Current()

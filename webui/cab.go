@@ -11,7 +11,7 @@ import (
 	"clayline/webui/templates"
 )
 
-// cab shows the setting in big letters. There is nothing to press on it.
+// cab shows the setting in big letters. There is nothing to press on it: the operator's hands are on the sled.
 func (s *Site) cab(c echo.Context) error {
 	by, page, err := s.classPage(c.Request().Context(), c, domain.Cab|domain.Desk)
 	if err != nil {
@@ -20,6 +20,8 @@ func (s *Site) cab(c echo.Context) error {
 	return show(c, http.StatusOK, s.cabOf(c, by, page))
 }
 
+// cabOf lays the cab page out. It shows the newest revision, a draft too, and says since when it is frozen:
+// what is being agreed on is shown while it is.
 func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage) templates.Cab {
 	class := &page.Class
 	h := hooking(class)
@@ -36,7 +38,8 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage) templates.
 	return view
 }
 
-// toClass leads from an event to the page of the class that is being pulled, or comes next.
+// toClass leads from an event to the page of the class that is being pulled, or comes next, so that a device in
+// the booth or the cab needs one address for the day. It leads with 302, because tomorrow it leads elsewhere.
 func (s *Site) toClass(page string) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		read, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
@@ -50,8 +53,8 @@ func (s *Site) toClass(page string) echo.HandlerFunc {
 	}
 }
 
-// inHand returns the index of the class that is being pulled, else of the next that is drawn, else of the first that
-// is not decided, else of the last.
+// inHand returns the index of the class that is being pulled, else of the next that is drawn, else of the first
+// that is not decided, else of the last. It relies on there being one.
 func inHand(classes []domain.Class) int {
 	best, rank := len(classes)-1, 3
 	for i := range classes {

@@ -13,7 +13,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// class shows the public page of a class.
+// class shows the public page of a class, from open entries to the result. It is rendered for all readers at
+// once, and must show nothing that depends on who reads.
 func (s *Site) class(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
 		page, err := s.desk.ClassPage(ctx, ref(c))
@@ -40,6 +41,7 @@ func (s *Site) class(c echo.Context) error {
 	})
 }
 
+// entered lists who is entered and was not scratched, in the order of entry.
 func entered(c *domain.Class) []templates.Puller {
 	list := make([]templates.Puller, 0, len(c.Entries))
 	for _, e := range c.Entries {
@@ -50,7 +52,8 @@ func entered(c *domain.Class) []templates.Puller {
 	return list
 }
 
-// rounds shows every round, the current one first.
+// rounds shows every round, the current one first: what happens now is at the top, and how it came to that
+// below.
 func rounds(e domain.Event, c *domain.Class) []templates.Round {
 	var list []templates.Round
 	for i := range slices.Backward(c.Rounds) {
@@ -63,6 +66,7 @@ func rounds(e domain.Event, c *domain.Class) []templates.Round {
 	return list
 }
 
+// roundState says how far a round is: not begun, at which hook, or when it was done.
 func roundState(e domain.Event, c *domain.Class, r *domain.Round) string {
 	switch {
 	case r == c.Current() && (c.Phase() == domain.Hooking || c.Phase() == domain.ChoiceOpen):
@@ -76,7 +80,8 @@ func roundState(e domain.Event, c *domain.Class, r *domain.Round) string {
 	}
 }
 
-// order shows the line-up of a round with what came of each hook.
+// order shows the line-up of a round with what came of each hook. An entry that is out stays at its place, with
+// the reason. While somebody chooses, nobody is next: the choice may move the line-up.
 func order(c *domain.Class, r *domain.Round) []templates.OrderRow {
 	rows := make([]templates.OrderRow, len(r.Lineup))
 	waiting := r.Waiting()
@@ -104,7 +109,7 @@ func order(c *domain.Class, r *domain.Round) []templates.OrderRow {
 	return rows
 }
 
-// outcome shows a result that counts.
+// outcome shows a result that counts. A figure past the line is a remark: the full pull is what ranks.
 func outcome(r domain.Result) templates.Outcome {
 	switch r.Outcome {
 	case domain.Measured:
@@ -122,7 +127,9 @@ func outcome(r domain.Result) templates.Outcome {
 	}
 }
 
-// remarks say what a reader should know about an entry's hooks in a round.
+// remarks say what a reader should know about an entry's hooks in a round, in the order in which it happened,
+// each said once: hooks that did not count and why, choices, corrections, and last why the entry stands where
+// it does.
 func remarks(r *domain.Round, slot domain.Slot) []string {
 	var list []string
 	add := func(s string) {
@@ -160,7 +167,7 @@ func remarks(r *domain.Round, slot domain.Slot) []string {
 	return list
 }
 
-// voidWords tells a hook that does not count, with what was measured.
+// voidWords tells a hook that does not count, with what was measured: "test hook given up (281.36 ft)".
 func voidWords(h domain.Hook) string {
 	if h.Result.Distance.IsZero() {
 		return h.Result.Reason
@@ -168,7 +175,8 @@ func voidWords(h domain.Hook) string {
 	return h.Result.Reason + " (" + h.Result.Distance.String() + ")"
 }
 
-// standing shows the ranking as it is now.
+// standing shows the ranking as it is now. Equal places are marked with "=". Entries without a place and
+// without anything to say, who have not hooked yet, are left out.
 func standing(event domain.Event, c *domain.Class) templates.Standing {
 	s := templates.Standing{State: officialWords(event, c)}
 	for _, p := range c.Standing() {
@@ -188,7 +196,7 @@ func standing(event domain.Event, c *domain.Class) templates.Standing {
 	return s
 }
 
-// officialWords says whether the result is official.
+// officialWords says whether the result is official, since when and by whom.
 func officialWords(event domain.Event, c *domain.Class) string {
 	if o := c.Official; !o.Made.IsZero() {
 		return "official since " + clock(event, o.Made) + ", signed " + o.Name
@@ -196,7 +204,8 @@ func officialWords(event domain.Event, c *domain.Class) string {
 	return "provisional"
 }
 
-// standingOutcome shows what an entry stands with: its last pull-off figure, else its class figure.
+// standingOutcome shows what an entry stands with: its last pull-off figure, else its class figure. In a
+// pull-off the figure alone would look out of order, below a longer distance of the class, hence the remark.
 func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) templates.Outcome {
 	var last domain.Result
 	var inPullOff bool
@@ -233,7 +242,8 @@ func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) template
 	}
 }
 
-// fullPullRemark says whether a full puller comes back.
+// fullPullRemark says whether a full puller comes back, as soon as that is certain: with a second full pull in
+// a single round, there will be a pull-off.
 func fullPullRemark(c *domain.Class, e domain.Entry) []string {
 	if name, in := c.RoundDue(); name.PullOff && slices.Contains(in, e.ID) {
 		return []string{"in the pull-off"}
@@ -248,7 +258,8 @@ func fullPullRemark(c *domain.Class, e domain.Entry) []string {
 	return nil
 }
 
-// count returns how many entries have an outcome in the current round.
+// count returns how many hooks of the current round have an outcome; for one that counts, that is how many
+// entries.
 func count(c *domain.Class, outcome domain.Outcome) (n int) {
 	for _, h := range c.Current().Hooks {
 		if h.Result.Outcome == outcome {
@@ -258,7 +269,8 @@ func count(c *domain.Class, outcome domain.Outcome) (n int) {
 	return n
 }
 
-// parts shows the rounds of which a figure is made, where there are several.
+// parts shows the rounds of which a figure is made, where there are several: "90.02 + 98.62" where they are
+// added, and "85.77, 87.32" where the best counts.
 func parts(c *domain.Class, e domain.Entry) []string {
 	var list []string
 	for i := range c.Rounds {
@@ -281,7 +293,8 @@ func parts(c *domain.Class, e domain.Entry) []string {
 // quoted writes text as one word of a shell, whatever is in it: people paste the command.
 func quoted(s string) string { return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'" }
 
-// drawProof shows how the order came about.
+// drawProof shows how the order came about: the seed, the time, and a command that anybody can type to check
+// the first place. It is nil before the draw.
 func drawProof(e domain.Event, c *domain.Class) *templates.Draw {
 	d := c.Draw
 	if d.Times == 0 {

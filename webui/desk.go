@@ -12,7 +12,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// deskPage shows the organiser's page of an event.
+// deskPage shows the organiser's page of an event: what each class waits for, entry links, and the end of the
+// journal.
 func (s *Site) deskPage(c echo.Context) error {
 	by, err := s.may(c, domain.Desk)
 	if err != nil {
@@ -29,7 +30,8 @@ func (s *Site) deskPage(c echo.Context) error {
 	return show(c, http.StatusOK, s.deskOf(c, by, page, nil, nil))
 }
 
-// deskOf lays the organiser's page out; issued is the link that was just made, shown this once.
+// deskOf lays the organiser's page out; issued is the link that was just made, shown this once, since only its
+// hash is kept.
 func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage, no *refused, issued *templates.Issued) templates.Desk {
 	e := page.Event
 	view := templates.Desk{
@@ -74,7 +76,7 @@ func (s *Site) planPage(c echo.Context) error {
 	return s.showPlan(c, http.StatusOK, by, nil)
 }
 
-// plan puts another event on this server.
+// plan puts another event on this server, and leads to planning its first class.
 func (s *Site) plan(c echo.Context) error {
 	by, err := s.mayPlan(c)
 	if err != nil {
@@ -101,6 +103,8 @@ func (s *Site) plan(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, eventHref(event)+"/desk/class")
 }
 
+// showPlan shows the planning page with the events there are. A fresh form has suggestions in it; a refused one
+// has what was typed.
 func (s *Site) showPlan(c echo.Context, status int, by desk.By, no *refused) error {
 	events, err := s.desk.Events(c.Request().Context())
 	if err != nil {
@@ -130,7 +134,7 @@ func (s *Site) planClassPage(c echo.Context) error {
 	return s.showPlanClass(c, http.StatusOK, by, nil)
 }
 
-// planClass puts another class on the programme.
+// planClass puts another class on the programme, and leads to its desk.
 func (s *Site) planClass(c echo.Context) error {
 	by, err := s.may(c, domain.Desk)
 	if err != nil {
@@ -157,6 +161,7 @@ func (s *Site) planClass(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/"+domain.Slug(plan.Name)+"/desk")
 }
 
+// showPlanClass shows the form for another class, with what the event has to choose from.
 func (s *Site) showPlanClass(c echo.Context, status int, by desk.By, no *refused) error {
 	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
 	if err != nil {

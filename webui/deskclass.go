@@ -14,7 +14,7 @@ import (
 	"clayline/webui/templates"
 )
 
-// deskClass shows the organiser's page of a class.
+// deskClass shows the organiser's page of a class, from the first entry to the signature.
 func (s *Site) deskClass(c echo.Context) error {
 	by, page, err := s.classPage(c.Request().Context(), c, domain.Desk)
 	if err != nil {
@@ -44,6 +44,8 @@ func (s *Site) deskAct(c echo.Context) error {
 	})
 }
 
+// entryAct reads an entry. What people typed about it is checked here and not by the decision, because the
+// journal that is replayed has none of it.
 func entryAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	entry, err := id(values, fieldEntry)
 	if err != nil {
@@ -53,16 +55,19 @@ func entryAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.AddEntry{Entry: entry, Number: values.Get(templates.FieldNumber), Details: details}, err
 }
 
+// scratchAct reads that an entry is withdrawn.
 func scratchAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	entry, err := id(values, fieldEntry)
 	return domain.Scratch{Entry: entry, Reason: values.Get(templates.FieldReason)}, err
 }
 
+// drawAct reads a draw, the first or a further one; a further one needs a reason.
 func drawAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	round, err := id(values, fieldRound)
 	return domain.DrawClass{Round: round, Seed: values.Get(templates.FieldSeed), Reason: values.Get(templates.FieldReason)}, err
 }
 
+// freezeAct reads which draft is to be frozen.
 func freezeAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	round, err := id(values, fieldRound)
 	if err != nil {
@@ -72,11 +77,14 @@ func freezeAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.FreezeSetting{Round: round, Revision: revision}, err
 }
 
+// resetAct reads why the setting is reset.
 func resetAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	round, err := id(values, fieldRound)
 	return domain.ResetSetting{Round: round, Reason: values.Get(templates.FieldReason)}, err
 }
 
+// roundAct reads which round is to be opened. The name is sent along so that two who press at once do not open
+// two.
 func roundAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	round, err := id(values, fieldRound)
 	if err != nil {
@@ -86,10 +94,12 @@ func roundAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.OpenRound{Round: round, Name: name}, err
 }
 
+// signAct reads the name under a result.
 func signAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Sign(values.Get(templates.FieldName))
 }
 
+// reopenAct reads why an official result is opened again.
 func reopenAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Reopen{Reason: values.Get(templates.FieldReason)}, nil
 }
@@ -97,7 +107,8 @@ func reopenAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 // fieldName carries the name of the round that is to be opened.
 const fieldName = "round_name"
 
-// deskClassOf lays the organiser's page of a class out; no is the form that was refused, or nil.
+// deskClassOf lays the organiser's page of a class out; no is the form that was refused, or nil. Each section
+// shows the forms that can be sent now; a form is nil where its time is over or has not come.
 func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.DeskClass {
 	class := &page.Class
 	base := classHref(page.Event, *class) + "/desk/"
@@ -124,7 +135,8 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 	return view
 }
 
-// deskForms lists the forms of the page.
+// deskForms lists the forms of the page, nil for those that are not there, to find out whether one tells a
+// refusal.
 func deskForms(view templates.DeskClass) []*templates.Form {
 	forms := []*templates.Form{view.Add, view.Draw, view.Redraw, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
 	for i := range view.Entries {
@@ -148,7 +160,8 @@ func deskOfficial(view *templates.DeskClass, e domain.Event, class *domain.Class
 	}
 }
 
-// deskDraw offers the draw, or a further one before the class has begun.
+// deskDraw offers the draw, or a further one before the class has begun. The order shown is as drawn, whatever
+// was moved since.
 func (s *Site) deskDraw(view *templates.DeskClass, class *domain.Class, base string, no *refused) {
 	r := class.Current()
 	if r == nil {
@@ -163,7 +176,8 @@ func (s *Site) deskDraw(view *templates.DeskClass, class *domain.Class, base str
 	}
 }
 
-// deskRound offers what starts a round: the first call, or opening the round that is due.
+// deskRound offers what starts a round: the first call, or opening the round that is due. Only one of them is
+// possible at a time.
 func (s *Site) deskRound(view *templates.DeskClass, class *domain.Class, base string, no *refused) {
 	if class.Phase() == domain.Ready {
 		view.Round = roundTitle(class.Current().Name)
@@ -183,6 +197,8 @@ func (s *Site) deskRound(view *templates.DeskClass, class *domain.Class, base st
 	view.PullOff = due
 }
 
+// deskEntries lists the entries, each with a form to withdraw it. Only the form of the entry that was meant
+// tells a refusal, although all of them have one name.
 func deskEntries(class *domain.Class, base string, no *refused) []templates.DeskEntry {
 	list := make([]templates.DeskEntry, len(class.Entries))
 	for i, e := range class.Entries {
@@ -205,9 +221,11 @@ var settingFields = []string{
 	templates.FieldTrip, templates.FieldPan, templates.FieldBlade, templates.FieldPushDown, templates.FieldMeasure, templates.FieldLimit, templates.FieldNote,
 }
 
-// units are the units in which the setting form is filled in.
+// units are the units in which the setting form is filled in, so that figures can be typed without one: those
+// of the side of the world that the class is measured on.
 type units struct{ weight, length, depth, speed string }
 
+// unitsOf returns the units that go with the class's unit of length.
 func unitsOf(class *domain.Class) units {
 	if class.Rules.Unit() == domain.Metre {
 		return units{"kg", "m", "cm", "km/h"}
@@ -215,7 +233,8 @@ func unitsOf(class *domain.Class) units {
 	return units{"lb", "ft", "in", "mph"}
 }
 
-// deskSetting shows the setting of the current round and what can be done about it.
+// deskSetting shows the setting of the current round and what can be done about it. A new round's form begins
+// with what the last one was pulled against: a pull-off changes a gear or a few slabs, not everything.
 func deskSetting(page desk.ClassPage, base string, no *refused) templates.DeskSetting {
 	class := &page.Class
 	u := unitsOf(class)
@@ -253,7 +272,8 @@ func deskSetting(page desk.ClassPage, base string, no *refused) templates.DeskSe
 	return view
 }
 
-// lastSetting is what a round was pulled against last, from which the next round's setting is written.
+// lastSetting is what a round was pulled against last, from which the next round's setting is written; the zero
+// Setting when it had none.
 func lastSetting(r *domain.Round) domain.Setting {
 	if n := len(r.Revisions); n > 0 {
 		return r.Revisions[n-1].Setting
@@ -261,6 +281,7 @@ func lastSetting(r *domain.Round) domain.Setting {
 	return domain.Setting{}
 }
 
+// resetEffect says what a reset would do under the rules of the class, before anybody presses it.
 func resetEffect(class *domain.Class) string {
 	if class.Rules.Reset == domain.KeepHooks {
 		return "Hooks already made are kept under these rules; every page then says that the round was pulled on two settings."
@@ -268,7 +289,8 @@ func resetEffect(class *domain.Class) string {
 	return "Under these rules every hook made in this round becomes void and the line-up starts again."
 }
 
-// settingValues fills the setting form from a setting.
+// settingValues fills the setting form from a setting, in the words that settingAct reads back; nil for the
+// zero Setting.
 func settingValues(s domain.Setting) map[string]string {
 	if s.Box.IsZero() {
 		return nil
@@ -281,7 +303,8 @@ func settingValues(s domain.Setting) map[string]string {
 	}
 }
 
-// settingAct reads the setting form. Figures without a unit are in the units that the form shows.
+// settingAct reads the setting form. Figures without a unit are in the units that the form shows. Counts that
+// are left out are 0; whether that can be is the domain's to say, for this sled.
 func settingAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	round, err := id(values, fieldRound)
 	if err != nil {
@@ -320,7 +343,8 @@ func settingAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.DraftSetting{Round: round, Setting: s}, nil
 }
 
-// quantity reads a field that may leave its unit to the form; empty is none.
+// quantity reads a field that may leave its unit to the form; empty is none. What was typed with a unit keeps
+// it.
 func quantity[T any](values url.Values, field, unit string, parse func(string) (T, error)) (T, error) {
 	text := strings.TrimSpace(values.Get(field))
 	if text != "" && strings.Trim(text, "0123456789.,") == "" {

@@ -11,7 +11,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// home shows the events of this server.
+// home shows the events of this server, the newest first. It is the one public page that is not kept on the
+// shelf, since no journal tells when it changes.
 func (s *Site) home(c echo.Context) error {
 	events, err := s.desk.Events(c.Request().Context())
 	if err != nil {
@@ -24,7 +25,7 @@ func (s *Site) home(c echo.Context) error {
 	return show(c, http.StatusOK, view)
 }
 
-// event shows the public page of an event.
+// event shows the public page of an event: what is on the tracks now, and the programme.
 func (s *Site) event(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
 		page, err := s.desk.EventPage(ctx, c.Param("event"))
@@ -53,12 +54,13 @@ func (s *Site) event(c echo.Context) error {
 	})
 }
 
-// onNow reports whether the class is being pulled at this moment.
+// onNow reports whether the class is being pulled at this moment: somebody is on the track, or chooses.
 func onNow(c *domain.Class) bool {
 	phase := c.Phase()
 	return phase == domain.Hooking || phase == domain.ChoiceOpen
 }
 
+// trackName returns the name of the track of a class.
 func trackName(e domain.Event, c *domain.Class) string {
 	for _, t := range e.Tracks {
 		if t.ID == c.Track {
@@ -68,7 +70,8 @@ func trackName(e domain.Event, c *domain.Class) string {
 	return ""
 }
 
-// programme lays the classes out by day and session, in the order of the programme.
+// programme lays the classes out by day and session, in the order of the programme, on the event's own clock. A
+// day comes again where the sessions are not planned in the order of time.
 func programme(e domain.Event, classes []domain.Class) []templates.Day {
 	var days []templates.Day
 	for _, session := range e.Sessions {
@@ -84,6 +87,7 @@ func programme(e domain.Event, classes []domain.Class) []templates.Day {
 	return days
 }
 
+// classLines lists the classes of a session. The track is named only where there are several.
 func classLines(e domain.Event, session domain.Session, classes []domain.Class) []templates.ClassLine {
 	var lines []templates.ClassLine
 	for i := range classes {

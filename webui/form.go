@@ -15,7 +15,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// Hidden fields of the forms of this package.
+// Hidden fields of the forms of this package. Ids of what a form makes are made when the form is shown, so that
+// the same form sent again makes the same.
 const (
 	fieldAction   = "action"   // id of the action, so that a form sent twice does its work once
 	fieldNext     = "next"     // id for the hook that is called next
@@ -27,14 +28,16 @@ const (
 	fieldRevision = "revision" // number of a setting revision
 )
 
-// refused is a form that came in and could not be done: which one, what was typed, and why.
+// refused is a form that came in and could not be done: which one, what was typed, and why. A nil *refused is
+// "nothing was refused", and its methods can be called.
 type refused struct {
 	form   string
 	values url.Values
 	err    *domain.Error
 }
 
-// refusal returns the refused form for an error that the person can mend on the page, or nil.
+// refusal returns the refused form for an error that the person can mend on the page, or nil. What is forbidden
+// or not there cannot be mended by typing, and is an error page.
 func refusal(form string, values url.Values, err error) *refused {
 	e, ok := errors.AsType[*domain.Error](err)
 	if !ok || e.Kind == domain.Forbidden || e.Kind == domain.NotFound {
@@ -43,14 +46,15 @@ func refusal(form string, values url.Values, err error) *refused {
 	return &refused{form: form, values: values, err: e}
 }
 
-// otherNames are what forms call the fields that the domain calls something else.
+// otherNames are what forms call the fields that the domain calls something else, by the domain's name.
 var otherNames = map[string]string{
 	"start_hole": templates.FieldHole, "slabs": templates.FieldLeft, "blades": templates.FieldBlade, "device": templates.FieldMeasure,
 	"sleds": templates.FieldGears,
 }
 
-// make makes a form that posts to an address, with a fresh action id; when it is the refused one it keeps what was
-// typed and says what was wrong, at the field if the form has it.
+// make makes a form that posts to an address, with a fresh action id; when it is the refused one it keeps what
+// was typed and says what was wrong, at the field if the form has it, else at the form. fields are those that a
+// person fills in; hidden come back with fresh values.
 func (r *refused) make(name, action string, fields []string, hidden ...templates.Hidden) *templates.Form {
 	f := &templates.Form{Action: action, Hidden: append([]templates.Hidden{{Name: fieldAction, Value: uuid.NewString()}}, hidden...)}
 	if r == nil || r.form != name {
@@ -68,7 +72,8 @@ func (r *refused) make(name, action string, fields []string, hidden ...templates
 	return f
 }
 
-// told says what was refused where the form is not on the page any more, with what had been typed into it.
+// told says what was refused where the form is not on the page any more, with what had been typed into it, so
+// that a distance can be stored again by hand.
 func (r *refused) told() string {
 	words := sentence(r.err.Message) + " " + sentence(r.err.Fix)
 	if typed := r.values.Get(templates.FieldResult); typed != "" {
@@ -77,12 +82,14 @@ func (r *refused) told() string {
 	return words
 }
 
-// tells reports whether one of the forms says what was wrong with it.
+// tells reports whether one of the forms says what was wrong with it. nil stands for a form that is not on the
+// page.
 func tells(forms ...*templates.Form) bool {
 	return slices.ContainsFunc(forms, func(f *templates.Form) bool { return f != nil && f.Refused() })
 }
 
-// posted reads the form of a request.
+// posted reads the form of a request. Text that is not UTF-8, or has a zero byte, is refused here for all
+// forms: no database keeps it, and no person types it.
 func posted(c echo.Context) (url.Values, error) {
 	values, err := c.FormParams()
 	if tooLong, ok := errors.AsType[*echo.HTTPError](err); ok {
@@ -102,7 +109,7 @@ func posted(c echo.Context) (url.Values, error) {
 // noText reports what nobody can type and no database keeps.
 func noText(s string) bool { return !utf8.ValidString(s) || strings.ContainsRune(s, 0) }
 
-// id reads an id that a form carries.
+// id reads an id that a form carries. A form without it was not sent by a page of ours, or by half of one.
 func id(values url.Values, field string) (uuid.UUID, error) {
 	parsed, err := uuid.Parse(values.Get(field))
 	if err != nil {
@@ -124,12 +131,12 @@ func ids(values url.Values, fields ...string) ([]uuid.UUID, error) {
 	return list, nil
 }
 
-// fresh is a hidden field with a new id.
+// fresh is a hidden field with a new id, at random.
 func fresh(name string) templates.Hidden {
 	return templates.Hidden{Name: name, Value: uuid.NewString()}
 }
 
-// atField says at which field of a form a refused value stands.
+// atField says at which field of a form a refused value stands. The error is copied: others may hold it.
 func atField(field string, err error) error {
 	if e, ok := errors.AsType[*domain.Error](err); ok {
 		at := *e

@@ -12,7 +12,7 @@ import (
 	"clayline/webui/templates"
 )
 
-// Formats of times, on the event's own clock.
+// Formats of times, on the event's own clock: people at a track read theirs, wherever the reader is.
 const (
 	clockFormat   = "15:04"
 	secondsFormat = "15:04:05"
@@ -28,11 +28,13 @@ func clock(e domain.Event, t time.Time) string {
 	return t.In(e.Location()).Format(clockFormat)
 }
 
+// eventHref is the address of an event.
 func eventHref(e domain.Event) string { return "/e/" + e.Slug }
 
+// classHref is the address of a class, under which all its pages are.
 func classHref(e domain.Event, c domain.Class) string { return eventHref(e) + "/" + c.Slug }
 
-// frame is what all pages of an event share.
+// frame is what all pages of an event share; by is who reads it, the zero By on public pages.
 func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame {
 	f := templates.Frame{
 		Event: e.Name, EventHref: eventHref(e), Again: c.Request().URL.Path,
@@ -55,7 +57,8 @@ func (s *Site) publicFrame(c echo.Context, page desk.ClassPage) templates.Frame 
 	return f
 }
 
-// classFrame is what the staff pages of a class share.
+// classFrame is what the staff pages of a class share. After an action the address says its journal number, and
+// the page what it did.
 func (s *Site) classFrame(c echo.Context, page desk.ClassPage, by desk.By) templates.Frame {
 	f := s.frame(c, page.Event, by)
 	f.Context = where(page.Event, page.Class)
@@ -65,7 +68,8 @@ func (s *Site) classFrame(c echo.Context, page desk.ClassPage, by desk.By) templ
 	return f
 }
 
-// notice says what the action did that has just led here.
+// notice says what the action did that has just led here. It is told from the journal, so that an invented
+// number in the address tells nothing; "" when the line is not among the last.
 func notice(page desk.ClassPage, number string) string {
 	for _, l := range page.Journal {
 		if fmt.Sprint(l.Number) == number {
@@ -75,7 +79,7 @@ func notice(page desk.ClassPage, number string) string {
 	return ""
 }
 
-// where names the session and track of a class.
+// where names the session and track of a class: "Evening session · Track 1".
 func where(e domain.Event, c domain.Class) string {
 	var parts []string
 	for _, s := range e.Sessions {
@@ -91,7 +95,8 @@ func where(e domain.Event, c domain.Class) string {
 	return strings.Join(parts, " · ")
 }
 
-// dates writes the days of an event: "19 – 20 September 2026".
+// dates writes the days of an event: "19 – 20 September 2026". What is the same at both ends is said once, but
+// for the year.
 func dates(e domain.Event) string {
 	if len(e.Sessions) == 0 {
 		return ""

@@ -12,7 +12,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// journalLines tells the end of a journal in words.
+// journalLines tells the end of a journal in words, in the given order. A line about a class is told with what
+// the class has by now: the payload holds ids, and the names to them are in the class.
 func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []templates.JournalLine {
 	told := make([]templates.JournalLine, len(lines))
 	for i, l := range lines {
@@ -32,6 +33,7 @@ func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []t
 	return told
 }
 
+// who says who did it: the role of the pass and the name of the device, as far as there are any.
 func who(l desk.Line) string {
 	switch {
 	case l.Role == "":
@@ -43,13 +45,15 @@ func who(l desk.Line) string {
 	}
 }
 
-// plainKinds are the kinds of lines that need no more words.
+// plainKinds are the kinds of lines that need no more words. What is not here and not an action of the domain
+// is told by its kind.
 var plainKinds = map[string]string{
 	"event": "event planned", "pass": "entry link made", "enter": "a device entered",
 	"class": "class planned", "official": "the result was made official", "setting": "setting written", "freeze": "setting frozen",
 }
 
-// whatHappened tells one line of a class's journal.
+// whatHappened tells one line of a class's journal. A payload that cannot be read is told by its kind: a page
+// must not fail for an old line.
 func whatHappened(c domain.Class, l desk.Line) string {
 	if words, ok := plainKinds[l.Kind]; ok {
 		return words
@@ -76,7 +80,7 @@ func whatHappened(c domain.Class, l desk.Line) string {
 	}
 }
 
-// hookHappened tells what was done to a hook.
+// hookHappened tells what was done to a hook; "" for an action that has no words.
 func hookHappened(c domain.Class, action domain.Action) string {
 	switch a := action.(type) {
 	case domain.Call:
@@ -102,6 +106,7 @@ func hookHappened(c domain.Class, action domain.Action) string {
 	}
 }
 
+// hookedBy names a hook by its number on the vehicle: "41 (hook 1, round 1)".
 func hookedBy(c domain.Class, hook uuid.UUID) string {
 	round, h := c.Find(hook)
 	if h == nil {
@@ -126,7 +131,7 @@ func resultWords(r domain.Result) string {
 	}
 }
 
-// roundName writes a round for reading: "round 1", "pull-off", "second pull-off".
+// roundName writes a round inside a sentence: "round 1", "the pull-off", "pull-off 2".
 func roundName(n domain.RoundName) string {
 	switch {
 	case !n.PullOff:

@@ -11,17 +11,18 @@ import (
 	"clayline/webui/templates"
 )
 
-// passCookie holds the secret of a device's pass.
+// passCookie holds the secret of a device's pass. It is the one cookie of the site, and readers without a pass
+// get none.
 const passCookie = "clayline_pass"
 
-// does says what each role may do.
+// does says what each role may do, to who is about to enter and to the desk that makes the link.
 var does = map[domain.Role]string{
 	domain.Desk:  "Plans, enters, draws, sets the sled and opens rounds; may do what the booth does.",
 	domain.Booth: "Stores results, choices and corrections.",
 	domain.Cab:   "Reads the setting.",
 }
 
-// who returns who acts in this request.
+// who returns who acts in this request; the zero By for nobody, which is no error.
 func (s *Site) who(c echo.Context) (desk.By, error) {
 	cookie, err := c.Cookie(passCookie)
 	if err != nil {
@@ -57,7 +58,7 @@ func (s *Site) enterPage(c echo.Context) error {
 	return show(c, http.StatusOK, page)
 }
 
-// enter uses the link up and lets the device in.
+// enter uses the link up and lets the device in. A link that was used meanwhile is refused by the desk.
 func (s *Site) enter(c echo.Context) error {
 	values, err := posted(c)
 	if err != nil {
@@ -79,12 +80,15 @@ func (s *Site) enter(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, address)
 }
 
-// leave gives the pass back: the device forgets it.
+// leave gives the pass back: the device forgets it. The pass itself cannot be used again, since its link is
+// used up.
 func (s *Site) leave(c echo.Context) error {
 	s.setCookie(c, "", -1)
 	return c.Redirect(http.StatusSeeOther, "/")
 }
 
+// setCookie gives the device its secret, or takes it away with a negative age. No script can read it. It is
+// sent along when a link from elsewhere is followed, and not with what another site posts.
 func (s *Site) setCookie(c echo.Context, value string, maxAge int) {
 	c.SetCookie(&http.Cookie{ // #nosec G124 -- Secure follows the connection: a fairground network may have no TLS
 		Name: passCookie, Value: value, Path: "/", MaxAge: maxAge,
@@ -92,7 +96,7 @@ func (s *Site) setCookie(c echo.Context, value string, maxAge int) {
 	})
 }
 
-// homeOf is the page on which a pass begins.
+// homeOf is the page on which a pass begins: its role's page at its event, or the desk of the server.
 func (s *Site) homeOf(c echo.Context, pass desk.Pass) (string, error) {
 	events, err := s.desk.Events(c.Request().Context())
 	if err != nil {
@@ -106,7 +110,7 @@ func (s *Site) homeOf(c echo.Context, pass desk.Pass) (string, error) {
 	return "/desk", nil
 }
 
-// eventName returns the name of an event by its id.
+// eventName returns the name of an event by its id, "" when it is not there.
 func (s *Site) eventName(c echo.Context, event uuid.UUID) (string, error) {
 	events, err := s.desk.Events(c.Request().Context())
 	for _, e := range events {
@@ -117,7 +121,8 @@ func (s *Site) eventName(c echo.Context, event uuid.UUID) (string, error) {
 	return "", err
 }
 
-// issue makes an entry link and shows it once.
+// issue makes an entry link and shows it once. It answers with the page and not by leading to it, since the
+// secret must not stand in an address that a browser remembers.
 func (s *Site) issue(c echo.Context) error {
 	ctx := c.Request().Context()
 	by, err := s.may(c, domain.Desk)
@@ -148,6 +153,8 @@ func (s *Site) issue(c echo.Context) error {
 	return show(c, status, s.deskOf(c, by, page, refusedForm, issued))
 }
 
+// issueFor makes the link for what the form sent. Its address has the name under which this request came, which
+// a device on the same network reaches too.
 func (s *Site) issueFor(c echo.Context, by desk.By, roleName, actionID string) (*templates.Issued, error) {
 	role, err := domain.ParseRole(roleName)
 	if err != nil {
@@ -167,5 +174,5 @@ func (s *Site) issueFor(c echo.Context, by desk.By, roleName, actionID string) (
 	}, nil
 }
 
-// EnterPath is the path of an entry link.
+// EnterPath is the path of an entry link. The secret is in it, so that the page behind it sends no referrer.
 func EnterPath(secret string) string { return "/enter/" + secret }

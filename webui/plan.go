@@ -23,11 +23,12 @@ var (
 	planClassFields = []string{templates.FieldName, templates.FieldRules, templates.FieldSession, templates.FieldTrack, templates.FieldSled}
 )
 
-// sessionFormat is how a line of the sessions field begins.
+// sessionFormat is how a line of the sessions field begins, on the clock of the place.
 const sessionFormat = "2006-01-02 15:04"
 
-// planned reads the plan of an event. Tracks and sessions are one a line. All ids follow from the action's, so that the
-// same form sent again plans the same event.
+// planned reads the plan of an event. Tracks and sessions are one a line. All ids follow from the action's, so
+// that the same form sent again plans the same event. The zone is looked at before the sessions, whose times
+// are read in it.
 func planned(action uuid.UUID, values url.Values) (domain.Event, error) {
 	name := strings.TrimSpace(values.Get(templates.FieldName))
 	e := domain.Event{
@@ -61,7 +62,7 @@ func planned(action uuid.UUID, values url.Values) (domain.Event, error) {
 	return e, e.Check()
 }
 
-// partOf is the id of the nth part of what an action makes.
+// partOf is the id of the nth part of what an action makes: the same for the same action, and no other's.
 func partOf(action uuid.UUID, part string, n int) uuid.UUID {
 	return uuid.NewSHA1(action, []byte(part+" "+strconv.Itoa(n)))
 }
@@ -78,7 +79,7 @@ func readSession(line string, zone *time.Location) (domain.Session, error) {
 		Message: fmt.Sprintf("%q is not a session", line), Fix: "write its start and its name, such as 2026-09-19 18:00 Evening session"}
 }
 
-// lines returns the lines of a text that say something.
+// lines returns the lines of a text that say something, without spaces around.
 func lines(text string) []string {
 	var list []string
 	for line := range strings.Lines(text) {
@@ -89,7 +90,7 @@ func lines(text string) []string {
 	return list
 }
 
-// number reads a whole number; empty is 0.
+// number reads a whole number; empty is 0, for the domain to judge. what names it in the refusal.
 func number(values url.Values, field, what string) (int, error) {
 	text := strings.TrimSpace(values.Get(field))
 	if text == "" {
@@ -102,7 +103,8 @@ func number(values url.Values, field, what string) (int, error) {
 	return n, nil
 }
 
-// plannedClass reads the plan of a class, whose id is the action's.
+// plannedClass reads the plan of a class, whose id is the action's. Here a class can have the ready-made rule
+// sets; a set of a club's own comes in through the interface for programs.
 func plannedClass(action uuid.UUID, values url.Values) (domain.PlanClass, error) {
 	rules, err := doc.ReadyMadeRuleSet(values.Get(templates.FieldRules))
 	if err != nil {
@@ -118,7 +120,7 @@ func plannedClass(action uuid.UUID, values url.Values) (domain.PlanClass, error)
 	}, nil
 }
 
-// ruleOptions lists the ready-made rule sets with what they say.
+// ruleOptions lists the ready-made rule sets with what they say, by name.
 func ruleOptions() []templates.Option {
 	var list []templates.Option
 	for _, name := range doc.ReadyMade() {

@@ -13,7 +13,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// statuses maps every kind of refusal to a status.
+// statuses maps every kind of refusal to a status. The interface for programs has the same table: a kind means
+// one thing.
 var statuses = map[domain.Kind]int{
 	domain.Invalid:    http.StatusUnprocessableEntity,
 	domain.NotFound:   http.StatusNotFound,
@@ -23,6 +24,7 @@ var statuses = map[domain.Kind]int{
 }
 
 // fail is the one place that speaks failure: a page with a sentence for the person, the cause for the log.
+// Refusals are not logged, since they are the program at work; nor is a reader who went away.
 func (s *Site) fail(err error, c echo.Context) {
 	if c.Response().Committed {
 		return
@@ -36,7 +38,8 @@ func (s *Site) fail(err error, c echo.Context) {
 	}
 }
 
-// problemPage says what happened, what was kept and what to do now.
+// problemPage says what happened, what was kept and what to do now, and the status. An error that is not one of
+// ours says nothing of its cause: who reads the page cannot mend it.
 func problemPage(err error) (templates.Problem, int) {
 	page := templates.Problem{
 		Title: "Something failed on the server.", Kept: "What was stored before is kept; this was not stored.",
@@ -54,6 +57,7 @@ func problemPage(err error) (templates.Problem, int) {
 	return page, status
 }
 
+// httpSentence says in a sentence what the router refused.
 func httpSentence(code int) string {
 	switch code {
 	case http.StatusNotFound:
@@ -67,7 +71,7 @@ func httpSentence(code int) string {
 	}
 }
 
-// sentence makes a message of the domain a sentence.
+// sentence makes a message of the domain a sentence: a capital letter in front and a full stop behind.
 func sentence(s string) string {
 	if s == "" {
 		return ""

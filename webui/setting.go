@@ -8,7 +8,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// settingLines shows a setting as terms.
+// settingLines shows a setting as terms, in the order in which a crew sets a sled; lesser values only where
+// there are any.
 func settingLines(s domain.Setting, sled domain.Sled) []templates.Term {
 	lines := []templates.Term{
 		{Label: "Box", Value: strings.TrimPrefix(slabs(s.Slabs)+", ", ", ") + s.Box.String()},
@@ -27,7 +28,7 @@ func settingLines(s domain.Setting, sled domain.Sled) []templates.Term {
 	return lines
 }
 
-// slabs says where the slabs lie: "12 slabs (6 left, 6 right)".
+// slabs counts the slabs: "12 slabs"; "" when there are none.
 func slabs(s domain.Slabs) string {
 	if s.Total() == 0 {
 		return ""
@@ -38,7 +39,7 @@ func slabs(s domain.Slabs) string {
 	return fmt.Sprintf("%d slabs", s.Total())
 }
 
-// slabsWhere says how many slabs lie where.
+// slabsWhere says how many slabs lie where: "12 slabs: 6 left, 6 right".
 func slabsWhere(s domain.Slabs) string {
 	if s.Total() == 0 {
 		return ""
@@ -55,7 +56,8 @@ func slabsWhere(s domain.Slabs) string {
 	return slabs(s) + ": " + strings.Join(where, ", ")
 }
 
-// settings shows the frozen revisions of a round, oldest first.
+// settings shows the frozen revisions of a round, oldest first. A draft is not public: nothing is pulled
+// against it.
 func settings(e domain.Event, c *domain.Class, r *domain.Round) []templates.Setting {
 	var list []templates.Setting
 	for _, rev := range r.Revisions {
@@ -69,7 +71,7 @@ func settings(e domain.Event, c *domain.Class, r *domain.Round) []templates.Sett
 	return list
 }
 
-// scope says for which hooks a revision holds.
+// scope says for which hooks a revision holds: all, or from which to which, by their numbers in the round.
 func scope(e domain.Event, r *domain.Round, rev domain.Revision) string {
 	if len(r.Revisions) == 1 {
 		return "the same for every hook since " + clock(e, rev.Frozen)
@@ -93,7 +95,8 @@ func scope(e domain.Event, r *domain.Round, rev domain.Revision) string {
 	}
 }
 
-// mixed says so when hooks that count were pulled against two settings.
+// mixed says so when hooks that count were pulled against two settings; "" when they were not. It must be on
+// every page of such a round, because its distances do not compare.
 func mixed(r *domain.Round) string {
 	if !r.TwoSettings() {
 		return ""
@@ -101,7 +104,8 @@ func mixed(r *domain.Round) string {
 	return "This round was pulled on two settings: hooks made before the reset were kept under the rules."
 }
 
-// gauges shows a setting in big letters.
+// gauges shows a setting in big letters: the four that decide first, and the lesser ones small and only where
+// there are any.
 func gauges(s domain.Setting, sled domain.Sled) []templates.Gauge {
 	list := []templates.Gauge{
 		{Label: "Box", Value: s.Box.Figures(), Unit: s.Box.Unit(), Detail: slabsWhere(s.Slabs)},

@@ -15,7 +15,8 @@ import (
 // spareRows are the empty lines at the end of a class sheet, for late entries.
 const spareRows = 4
 
-// sheet shows the class sheet of the current round to print: the order and empty columns.
+// sheet shows the class sheet of the current round to print: the order and empty columns. It is what the
+// officials go on with when everything else fails.
 func (s *Site) sheet(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
 		page, err := s.desk.ClassPage(ctx, ref(c))
@@ -26,6 +27,8 @@ func (s *Site) sheet(c echo.Context) error {
 	})
 }
 
+// sheetOf lays the sheet out. Before the draw it is in the order of entry and says so; entries that are out are
+// left out, and keep their position's number free.
 func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	class := &page.Class
 	view := templates.Sheet{
@@ -54,7 +57,7 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	return view
 }
 
-// result shows the result of a class to print.
+// result shows the result of a class to print and pin up. It is the page of the class without what changes.
 func (s *Site) result(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
 		page, err := s.desk.ClassPage(ctx, ref(c))
@@ -70,7 +73,7 @@ func (s *Site) result(c echo.Context) error {
 	})
 }
 
-// when says when and where a class is pulled.
+// when says when and where a class is pulled: "Saturday 19 September · Evening session · Track 1".
 func when(e domain.Event, c domain.Class) string {
 	for _, session := range e.Sessions {
 		if session.ID == c.Session {
@@ -80,7 +83,8 @@ func when(e domain.Event, c domain.Class) string {
 	return where(e, c)
 }
 
-// printed says as of when a print tells.
+// printed says as of when a print tells, by the clock and by the journal's number: two prints can be told
+// apart.
 func (s *Site) printed(page desk.ClassPage) string {
 	words := "Printed " + clock(page.Event, s.now())
 	if len(page.Journal) > 0 {

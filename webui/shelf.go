@@ -15,8 +15,9 @@ import (
 // htmlType is the media type of every page.
 const htmlType = "text/html; charset=utf-8"
 
-// public serves a public page of an event from the shelf: rendered once for a journal number, compressed then, and the
-// same bytes for all its readers.
+// public serves a public page of an event from the shelf: rendered once for a journal number, compressed then,
+// and the same bytes for all its readers. build must depend on nothing of the request but its path, which is
+// the key.
 func (s *Site) public(c echo.Context, build func(context.Context) (templates.Page, error)) error {
 	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, func(ctx context.Context) (string, []byte, error) {
 		page, err := build(ctx)
@@ -33,7 +34,8 @@ func (s *Site) public(c echo.Context, build func(context.Context) (templates.Pag
 	return serve(c, page)
 }
 
-// serve answers with a page from the shelf: nothing when the reader has it, compressed when the reader can take that.
+// serve answers with a page from the shelf: nothing when the reader has it, compressed when the reader can take
+// that. The reader is to ask each time: a page that is a minute old may name the wrong puller on the track.
 func serve(c echo.Context, page *desk.Page) error {
 	h := c.Response().Header()
 	h.Set("ETag", page.Tag)

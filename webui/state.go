@@ -11,7 +11,7 @@ import (
 	"clayline/webui/templates"
 )
 
-// puller shows an entry.
+// puller shows an entry; the zero Puller for the zero Entry, who is nobody.
 func puller(e domain.Entry) templates.Puller {
 	return templates.Puller{Number: e.Number, Name: e.Details.Puller, Vehicle: e.Details.Vehicle, Home: e.Details.Home}
 }
@@ -28,7 +28,8 @@ func roundTitle(n domain.RoundName) string {
 	}
 }
 
-// hookOf says which hook of how many is under way in the current round: "hook 9 of 14".
+// hookOf says which hook of how many is under way in the current round: "hook 9 of 14". Entries are counted,
+// not hooks: a second attempt makes no round longer. It relies on the class being drawn.
 func hookOf(c *domain.Class) string {
 	r := c.Current()
 	in := 0
@@ -40,7 +41,7 @@ func hookOf(c *domain.Class) string {
 	return fmt.Sprintf("hook %d of %d", min(in-len(r.Waiting()), in), in)
 }
 
-// stateWords says in few words what a class waits for.
+// stateWords says in few words what a class waits for, for a line in a list.
 func stateWords(c *domain.Class) string {
 	switch c.Phase() {
 	case domain.Entering:
@@ -93,7 +94,7 @@ func stateSentence(c *domain.Class) string {
 	}
 }
 
-// awaited says what has to happen next, and by whom.
+// awaited says what has to happen next, and by whom, so that the desk sees at a glance whom to ask.
 func awaited(c *domain.Class) string {
 	switch c.Phase() {
 	case domain.Entering:
@@ -117,7 +118,8 @@ func awaited(c *domain.Class) string {
 	}
 }
 
-// hooking says who is on the track, who is next, and what it takes to lead.
+// hooking says who is on the track, who is next, and what it takes to lead. While a choice is open nobody is
+// next, since the choice may be to hook again at once.
 func hooking(c *domain.Class) templates.Hooking {
 	var h templates.Hooking
 	r := c.Current()
@@ -138,7 +140,8 @@ func hooking(c *domain.Class) templates.Hooking {
 	return h
 }
 
-// toBeat is the number to beat in a round. While a full pull ends at the line, it is the best short of it.
+// toBeat is the number to beat in a round. While a full pull ends at the line, it is the best short of it:
+// nobody can beat a full pull there, and the others pull for the places behind.
 func toBeat(c *domain.Class, r *domain.Round) templates.ToBeat {
 	best, full := bestOf(c, r)
 	unit := c.Rules.Unit().String()
@@ -157,7 +160,8 @@ func toBeat(c *domain.Class, r *domain.Round) templates.ToBeat {
 	}
 }
 
-// bestOf returns the best hook of a round that is no full pull at the line, and how many such full pulls there are.
+// bestOf returns the best hook of a round that is no full pull at the line, and how many such full pulls there
+// are. Of equals it is the first.
 func bestOf(c *domain.Class, r *domain.Round) (best *domain.Hook, full int) {
 	for i := range r.Hooks {
 		h := &r.Hooks[i]
@@ -172,6 +176,7 @@ func bestOf(c *domain.Class, r *domain.Round) (best *domain.Hook, full int) {
 	return best, full
 }
 
+// fullPulls counts full pulls in words.
 func fullPulls(n int) string {
 	words := []string{"", "One full pull", "Two full pulls", "Three full pulls", "Four full pulls", "Five full pulls"}
 	if n < len(words) {
@@ -180,7 +185,7 @@ func fullPulls(n int) string {
 	return fmt.Sprintf("%d full pulls", n)
 }
 
-// messages are the sentences that must not be missed.
+// messages are the sentences that must not be missed: an open choice, and who comes back.
 func messages(c *domain.Class) []templates.Message {
 	var list []templates.Message
 	if choice := c.Pending(); choice != nil {
@@ -201,6 +206,7 @@ func messages(c *domain.Class) []templates.Message {
 	return list
 }
 
+// numbersOf returns the numbers of entries, in their order.
 func numbersOf(c *domain.Class, entries []uuid.UUID) []string {
 	list := make([]string, len(entries))
 	for i, id := range entries {
@@ -209,7 +215,7 @@ func numbersOf(c *domain.Class, entries []uuid.UUID) []string {
 	return list
 }
 
-// optionWords says what an option means.
+// optionWords says what an option means, with the puller as the subject: "41 drops to last and hooks again".
 func optionWords(o domain.Option) string {
 	switch o {
 	case domain.Keep:
@@ -223,7 +229,8 @@ func optionWords(o domain.Option) string {
 	}
 }
 
-// winner names who won, once the class is decided.
+// winner names who won, once the class is decided; several when the first place is shared, and "" when nobody
+// has a place.
 func winner(c *domain.Class) string {
 	if c.Phase() != domain.Decided {
 		return ""

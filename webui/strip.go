@@ -5,7 +5,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// strip lays the track out with every stop on it, a lane for each kind of round that has one; nil before the draw.
+// strip lays the track out with every stop on it, a lane for each kind of round that has one; nil before the
+// draw. Without a cap there is no line to draw, and its length is only how much of the track to show.
 func strip(c *domain.Class) *templates.Strip {
 	if c.Current() == nil {
 		return nil
@@ -26,6 +27,8 @@ func strip(c *domain.Class) *templates.Strip {
 	return s
 }
 
+// lane lays one round out. Hooks that do not count have no stop. The leader's flag flies only where no full
+// pull leads.
 func lane(c *domain.Class, r *domain.Round) templates.Lane {
 	l := templates.Lane{Name: roundTitle(r.Name)}
 	best, full := bestOf(c, r)
@@ -46,7 +49,7 @@ func lane(c *domain.Class, r *domain.Round) templates.Lane {
 	return l
 }
 
-// position is a distance in thousandths of the class's unit, for drawing.
+// position is a distance in thousandths of the class's unit, for drawing: inches are put on a track of feet.
 func position(c *domain.Class, d domain.Distance) int {
 	return int(d.In(c.Rules.Unit(), 3).Milli())
 }

@@ -1,6 +1,23 @@
-// Package webui serves the pages: public ones that anybody reads, and those of the booth, the cab and the desk, which
-// need a pass. Pages work without JavaScript. Handlers turn a form into one action of the desk and a class into one
-// page struct; what is true about a pull they ask the domain.
+// Package webui serves the pages: public ones that anybody reads, and those of the booth, the cab and the desk,
+// which need a pass. Pages work without JavaScript. Handlers turn a form into one action of the desk and a
+// class into one page struct; what is true about a pull they ask the domain.
+//
+// # A form, from the press to the page
+//
+// The booth sends POST /e/tarn-hollow/field-stock/booth/result with
+//
+//	action=…  hook=…  next=…  result=281.36
+//
+// The action's id and that of the next hook were made when the form was shown, so that pressing twice stores
+// once. The handler finds the function that reads this form, and the desk runs it on the class as it is, under
+// the lock. Done, the browser is sent to the page by 303, where a reload sends nothing again; refused, the same
+// page is shown with the sentence at the field and what was typed still in it.
+//
+// # What may be kept
+//
+// Public pages come from the shelf, the same bytes for everybody, and are asked for again each time (no-cache,
+// with an ETag). Pages of the staff are never kept (no-store). Files under /static/ have their hash in the
+// address and are kept for a year.
 package webui
 
 import (
@@ -21,25 +38,27 @@ import (
 	"clayline/webui/templates"
 )
 
-// maxBody bounds what a form may send.
+// maxBody bounds what a form may send: the longest, planning an event, is a page of text.
 const maxBody = "64K"
 
-// policy is the content security policy: everything from here, nothing inline.
+// policy is the content security policy: everything from here, nothing inline. A name that somebody enters can
+// then not run as a script, even if it ever got past the templates.
 const policy = "default-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'; object-src 'none'"
 
-// Site serves the pages of one desk.
+// Site serves the pages of one desk. It holds no state of its own, so that any process can answer any request.
 type Site struct {
 	desk *desk.Desk
 	now  func() time.Time
 	log  *slog.Logger
 }
 
-// New returns a site on the desk; the clock says as of when a page tells.
+// New returns a site on the desk; the clock says as of when a page tells, and nothing is decided by it.
 func New(d *desk.Desk, now func() time.Time, log *slog.Logger) *Site {
 	return &Site{desk: d, now: now, log: log}
 }
 
-// Handler returns the whole site, with protection against forms that other sites send.
+// Handler returns the whole site, with protection against forms that other sites send: a browser says where a
+// form came from, and one from elsewhere is refused, so that forms need no token of their own.
 func (s *Site) Handler() http.Handler {
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
@@ -58,7 +77,8 @@ func foreign() error {
 	return &domain.Error{Kind: domain.Forbidden, Message: "this form was sent by another site", Fix: "open the page here and send it from there"}
 }
 
-// headAsGet answers HEAD as GET; net/http itself leaves the body out.
+// headAsGet answers HEAD as GET; net/http itself leaves the body out. Without it each route would need a second
+// one.
 func headAsGet(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.Method == http.MethodHead {
@@ -69,7 +89,8 @@ func headAsGet(next http.Handler) http.Handler {
 	})
 }
 
-// routes is the one list of routes of this surface.
+// routes is the one list of routes of this surface. An address of a class is /e/EVENT/CLASS, which is why no
+// class may be called booth, cab or desk.
 func (s *Site) routes(e *echo.Echo) {
 	e.GET("/", s.home)
 	e.GET(static.Prefix+":file", s.static)
@@ -104,6 +125,7 @@ func (s *Site) routes(e *echo.Echo) {
 }
 
 // static serves an embedded file under the address that changes with its content, so that it never goes stale.
+// An old address is not found rather than answered with new content.
 func (s *Site) static(c echo.Context) error {
 	file, ok := static.Lookup(c.Param("file"))
 	if !ok {
@@ -124,7 +146,7 @@ func headers(next http.Handler) http.Handler {
 	})
 }
 
-// readable finds nothing under an address that is no text.
+// readable finds nothing under an address that is no text: the database could not even be asked for it.
 func readable(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if !slices.ContainsFunc(c.ParamValues(), noText) {
@@ -134,7 +156,8 @@ func readable(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// show renders a page to a buffer first, so that a failing page is an error and not half a page.
+// show renders a page to a buffer first, so that a failing page is an error and not half a page. A handler that
+// set no rule on keeping the answer gets no-cache.
 func show(c echo.Context, status int, page templates.Page) error {
 	var body bytes.Buffer
 	if err := page.Page().Render(c.Request().Context(), &body); err != nil {
@@ -149,7 +172,8 @@ func show(c echo.Context, status int, page templates.Page) error {
 // ref names the class of the address.
 func ref(c echo.Context) desk.Ref { return desk.Ref{Event: c.Param("event"), Class: c.Param("class")} }
 
-// may refuses a device without the role, before anything is read or shown.
+// may refuses a device without the role, before anything is read or shown. Which event the pass is for is asked
+// when the event is known; see mayAt.
 func (s *Site) may(c echo.Context, roles domain.Role) (desk.By, error) {
 	by, err := s.who(c)
 	if err != nil {
@@ -161,7 +185,7 @@ func (s *Site) may(c echo.Context, roles domain.Role) (desk.By, error) {
 	return by, nil
 }
 
-// mayAt refuses a pass of another event.
+// mayAt refuses a pass of another event. A pass without an event is good at all.
 func mayAt(by desk.By, event uuid.UUID) error {
 	if by.Event != uuid.Nil && by.Event != event {
 		return &domain.Error{Kind: domain.Forbidden, Message: "your pass is for another event", Fix: "ask the desk of this event for an entry link"}
@@ -169,7 +193,8 @@ func mayAt(by desk.By, event uuid.UUID) error {
 	return nil
 }
 
-// classPage reads what a staff page of a class shows, for a pass that may.
+// classPage reads what a staff page of a class shows, for a pass that may. Nothing of it is returned to be
+// shown when the error is not nil.
 func (s *Site) classPage(ctx context.Context, c echo.Context, roles domain.Role) (desk.By, desk.ClassPage, error) {
 	by, err := s.may(c, roles)
 	if err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -49,8 +50,11 @@ func (p *programs) open(pace api.Pace) {
 	server := httptest.NewServer(mount(webui.New(p.desk, clock, log), p.server))
 	p.http, p.address = server, server.URL
 	closing := p.server
+	following, unfollow := context.WithCancel(context.Background())
+	go follow(following, p.desk.Live(), p.store)
 	p.t.Cleanup(func() {
 		closing.Close()
+		unfollow()
 		server.Close()
 		require.Empty(p.t, failures.text(), "nothing fails on the server")
 	})

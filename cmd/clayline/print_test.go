@@ -15,10 +15,10 @@ import (
 	"clayline/domain"
 )
 
-// A4 between the margins of a browser, in the pixels of a page.
+// A4 between the margins that the stylesheet asks for, in the pixels of a page.
 const (
-	paperWidth  = 718
-	paperHeight = 1047
+	paperWidth  = 688
+	paperHeight = 1017
 )
 
 // onPaper shows pages as they are printed, on a window as wide as the paper.

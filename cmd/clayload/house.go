@@ -1,39 +1,42 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"context"
-	"crypto/rand"
+	"encoding/json"
+	"errors"
 	"fmt"
-	"log/slog"
+	"io"
 	"net"
 	"net/http"
 	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
-
-	"clayline/api"
-	"clayline/domain"
-	"clayline/domain/desk"
-	"clayline/domain/doc"
-	"clayline/migrations"
-	"clayline/postgres"
-	"clayline/postgres/private"
-	"clayline/webui"
 )
 
-// house is a whole Clayline on a private database of its own, with an event to load.
+// house is a whole Clayline as a process of its own, on a private database in a folder of its own, with an event to load.
 type house struct {
-	database *private.Server
-	store    *postgres.Store
-	desk     *desk.Desk
-	event    domain.Event
-	dir      string
-	address  string
-	close    []func()
+	dir     string
+	address string
+	secret  string // of a program's pass for the desk
+	event   struct {
+		Tracks, Sleds, Sessions []struct {
+			ID uuid.UUID `json:"id"`
+		}
+	}
+	close []func()
 }
 
-// open starts the database and the server.
+// eventPath is the event that is loaded.
+const eventPath = "/api/v1/events/load"
+
+// open builds and starts the program, enters its desk and plans the event.
 func open(ctx context.Context) (_ *house, err error) {
 	h := &house{}
 	defer func() {
@@ -48,32 +51,75 @@ func open(ctx context.Context) (_ *house, err error) {
 	if err := os.Chmod(h.dir, 0o755); err != nil { // #nosec G302 -- to be reached by the database's user
 		return nil, err
 	}
-	if h.database, err = private.Start(ctx, private.Options{Dir: h.dir + "/data", BinDir: os.Getenv("CLAYLINE_POSTGRES_BIN")}); err != nil {
+	link, err := h.start(ctx)
+	if err != nil {
 		return nil, err
 	}
-	h.close = append(h.close, func() { _ = h.database.Stop(context.WithoutCancel(ctx)) })
-	if err := postgres.Migrate(ctx, h.database.URL(), migrations.Files); err != nil {
+	var entered struct{ Secret string }
+	if err := h.send(ctx, "/api/v1/passes/enter", map[string]any{"link": link, "device": "load"}, &entered); err != nil {
 		return nil, err
 	}
-	if h.store, err = postgres.Open(ctx, h.database.URL()); err != nil {
+	h.secret = entered.Secret
+	if err := h.send(ctx, "/api/v1/events", map[string]any{
+		"name": "Load", "place": "This machine", "zone": "UTC", "tracks": []any{map[string]any{"name": "Track 1"}},
+		"sleds":    []any{map[string]any{"name": "Sled", "gears": 4, "start_holes": 3}},
+		"sessions": []any{map[string]any{"name": "Session", "starts": "2026-09-19T17:00:00Z"}},
+	}, nil); err != nil {
 		return nil, err
 	}
-	h.close = append(h.close, h.store.Close)
-	h.desk = desk.New(h.store, clock, rand.Reader)
-	following, unfollow := context.WithCancel(ctx)
-	go func() { _ = h.desk.Live().Follow(following, h.store) }()
-	h.close = append(h.close, unfollow)
-	quiet := slog.New(slog.DiscardHandler)
-	programs := api.New(h.desk, clock, quiet)
-	mux := http.NewServeMux()
-	mux.Handle("/", webui.New(h.desk, clock, quiet).Handler())
-	mux.Handle("/api/", programs.Handler())
-	h.close = append(h.close, programs.Close)
-	h.address, err = h.listen(ctx, mux)
-	return h, err
+	return h, h.get(ctx, eventPath, &h.event)
 }
 
-// listen serves a handler on a free port of this machine.
+// What the program prints about where it serves.
+var (
+	serving = regexp.MustCompile(`^Clayline serves (\S+)`)
+	entry   = regexp.MustCompile(`^\s+(http\S+/enter/\S+)`)
+)
+
+// start builds the program and starts it, and returns the entry link of its desk.
+func (h *house) start(ctx context.Context) (link string, err error) {
+	program := filepath.Join(h.dir, "clayline")
+	build := exec.CommandContext(ctx, "go", "build", "-o", program, "clayline/cmd/clayline") // #nosec G204 -- our own program
+	build.Stderr = os.Stderr
+	if err := build.Run(); err != nil {
+		return "", fmt.Errorf("building the program: %w", err)
+	}
+	serve := exec.CommandContext(context.WithoutCancel(ctx), program, "serve", "--addr", "127.0.0.1:0", "--data", h.data()) // #nosec G204 -- our own program
+	serve.Stderr, serve.Env = os.Stderr, append(os.Environ(), "DATABASE_URL=")
+	out, err := serve.StdoutPipe()
+	if err != nil {
+		return "", err
+	}
+	if err := serve.Start(); err != nil {
+		return "", err
+	}
+	h.close = append(h.close, func() {
+		_ = serve.Process.Signal(os.Interrupt)
+		_ = serve.Wait()
+	})
+	for lines := bufio.NewScanner(out); lines.Scan(); {
+		if m := serving.FindStringSubmatch(lines.Text()); m != nil {
+			h.address = m[1]
+		}
+		if m := entry.FindStringSubmatch(lines.Text()); m != nil {
+			link = m[1]
+		}
+		if strings.HasPrefix(lines.Text(), "Press Ctrl-C") {
+			return link, nil
+		}
+	}
+	return "", errors.New("the program ended before it served")
+}
+
+// data is the program's data folder; its database's socket is in run below it.
+func (h *house) data() string { return filepath.Join(h.dir, "data") }
+
+// database is the address of the private database, for the peer.
+func (h *house) database() string {
+	return fmt.Sprintf("host=%s user=clayline_owner dbname=clayline", filepath.Join(h.data(), "run"))
+}
+
+// listen serves a handler of this program on a free port of this machine.
 func (h *house) listen(ctx context.Context, handler http.Handler) (string, error) {
 	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", "127.0.0.1:0")
 	if err != nil {
@@ -92,53 +138,98 @@ func (h *house) shut() {
 	}
 }
 
-// plan puts the event on the server.
-func (h *house) plan(ctx context.Context) error {
-	h.event = domain.Event{
-		ID: uuid.New(), Name: "Load", Place: "This machine", Zone: "UTC",
-		Tracks:   []domain.Track{{ID: uuid.New(), Name: "Track 1"}},
-		Sleds:    []domain.Sled{{ID: uuid.New(), Name: "Sled", Gears: 4, StartHoles: 3}},
-		Sessions: []domain.Session{{ID: uuid.New(), Name: "Session", Starts: clock()}},
-	}
-	_, err := h.desk.PlanEvent(ctx, desk.Program(), uuid.New(), h.event)
-	return err
+// send writes to the interface for programs and reads the answer.
+func (h *house) send(ctx context.Context, path string, body, into any) error {
+	return h.write(ctx, http.DefaultClient, http.MethodPost, path, body, into)
 }
 
-// class plans a class of the given size, draws it, freezes a setting and calls the first puller to the given hook.
-func (h *house) class(ctx context.Context, name string, size int, hook uuid.UUID) (desk.Ref, error) {
-	rules, err := doc.ReadyMadeRuleSet("floating-m")
+// write sends one write with a fresh key.
+func (h *house) write(ctx context.Context, client *http.Client, method, path string, body, into any) error {
+	sent, err := json.Marshal(body)
 	if err != nil {
-		return desk.Ref{}, err
+		return err
 	}
-	receipt, err := h.desk.PlanClass(ctx, desk.Program(), "load", uuid.New(), domain.PlanClass{
-		Class: uuid.New(), Session: h.event.Sessions[0].ID, Track: h.event.Tracks[0].ID, Name: name, Rules: rules, Sled: h.event.Sleds[0],
-	})
+	request, err := http.NewRequestWithContext(ctx, method, h.address+path, bytes.NewReader(sent))
 	if err != nil {
-		return desk.Ref{}, err
+		return err
 	}
-	ref := desk.Ref{Event: "load", Class: receipt.Class.Slug}
-	box, err := domain.ParseWeight("9000 kg")
+	request.Header.Set("Content-Type", "application/json")
+	request.Header.Set("Idempotency-Key", uuid.NewString())
+	if h.secret != "" {
+		request.Header.Set("Authorization", "Bearer "+h.secret)
+	}
+	return answer(client, request, into)
+}
+
+// get reads from the interface for programs.
+func (h *house) get(ctx context.Context, path string, into any) error {
+	request, err := http.NewRequestWithContext(ctx, http.MethodGet, h.address+path, http.NoBody)
 	if err != nil {
-		return ref, err
+		return err
 	}
-	trip, err := domain.ParseDistance("60 m", domain.Metre)
+	return answer(http.DefaultClient, request, into)
+}
+
+// answer does a request and reads what it gave.
+func answer(client *http.Client, request *http.Request, into any) error {
+	got, err := client.Do(request) // #nosec G704 -- an address of this program's own server
 	if err != nil {
-		return ref, err
+		return err
 	}
-	round := uuid.New()
-	var actions []domain.Action
+	defer func() { _ = got.Body.Close() }()
+	said, err := io.ReadAll(got.Body)
+	switch {
+	case err != nil:
+		return err
+	case got.StatusCode >= http.StatusBadRequest:
+		return fmt.Errorf("%s %s: %s", request.Method, request.URL.Path, said)
+	case into == nil:
+		return nil
+	default:
+		return json.Unmarshal(said, into)
+	}
+}
+
+// class plans a class of the given size, draws it, freezes a setting and calls the first puller to the given hook. It
+// returns the path of the class.
+func (h *house) class(ctx context.Context, name string, size int, hook uuid.UUID) (string, error) {
+	var planned struct{ Class string }
+	if err := h.send(ctx, eventPath+"/classes", map[string]any{
+		"name": name, "rules": "floating-m", "session": h.event.Sessions[0].ID, "track": h.event.Tracks[0].ID, "sled": h.event.Sleds[0].ID,
+	}, &planned); err != nil {
+		return "", err
+	}
+	class, round := eventPath+"/classes/"+planned.Class, uuid.NewString()
 	for i := range size {
-		actions = append(actions, domain.AddEntry{Entry: uuid.New(), Number: fmt.Sprint(i + 1), Details: domain.Details{
-			Puller: fmt.Sprintf("Puller number %d", i+1), Vehicle: fmt.Sprintf("Vehicle %d", i+1), Home: "Here"}})
-	}
-	actions = append(actions,
-		domain.DrawClass{Round: round, Seed: "load"},
-		domain.DraftSetting{Round: round, Setting: domain.Setting{Box: box, Gear: 1, StartHole: 1, Trip: trip}},
-		domain.FreezeSetting{Round: round, Revision: 1}, domain.Call{Hook: hook})
-	for _, a := range actions {
-		if _, err := h.desk.Act(ctx, desk.Program(), ref, uuid.New(), a); err != nil {
-			return ref, err
+		if err := h.send(ctx, class+"/entries", map[string]any{
+			"number": fmt.Sprint(i + 1), "puller": fmt.Sprintf("Puller number %d", i+1), "vehicle": fmt.Sprintf("Vehicle %d", i+1),
+		}, nil); err != nil {
+			return "", err
 		}
 	}
-	return ref, nil
+	setting := class + "/rounds/" + round + "/setting"
+	for _, w := range []struct {
+		method, path string
+		body         map[string]any
+	}{
+		{http.MethodPost, class + "/draw", map[string]any{"seed": "load", "round": round}},
+		{http.MethodPut, setting, map[string]any{
+			"box": map[string]any{"figures": "9000", "unit": "kg"}, "slabs": map[string]any{"left": 1, "middle": 0, "right": 1},
+			"gear": 1, "start_hole": 1, "trip": map[string]any{"figures": "60", "unit": "m"},
+		}},
+		{http.MethodPost, setting + "/freeze", map[string]any{"revision": 1}},
+		{http.MethodPost, class + "/hooks", map[string]any{"id": hook}},
+	} {
+		if err := h.write(ctx, http.DefaultClient, w.method, w.path, w.body, nil); err != nil {
+			return "", err
+		}
+	}
+	return class, nil
+}
+
+// record stores one distance and names the hook that is called next.
+func (h *house) record(ctx context.Context, client *http.Client, class string, hook, next uuid.UUID, figures string) error {
+	return h.write(ctx, client, http.MethodPost, class+"/hooks/"+hook.String()+"/result", map[string]any{
+		"result": map[string]any{"outcome": "measured", "distance": map[string]any{"figures": figures, "unit": "m"}}, "next": next,
+	}, nil)
 }

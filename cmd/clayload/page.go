@@ -9,9 +9,6 @@ import (
 	"time"
 
 	"github.com/google/uuid"
-
-	"clayline/domain"
-	"clayline/domain/desk"
 )
 
 // pageCommand measures reading.
@@ -67,27 +64,19 @@ func (c pageCommand) Run(ctx context.Context) error {
 
 // prepare makes the class with results for all but the last.
 func (pageCommand) prepare(ctx context.Context, h *house) (address string, err error) {
-	if err := h.plan(ctx); err != nil {
-		return "", err
-	}
 	hook := uuid.New()
-	ref, err := h.class(ctx, "Read", classSize, hook)
+	class, err := h.class(ctx, "Read", classSize, hook)
 	if err != nil {
 		return "", err
 	}
 	for i := range classSize - 1 {
-		distance, err := domain.ParseDistance(fmt.Sprintf("%d.%02d", 60+i, i), domain.Metre)
-		if err != nil {
-			return "", err
-		}
 		next := uuid.New()
-		record := domain.Record{Hook: hook, Result: domain.Result{Outcome: domain.Measured, Distance: distance}, Next: next}
-		if _, err := h.desk.Act(ctx, desk.Program(), ref, uuid.New(), record); err != nil {
+		if err := h.record(ctx, http.DefaultClient, class, hook, next, fmt.Sprintf("%d.%02d", 40+i, i)); err != nil {
 			return "", err
 		}
 		hook = next
 	}
-	return h.address + "/e/" + ref.Event + "/" + ref.Class, nil
+	return h.address + "/e/load/read", nil
 }
 
 // fetch reads the page once, compressed as a browser gets it.

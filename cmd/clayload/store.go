@@ -4,22 +4,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
-	"strings"
 	"sync"
 	"time"
 
 	"github.com/google/uuid"
-	"github.com/jackc/pgx/v5"
-
-	"clayline/domain"
-	"clayline/domain/desk"
 )
 
 // storeCommand measures writing.
@@ -40,6 +34,12 @@ UPDATE bench_entry SET runs = runs + 1 WHERE id = :n;
 COMMIT;
 `
 
+// peerTables are the peer's tables.
+const peerTables = `
+CREATE TABLE bench_entry (id int PRIMARY KEY, runs int NOT NULL);
+INSERT INTO bench_entry SELECT n, 0 FROM generate_series(1, 2000) n;
+CREATE TABLE bench_run (id bigserial PRIMARY KEY, entry int NOT NULL, distance numeric NOT NULL);`
+
 // Run stores distances over the interface for programs, with one client and with eight in classes apart.
 func (c storeCommand) Run(ctx context.Context) error {
 	h, err := open(ctx)
@@ -47,14 +47,7 @@ func (c storeCommand) Run(ctx context.Context) error {
 		return err
 	}
 	defer h.shut()
-	if err := h.plan(ctx); err != nil {
-		return err
-	}
 	bench, err := c.bench(ctx, h)
-	if err != nil {
-		return err
-	}
-	secret, err := h.secret(ctx)
 	if err != nil {
 		return err
 	}
@@ -62,7 +55,7 @@ func (c storeCommand) Run(ctx context.Context) error {
 	for _, clients := range []int{1, 8} {
 		var ours, peers []sample
 		for round := range c.Rounds {
-			mine, err := c.store(ctx, h, secret, clients, round)
+			mine, err := c.store(ctx, h, clients, round)
 			if err != nil {
 				return err
 			}
@@ -77,23 +70,13 @@ func (c storeCommand) Run(ctx context.Context) error {
 	return nil
 }
 
-// secret enters with a fresh link as a program.
-func (h *house) secret(ctx context.Context) (string, error) {
-	_, link, err := h.desk.IssuePass(ctx, desk.Program(), "load", uuid.New(), domain.Booth)
-	if err != nil {
-		return "", err
-	}
-	_, secret, err := h.desk.Enter(ctx, uuid.New(), link, "load", desk.Client)
-	return secret, err
-}
-
 // store lets every client store its hooks, each in a class of its own.
-func (c storeCommand) store(ctx context.Context, h *house, secret string, clients, round int) (sample, error) {
-	refs, hooks := make([]desk.Ref, clients), make([]uuid.UUID, clients)
+func (c storeCommand) store(ctx context.Context, h *house, clients, round int) (sample, error) {
+	classes, hooks := make([]string, clients), make([]uuid.UUID, clients)
 	for i := range clients {
 		hooks[i] = uuid.New()
 		var err error
-		if refs[i], err = h.class(ctx, fmt.Sprintf("Class %d of %d, round %d", i, clients, round), c.Hooks, hooks[i]); err != nil {
+		if classes[i], err = h.class(ctx, fmt.Sprintf("Class %d of %d, round %d", i, clients, round), c.Hooks, hooks[i]); err != nil {
 			return sample{}, err
 		}
 	}
@@ -107,7 +90,7 @@ func (c storeCommand) store(ctx context.Context, h *house, secret string, client
 			hook := hooks[i]
 			for range c.Hooks {
 				next, sent := uuid.New(), clock()
-				if errs[i] = post(ctx, client, h.address, secret, refs[i], hook, next); errs[i] != nil {
+				if errs[i] = h.record(ctx, client, classes[i], hook, next, "87.34"); errs[i] != nil {
 					return
 				}
 				times[i], hook = append(times[i], clock().Sub(sent)), next
@@ -123,29 +106,6 @@ func (c storeCommand) store(ctx context.Context, h *house, secret string, client
 	return sampled(all, while), errors.Join(errs...)
 }
 
-// post stores one distance.
-func post(ctx context.Context, client *http.Client, address, secret string, ref desk.Ref, hook, next uuid.UUID) error {
-	body := fmt.Sprintf(`{"result": {"outcome": "measured", "distance": {"figures": "87.34", "unit": "m"}}, "next": %q}`, next)
-	request, err := http.NewRequestWithContext(ctx, http.MethodPost,
-		fmt.Sprintf("%s/api/v1/events/%s/classes/%s/hooks/%s/result", address, ref.Event, ref.Class, hook), strings.NewReader(body))
-	if err != nil {
-		return err
-	}
-	request.Header.Set("Content-Type", "application/json")
-	request.Header.Set("Authorization", "Bearer "+secret)
-	request.Header.Set("Idempotency-Key", uuid.NewString())
-	answer, err := client.Do(request) // #nosec G704 -- an address of this program's own server
-	if err != nil {
-		return err
-	}
-	defer func() { _ = answer.Body.Close() }()
-	said, err := io.ReadAll(answer.Body)
-	if err == nil && answer.StatusCode != http.StatusOK {
-		err = fmt.Errorf("a distance was not stored: %s", said)
-	}
-	return err
-}
-
 // rates are what pgbench says at its end.
 var rates = regexp.MustCompile(`tps = ([0-9.]+) \(without initial connection time\)`)
 
@@ -159,23 +119,16 @@ func (c storeCommand) bench(ctx context.Context, h *house) (func(clients int) (s
 		}
 		program = found[len(found)-1]
 	}
-	conn, err := pgx.Connect(ctx, h.database.URL())
-	if err != nil {
-		return nil, err
-	}
-	defer func() { _ = conn.Close(ctx) }()
-	if _, err := conn.Exec(ctx, `
-		CREATE TABLE bench_entry (id int PRIMARY KEY, runs int NOT NULL);
-		INSERT INTO bench_entry SELECT n, 0 FROM generate_series(1, 2000) n;
-		CREATE TABLE bench_run (id bigserial PRIMARY KEY, entry int NOT NULL, distance numeric NOT NULL);`); err != nil {
-		return nil, err
+	tables := exec.CommandContext(ctx, filepath.Join(filepath.Dir(program), "psql"), "-q", "-v", "ON_ERROR_STOP=1", "-c", peerTables, h.database()) // #nosec G204 -- the user's own program
+	if out, err := tables.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("psql: %w: %s", err, out)
 	}
 	script := filepath.Join(h.dir, "plain.sql")
 	if err := os.WriteFile(script, []byte(plain), 0o600); err != nil {
 		return nil, err
 	}
 	return func(clients int) (sample, error) {
-		run := exec.CommandContext(ctx, program, "-n", "-f", script, "-c", fmt.Sprint(clients), "-t", fmt.Sprint(transactions), h.database.URL()) // #nosec G204 -- the user's own program
+		run := exec.CommandContext(ctx, program, "-n", "-f", script, "-c", fmt.Sprint(clients), "-t", fmt.Sprint(transactions), h.database()) // #nosec G204 -- the user's own program
 		out, err := run.CombinedOutput()
 		told := rates.FindSubmatch(out)
 		if err != nil || told == nil {
