@@ -67,6 +67,7 @@ func (r Role) String() string {
 // the booth's, and the desk may do it too, because at a small event one person is both.
 func Kinds() []ActionKind {
 	return []ActionKind{
+		// What is decided before a hook and between rounds.
 		{"class", Desk, PlanClass{}},
 		{"entry", Desk, AddEntry{}},
 		{"scratch", Desk, Scratch{}},
@@ -77,6 +78,7 @@ func Kinds() []ActionKind {
 		{"round", Desk, OpenRound{}},
 		{"official", Desk, MakeOfficial{}},
 		{"reopen", Desk, Reopen{}},
+		// What happens from a call to the next, and what puts it right.
 		{"call", Desk | Booth, Call{}},
 		{"start", Desk | Booth, Start{}},
 		{"result", Desk | Booth, Record{}},

@@ -284,6 +284,8 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 // A re-hook, an absence, a call given up and a stop before the restart line that is pulled again are not one:
 // they tell nothing about the setting over the length of the track, and the next hook is the test hook then.
 func (c *Class) testDue(r *Round, revision int) bool {
+	// A hook that is repeated at once counts as made where it went past the restart line: that was an option of
+	// the rules, and not a start that failed.
 	return r.Name == RoundName{Number: 1} && !slices.ContainsFunc(r.Hooks, func(h Hook) bool {
 		restarted := h.Choice == AtOnce && (h.Result.Distance.IsZero() || h.Result.Distance.Compare(c.Rules.RestartLine) < 0)
 		return h.Revision == revision && (h.Result.Counts() && h.Result.Outcome != Absent || h.Choice != 0 && !restarted)

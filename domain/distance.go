@@ -78,6 +78,7 @@ func ParseDistance(s string, unit Unit) (Distance, error) {
 			break
 		}
 	}
+	// What is left may have spaces between figures and unit, which parseDecimal takes.
 	value, err := parseDecimal(text)
 	if err != nil {
 		return Distance{}, distanceError(s, err)

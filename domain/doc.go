@@ -20,6 +20,29 @@
 // [Class.Phase] says that a pull-off is due for 7 and 23. It gets a round P1 with a setting of its own; 7 goes
 // 312.44 ft, 23 goes 305.1 ft. Rank then gives 7, 23, 41.
 //
+// # The same class as a journal
+//
+// Each line is one action, named by its kind in [Kinds]. What is not in a line follows from the class and the
+// rules:
+//
+//	class     the rule set, the sled, the session, the track
+//	entry     41, then 7, then 23: three lines
+//	draw      seed "dice 4 2 6"; the order that follows from it is 41, 7, 23
+//	setting   the draft of revision 1 of round 1
+//	freeze    revision 1; from now on every hook is pulled against it
+//	call      hook 1, which is 41's and the test hook
+//	result    281.36 for hook 1; it leaves a choice, so that nobody is called
+//	choice    keep; calls hook 2, which is 7's
+//	result    FP for hook 2; calls hook 3, which is 23's
+//	result    FP for hook 3; nobody waits, and P1 is due
+//	round     P1; in it are 7 and 23, in class order
+//	setting   heavier, or in another gear
+//	freeze    revision 1 of P1
+//	call      hook 1 of P1, which is 7's; no hook of a pull-off is a test hook
+//	result    312.44; calls hook 2, which is 23's
+//	result    305.1; nobody waits and nothing is due: decided
+//	official  signed; from now on only reopen is taken
+//
 // # A line-up that moves
 //
 // A line-up is the order in which a round is pulled, and it is the only place that says who is next: the first

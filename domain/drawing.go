@@ -45,6 +45,7 @@ func (a DrawClass) decide(c *Class, at time.Time) error {
 	switch {
 	case len(entries) == 0:
 		return wrongState("nobody is entered", "enter somebody first")
+	// A call that was given up is a start too: somebody has been at the sled in this order.
 	case len(c.Rounds) > 1 || len(c.Rounds) == 1 && c.Rounds[0].started():
 		return wrongState("the class has begun", "the order stands; use drop for a puller in trouble")
 	case len(c.Rounds) == 1 && reason == "":

@@ -82,6 +82,8 @@ func (a AddEntry) decide(c *Class, _ time.Time) error {
 			return invalid("number", "number "+number+" is already entered in this class", "add a letter, such as "+number+"b")
 		}
 	}
+	// A round of which everybody was scratched before the first hook is over without having been pulled, and
+	// takes entries.
 	if len(c.Rounds) > 1 || len(c.Rounds) == 1 && c.Rounds[0].started() && c.roundOver(0) {
 		return wrongState("the first round is over", "no entry can join the class any more")
 	}

@@ -188,6 +188,8 @@ func (a Drop) decide(c *Class, at time.Time) error {
 		return wrongState("nobody else is waiting in this round", "wait, or store absent")
 	}
 	h.void("gave up the call: "+reason, at)
+	// The rules say 0 for the last place, and the line-up knows no such number: it is as many places as there
+	// are.
 	note, places := "dropped to last: "+reason, a.Places
 	if places == 0 {
 		places = len(r.Lineup)
@@ -230,6 +232,7 @@ func (a Correct) decide(c *Class, at time.Time) error {
 	case !h.Result.Counts() && c.stillIn(round, h.Entry):
 		return wrongState("that hook does not count and number "+c.numberOf(h.Entry)+" has another hook in this round", "correct the one that counts")
 	}
+	// "DQ" alone can be typed here, since the reason has a field of its own on the form.
 	if a.Result.Outcome == Disqualified && strings.TrimSpace(a.Result.Reason) == "" {
 		a.Result.Reason = reason
 	}

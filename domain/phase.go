@@ -7,7 +7,15 @@ import (
 	"github.com/google/uuid"
 )
 
-// Phase says what a class waits for, and by that who has to act: the desk, the booth or a puller.
+// Phase says what a class waits for, and by that who has to act:
+//
+//	Entering                the desk enters the pullers, then draws
+//	SettingDue              the desk writes the setting and freezes it, with the sled crew
+//	Ready                   the desk or the booth calls, when the track is ready
+//	Hooking                 the booth stores what came of the hook
+//	ChoiceOpen              the puller chooses, and the booth stores it
+//	RoundDue, PullOffDue    the desk opens the round
+//	Decided                 the officials sign the result
 type Phase uint8
 
 // The phases of a class, in the usual order. SettingDue to ChoiceOpen come again in each round.
@@ -81,6 +89,8 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 			}
 		}
 	}
+	// In a floating set nobody has a full pull in the class rounds as Rank sees it, so that nobody is found to
+	// come back.
 	next := RoundName{PullOff: true, Number: 1}
 	if r.Name.PullOff {
 		next.Number = r.Name.Number + 1

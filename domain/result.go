@@ -78,6 +78,7 @@ func ParseResult(s string, unit Unit) (Result, error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
 	rest = strings.TrimSpace(rest)
 	for outcome, w := range outcomeWords {
+		// "measured" is the word for a distance that stands without one; on a sheet nobody writes it.
 		if outcome == Measured || !strings.EqualFold(w, word) {
 			continue
 		}

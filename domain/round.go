@@ -11,6 +11,15 @@ import (
 // Round is one round of a class: who is in it and in which order, its setting revisions, and the hooks made.
 // Line-up, revisions and hooks are in order: of the turns to come, of the drafts, of the calls. An entry is in
 // the line-up once, whether it waits, hooked or is out; it may have several hooks, of which one at most counts.
+//
+// A round in which the test puller 41 hooks again in third place, and 23 is on the track, holds
+//
+//	line-up   7   23   41 (test puller, hooks again as number 3)
+//	hooks     1: 41  void 281.36, test hook given up
+//	          2: 7   263.10
+//	          3: 23
+//
+// and only 41 waits.
 type Round struct {
 	ID        uuid.UUID
 	Name      RoundName
@@ -194,6 +203,8 @@ func (a OpenRound) decide(c *Class, at time.Time) error {
 	for i, id := range entries {
 		lineup[i] = c.slot(id, "")
 	}
+	// At most the last of them has an open setting. Going over all says the rule whole: nothing is pulled
+	// against an earlier round any more.
 	for i := range c.Rounds {
 		if open := c.Rounds[i].Open(); open != nil {
 			open.Closed = at

@@ -248,7 +248,13 @@ func (r RuleSet) Settle(round RoundName, result Result) (Result, error) {
 // reach returns what a result is worth in a round, in nanometres; -1 when it has no distance, which is less
 // than 0 ft. In a round that ends at the line nothing is worth more than the line, so that full pulls tie
 // whatever was measured past it. A bare full pull where figures count is worth the line: it reached that at
-// least.
+// least. At 300 ft, capped, with a pull-off past the line, in feet:
+//
+//	result        round 1   P1
+//	299.99        299.99    299.99
+//	FP            300       300
+//	FP 312.44     300       312.44
+//	DQ, absent    none      none
 func (r RuleSet) reach(round RoundName, result Result) int64 {
 	switch {
 	case result.Outcome == FullPull && (r.EndsAtLine(round) || result.Distance.IsZero()):

@@ -103,6 +103,8 @@ func (a DraftSetting) decide(c *Class, at time.Time) error {
 	if err := a.Setting.Check(c.Sled); err != nil {
 		return err
 	}
+	// The number stays: a draft that was written over was never pulled against, and leaves no trace but in the
+	// journal.
 	if last := r.last(); last != nil && last.Draft() {
 		last.Setting, last.Drafted = a.Setting, at
 		return nil

@@ -147,6 +147,8 @@ func (t *Table) worth(row Row, order []int) worth {
 			w.class = max(w.class, reach)
 		case reach >= 0:
 			w.pullOffs = append(w.pullOffs, reach)
+		// Void and repeated hooks fall to the default: the entry was there and has nothing that counts, like
+		// one that did not come.
 		case result.Outcome == Disqualified:
 			w.pullOffs = append(w.pullOffs, worthDisqualified)
 		default:
@@ -201,6 +203,12 @@ func (t *Table) withdrawn(row Row) bool {
 // total returns the printed figure of the class rounds. A full pull without a figure, and a figure past a line
 // that caps, are printed as the line. A sum has the unit of its first part; figures of a class have the class's
 // unit, or inches where somebody called out feet and inches.
+//
+// Two pulls at 100 m, added, and the pull-off added to the print, with the totals of a published class:
+//
+//	1   full, full   90.59 in P1   290.59 m
+//	2   full, full   85.02 in P1   285.02 m
+//	3   two pulls                  195.70 m
 func (t *Table) total(row Row, order []int) Distance {
 	var total Distance
 	for _, i := range order {

@@ -71,6 +71,7 @@ func (r *classRead) class(rows pgx.Rows) error {
 	var c domain.Class
 	var rules string
 	var drawn, official *time.Time
+	// The order is that of the columns in queueClasses.
 	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &c.Slug, &c.Name, &rules,
 		&c.Sled.ID, &c.Sled.Name, &c.Sled.Gears, &c.Sled.StartHoles,
 		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason,

@@ -112,6 +112,7 @@ func (t *tx) Events(ctx context.Context) (events []domain.Event, err error) {
 				return err
 			}
 			s.Starts = s.Starts.UTC()
+			// The order keeps the rows of one event together.
 			if n := len(events); n == 0 || events[n-1].ID != e.ID {
 				events = append(events, e)
 			}

@@ -58,8 +58,8 @@ func readDistance(figures, unit string) (domain.Distance, error) {
 }
 
 // saveHooks writes what came of hooks before it writes the hook that was called next. Hooks are in the order
-// called, so that the new one is last. What a hook was called for is written once: its round, setting, entry
-// and number never change, and a trigger refuses it.
+// called, so that the new one is last. What a hook was called for is written once: its round, its setting and
+// its entry never change, and a trigger refuses it.
 func (t *tx) saveHooks(before, after domain.Round) {
 	for i, h := range after.Hooks {
 		switch {

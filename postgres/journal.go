@@ -92,6 +92,7 @@ func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.U
 	if _, err := conn.Exec(ctx, "LISTEN "+journalChannel); err != nil {
 		return err
 	}
+	// From here on a line that is stored is told. What was stored before, the caller reads.
 	ready()
 	for {
 		notice, err := conn.WaitForNotification(ctx)

@@ -75,6 +75,7 @@ func (t *tx) saveSlots(class uuid.UUID, before, after domain.Round) {
 		}
 	}
 	for i, s := range after.Lineup {
+		// Equal at the same index is equal in place, entry and note: nothing to write.
 		if i < len(before.Lineup) && before.Lineup[i] == s {
 			continue
 		}

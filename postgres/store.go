@@ -59,6 +59,7 @@ func Migrate(ctx context.Context, url string, files fs.FS) (err error) {
 	}
 	db := stdlib.OpenDB(*config)
 	defer func() { _ = db.Close() }() // its work is committed or failed by then
+	// Two migrations at once would both find a step missing, and one of them would fail in the middle of it.
 	locker, err := lock.NewPostgresSessionLocker()
 	if err != nil {
 		return err
@@ -91,6 +92,7 @@ func open(ctx context.Context, config *pgxpool.Config) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
+	// A pool connects when it is first used; asked now, it says at the start what is wrong with the address.
 	if err := pool.Ping(ctx); err != nil {
 		pool.Close()
 		return nil, err

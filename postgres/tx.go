@@ -56,6 +56,7 @@ func (s *Store) InTx(ctx context.Context, level desk.Level, fn func(desk.Tx) err
 		select {
 		case <-ctx.Done():
 			return problem(err)
+		// Eight tries pause for about a third of a second in all, which a person hardly notices.
 		case <-time.After(time.Duration(try) * txPause * time.Duration(1+rand.IntN(4))): // #nosec G404 -- a pause, not a secret
 		}
 	}
@@ -104,6 +105,7 @@ func (s *Store) acquire(ctx context.Context) (*pgxpool.Conn, error) {
 func (t *tx) read(ctx context.Context, batch *pgx.Batch) error {
 	if !t.begun {
 		t.begun = true
+		// BEGIN as a query like the others and not as a call of its own, which would cost a round trip.
 		first := &pgx.Batch{QueuedQueries: []*pgx.QueuedQuery{{SQL: begins[t.level]}}}
 		first.QueuedQueries = append(first.QueuedQueries, batch.QueuedQueries...)
 		batch = first

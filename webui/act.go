@@ -37,6 +37,8 @@ func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, l
 		return err
 	}
 	receipt, err := s.do(c, by, read, values)
+	// The number leads to the line of the journal that says what was done. A page reloaded then shows it again
+	// and does nothing again.
 	if err == nil {
 		return c.Redirect(http.StatusSeeOther, "/e/"+ref(c).Event+"/"+ref(c).Class+"/"+page+"?stored="+strconv.FormatInt(receipt.Number, 10))
 	}
@@ -48,6 +50,8 @@ func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, l
 	if err != nil {
 		return err
 	}
+	// The desk refused a pass of another event already; this keeps its page from being shown along with the
+	// refusal.
 	if err := mayAt(by, current.Event.ID); err != nil {
 		return err
 	}

@@ -72,6 +72,12 @@ func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 
 // parseTyped reads a typed result: what a class sheet may say, or F, Q and A for the words with buttons. One
 // letter each, because they are typed while the next puller is already being waved to the sled.
+//
+//	281.36              the distance
+//	F                   a full pull
+//	F 312.44            a full pull, with its figure
+//	Q out of bounds     disqualified, with its reason
+//	A                   absent
 func parseTyped(class *domain.Class, typed string) (domain.Result, error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(typed), " ")
 	switch strings.ToUpper(word) {
@@ -165,10 +171,19 @@ func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 }
 
 // boothOf lays the booth page out; no is the form that was refused, or nil. Exactly one of three things stands
-// at its head: the field for the hook on the track, a choice to store, or what is waited for. A refused form
-// that has no place on the page any more is told above it, so that what was typed is not lost without a word.
+// at its head:
+//
+//	Hooking       the field for the hook on the track
+//	ChoiceOpen    a button for each option
+//	Ready         a button to call the next puller
+//	otherwise     a sentence that says what is waited for, and whom
+//
+// Below are the rarer acts and the last results. A refused form that has no place on the page any more is told
+// above it, so that what was typed is not lost without a word.
 func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.Booth {
 	class := &page.Class
+	// A form about a hook that is over is told above the page and not put back into a field: what was typed for
+	// 41 must not wait where Enter would store it for 7.
 	sent := no
 	if no.ofAnotherHook(class) {
 		no = nil

@@ -33,6 +33,8 @@ func (s *Site) class(c echo.Context) error {
 				{Text: "Result as JSON", Href: classHref(page.Event, *class) + "/result.json"},
 			},
 		}
+		// The stream tells a browser that there is something new; without JavaScript, the link "look again"
+		// does.
 		view.Stream = "/api/v1/events/" + page.Event.Slug + "/classes/" + class.Slug + "/stream"
 		if class.Current() == nil {
 			view.Entries = entered(class)
@@ -96,6 +98,7 @@ func order(c *domain.Class, r *domain.Round) []templates.OrderRow {
 			row.Now, row.Outcome = true, templates.Outcome{Text: "on the track", Kind: templates.Waiting}
 		case hook != nil && hook.Result.Counts():
 			row.Outcome = outcome(hook.Result)
+		// Who is next must be sure of it: nothing but the hook on the track stands before them.
 		case c.Phase() == domain.Hooking && place == 0:
 			row.Outcome = templates.Outcome{Text: "next", Kind: templates.Waiting}
 		case c.Phase() == domain.Hooking && place == 1:
@@ -129,7 +132,11 @@ func outcome(r domain.Result) templates.Outcome {
 
 // remarks say what a reader should know about an entry's hooks in a round, in the order in which it happened,
 // each said once: hooks that did not count and why, choices, corrections, and last why the entry stands where
-// it does.
+// it does. A puller who was re-hooked, stopped short and was corrected has
+//
+//	re-hooked: sled, light went red by itself
+//	second attempt
+//	corrected: misread
 func remarks(r *domain.Round, slot domain.Slot) []string {
 	var list []string
 	add := func(s string) {
@@ -146,6 +153,7 @@ func remarks(r *domain.Round, slot domain.Slot) []string {
 			add("re-hooked: " + h.Result.Reason)
 		case h.Result.Outcome == domain.Void && h.Choice == domain.AtOnce && h.Result.Distance.IsZero():
 			// the second attempt says it
+		// A dropped call is told by the note of the place that the entry dropped to.
 		case h.Result.Outcome == domain.Void && (h.Choice != 0 || slot.Note == ""):
 			add(voidWords(h))
 		case h.Result.Outcome == domain.Disqualified || h.Result.Outcome == domain.Absent:

@@ -58,7 +58,8 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage, no *refus
 	return view
 }
 
-// mayPlan refuses everybody but the desk of the whole server.
+// mayPlan refuses everybody but the desk of the whole server: a pass for one event must not put another beside
+// it.
 func (s *Site) mayPlan(c echo.Context) (desk.By, error) {
 	by, err := s.may(c, domain.Desk)
 	if err == nil && by.Event != uuid.Nil {

@@ -23,7 +23,8 @@ func (s *Site) deskClass(c echo.Context) error {
 	return show(c, http.StatusOK, s.deskClassOf(c, by, page, nil))
 }
 
-// deskActs are what the desk may send about a class, by the last part of the address.
+// deskActs are what the desk may send about a class, by the last part of the address. What the booth may send
+// besides is on the booth's page, which the desk may open.
 var deskActs = acts{
 	"entry":   entryAct,
 	"scratch": scratchAct,
@@ -104,7 +105,8 @@ func reopenAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Reopen{Reason: values.Get(templates.FieldReason)}, nil
 }
 
-// fieldName carries the name of the round that is to be opened.
+// fieldName carries the name of the round that is to be opened. It is not "name", which the form for a
+// signature has.
 const fieldName = "round_name"
 
 // deskClassOf lays the organiser's page of a class out; no is the form that was refused, or nil. Each section
@@ -149,7 +151,8 @@ func deskForms(view templates.DeskClass) []*templates.Form {
 	return forms
 }
 
-// deskOfficial offers to sign a decided result, or to open an official one again.
+// deskOfficial offers to sign a decided result, or to open an official one again; before the class is decided,
+// neither.
 func deskOfficial(view *templates.DeskClass, e domain.Event, class *domain.Class, base string, no *refused) {
 	view.Official = officialWords(e, class)
 	switch {
@@ -257,12 +260,14 @@ func deskSetting(page desk.ClassPage, base string, no *refused) templates.DeskSe
 			view.State = "frozen " + clock(page.Event, rev.Frozen)
 		}
 	} else if n := len(class.Rounds); n > 1 {
+		// A first round has nothing to begin from: the sled was at another class before.
 		draft = lastSetting(&class.Rounds[n-2])
 	}
 	switch open := r.Open(); {
 	case open != nil:
 		view.Reset = no.make("reset", base+"reset", []string{templates.FieldReason}, hidden)
 		view.Effect = resetEffect(class)
+	// A round that is over needs no setting, though a reset may have left a draft in it.
 	case len(r.Waiting()) > 0 || len(r.Hooks) == 0:
 		view.Write = no.make("setting", base+"setting", settingFields, hidden)
 		if len(view.Write.Values) == 0 {

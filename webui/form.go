@@ -61,6 +61,7 @@ func (r *refused) make(name, action string, fields []string, hidden ...templates
 		return f
 	}
 	f.Values, f.Errors = map[string]string{}, map[string]string{}
+	// "" is the form as a whole, where a refusal stands that is about no field of this form.
 	field := ""
 	for _, name := range fields {
 		f.Values[name] = r.values.Get(name)

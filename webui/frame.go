@@ -50,7 +50,7 @@ func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame
 	return f
 }
 
-// publicFrame is what the public pages of a class share.
+// publicFrame is what the public pages of a class share. It names no pass, since one page is for all.
 func (s *Site) publicFrame(c echo.Context, page desk.ClassPage) templates.Frame {
 	f := s.frame(c, page.Event, desk.By{})
 	f.Context = where(page.Event, page.Class)

@@ -45,6 +45,7 @@ func (s *Site) enterPage(c echo.Context) error {
 			return err
 		}
 	}
+	// 410 and not 404: the link was one, and whoever holds it should ask for another rather than type it again.
 	if refused := refusal("enter", nil, err); refused != nil {
 		page.Wrong, page.Do = sentence(refused.err.Message), sentence(refused.err.Fix)
 		return show(c, http.StatusGone, page)
@@ -52,6 +53,7 @@ func (s *Site) enterPage(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	// As if it were used now: the page says until when the pass would last.
 	pass.Used = s.now()
 	page.Until = pass.Lasts().UTC().Format("2 January 15:04 UTC")
 	page.Form = (*refused)(nil).make("enter", c.Request().URL.Path, nil)

@@ -71,6 +71,7 @@ func partOf(action uuid.UUID, part string, n int) uuid.UUID {
 func readSession(line string, zone *time.Location) (domain.Session, error) {
 	if len(line) > len(sessionFormat) {
 		starts, err := time.ParseInLocation(sessionFormat, line[:len(sessionFormat)], zone)
+		// A session without a name could not be told from another on the programme.
 		if name := strings.TrimSpace(line[len(sessionFormat):]); err == nil && name != "" {
 			return domain.Session{Name: name, Starts: starts.UTC()}, nil
 		}

@@ -13,8 +13,7 @@ import (
 	"clayline/webui/templates"
 )
 
-// statuses maps every kind of refusal to a status. The interface for programs has the same table: a kind means
-// one thing.
+// statuses maps every kind of refusal to a status. The interface for programs gives each kind the same one.
 var statuses = map[domain.Kind]int{
 	domain.Invalid:    http.StatusUnprocessableEntity,
 	domain.NotFound:   http.StatusNotFound,
@@ -26,6 +25,7 @@ var statuses = map[domain.Kind]int{
 // fail is the one place that speaks failure: a page with a sentence for the person, the cause for the log.
 // Refusals are not logged, since they are the program at work; nor is a reader who went away.
 func (s *Site) fail(err error, c echo.Context) {
+	// Part of an answer is on its way, and what follows would be read as its end.
 	if c.Response().Committed {
 		return
 	}

@@ -40,6 +40,7 @@ func serve(c echo.Context, page *desk.Page) error {
 	h := c.Response().Header()
 	h.Set("ETag", page.Tag)
 	h.Set("Cache-Control", "no-cache")
+	// A cache on the way must not give the compressed bytes to somebody who cannot read them.
 	h.Set("Vary", "Accept-Encoding")
 	if strings.Contains(c.Request().Header.Get("If-None-Match"), page.Tag) {
 		return c.NoContent(http.StatusNotModified)

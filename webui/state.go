@@ -47,6 +47,8 @@ func stateWords(c *domain.Class) string {
 	case domain.Entering:
 		return fmt.Sprintf("entries open, %d so far", len(c.Entries))
 	case domain.SettingDue, domain.Ready:
+		// Before the first hook a class is "drawn", whatever the sled crew is at: that is what pullers want to
+		// know.
 		if r := c.Current(); r.Name == (domain.RoundName{Number: 1}) && len(r.Hooks) == 0 {
 			return "drawn"
 		}
@@ -65,7 +67,8 @@ func stateWords(c *domain.Class) string {
 	}
 }
 
-// stateSentence is the state of a class in one sentence, for its own pages.
+// stateSentence is the state of a class in one sentence, for its own pages: the round, how far it is, and the
+// rules in their own words, because half of the readers ask under which.
 func stateSentence(c *domain.Class) string {
 	round := ""
 	if r := c.Current(); r != nil {

@@ -15,6 +15,7 @@ func strip(c *domain.Class) *templates.Strip {
 		ID: "strip", Name: c.Name, Unit: c.Rules.Unit().String(), Line: int(c.Rules.Line.Milli()),
 		Restart: int(c.Rules.RestartLine.Milli()),
 	}
+	// A floating set has a line in its rules, as the length of the track, and none on it.
 	if !c.Rules.Capped {
 		s.Line, s.Max = 0, int(c.Rules.Line.Milli())
 	}

@@ -63,8 +63,10 @@ func (s *Site) Handler() http.Handler {
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.HTTPErrorHandler = s.fail
+	// A handler that panics is a failed request and not the end of the program; a crowd reads on.
 	e.Use(middleware.Recover(), middleware.BodyLimit(maxBody), readable)
 	s.routes(e)
+	// In front of the router: no handler has to think of it, and none can forget it.
 	protection := http.NewCrossOriginProtection()
 	protection.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		s.fail(foreign(), e.NewContext(r, w))
@@ -140,6 +142,7 @@ func headers(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", policy)
+		// What an entry typed is never taken for another type of document than the one it is sent as.
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Referrer-Policy", "same-origin")
 		next.ServeHTTP(w, r)
@@ -160,6 +163,7 @@ func readable(next echo.HandlerFunc) echo.HandlerFunc {
 // set no rule on keeping the answer gets no-cache.
 func show(c echo.Context, status int, page templates.Page) error {
 	var body bytes.Buffer
+	// The status is written with the first byte, and cannot be taken back when the page fails later.
 	if err := page.Page().Render(c.Request().Context(), &body); err != nil {
 		return err
 	}

@@ -13,7 +13,8 @@ const (
 	sweepPause  = 10 * time.Minute
 )
 
-// follow keeps what readers see current until ctx ends, whatever becomes of the line to the database.
+// follow keeps what readers see current until ctx ends, whatever becomes of the line to the database. Nothing
+// waits for it at the end: it holds nothing that has to be given back.
 func follow(ctx context.Context, live *desk.Live, listener desk.Listener) {
 	go func() {
 		for ctx.Err() == nil {

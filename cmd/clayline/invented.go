@@ -33,9 +33,8 @@ type invented struct {
 }
 
 // inventedClasses are the programme of the invented event: a floating class that is done, a capped one that was
-// decided in a pull-off, one in the middle of its first round, one drawn, one open for entries in metres, one
-// just planned. Together they show every state that a visitor can come upon. Nobody in it is a real person,
-// vehicle or place.
+// decided in a pull-off, one in the middle of its first round, one drawn, and two open for entries, one of them
+// in metres. Nobody in it is a real person, vehicle or place.
 func inventedClasses() []invented {
 	return []invented{
 		{
@@ -150,7 +149,7 @@ func (l *loader) plan(ctx context.Context, now time.Time) error {
 	return err
 }
 
-// enter plans one class and enters its pullers.
+// enter plans one class and enters its pullers, as a desk does in the days before.
 func (l *loader) enter(ctx context.Context, class invented) (*player, error) {
 	rules, err := doc.ReadyMadeRuleSet(class.rules)
 	if err != nil {
@@ -174,14 +173,15 @@ func (l *loader) enter(ctx context.Context, class invented) (*player, error) {
 	return p, nil
 }
 
-// player does the steps of one class. settings are those still to be written, one a round.
+// player does the steps of one class. Its settings are those still to be written, one a round.
 type player struct {
 	*loader
 	invented
 	class domain.Class // as it is now
 }
 
-// play draws the class and does its steps.
+// play draws the class and does its steps. It does nothing where there is no seed, and stops after the draw
+// where there are no steps.
 func (p *player) play(ctx context.Context) error {
 	if p.seed == "" {
 		return nil

@@ -56,6 +56,7 @@ type commands struct {
 // run runs one command and returns the exit status. It ends when the command does, or soon after ctx. Asking
 // for help is no error.
 func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
+	// The parser would end the process after printing its help; run must return.
 	helped := false
 	parser, err := kong.New(&commands{},
 		kong.Name("clayline"),

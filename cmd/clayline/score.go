@@ -71,6 +71,7 @@ func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error
 		return doc.Sheet{}, &callError{openError("class sheet", c.Sheet, err)}
 	}
 	defer func() { _ = file.Close() }() // it was only read
+	// A folder opens like a file and fails when it is read, with words that help nobody.
 	if info, err := file.Stat(); err == nil && info.IsDir() {
 		return doc.Sheet{}, &callError{fmt.Errorf("%s is a folder, not a class sheet; name a CSV file", c.Sheet)}
 	}

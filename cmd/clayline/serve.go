@@ -92,6 +92,7 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 	if err != nil {
 		return err
 	}
+	// Joined, so that neither hides the other: a failed start may be followed by a database that did not close.
 	defer func() { err = errors.Join(err, stop()) }()
 	if err := postgres.Migrate(ctx, url, migrations.Files); err != nil {
 		return err
@@ -154,8 +155,9 @@ func visible(addr net.Addr) string {
 	return net.JoinHostPort(host, port)
 }
 
-// serve answers requests until the context ends or the database is lost, then lets what is under way finish. ending is
-// called first then: it ends what would never finish by itself.
+// serve answers requests until the context ends or the database is lost, then lets what is under way finish.
+// ending is called first then: it ends what would never finish by itself, such as a stream. It returns nil when
+// the context ended, and why the database was lost otherwise.
 func serve(ctx context.Context, listener net.Listener, handler http.Handler, ending func(), failed <-chan error, out io.Writer) error {
 	server := &http.Server{
 		Handler: handler, ReadHeaderTimeout: headerTimeout, ReadTimeout: bodyTimeout, WriteTimeout: bodyTimeout, IdleTimeout: idleTimeout,
@@ -167,10 +169,12 @@ func serve(ctx context.Context, listener net.Listener, handler http.Handler, end
 	select {
 	case err := <-served:
 		return err
+	// Without its database the program can do nothing; it ends with the reason, for whoever starts it again.
 	case lost = <-failed:
 	case <-ctx.Done():
 		fmt.Fprintln(out, "Stopping.")
 	}
+	// The context has ended by now, and would end the draining at once.
 	drain, cancel := context.WithTimeout(context.WithoutCancel(ctx), drainTimeout)
 	defer cancel()
 	if err := server.Shutdown(drain); err != nil {

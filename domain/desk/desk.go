@@ -42,11 +42,13 @@ import (
 // Desk does what people ask for, on a store, by a clock. It keeps nothing that cannot be read again: any number
 // of desks, in as many processes, may work on one database. Its methods may be called at the same time.
 type Desk struct {
+	// store is where everything is; now and random are the two things that a test must be able to say.
 	store  Store
 	now    func() time.Time
 	random io.Reader
-	known  *memory
-	live   *Live
+	// known and live remember what was read, and are never asked whether something may be done.
+	known *memory
+	live  *Live
 }
 
 // New returns a desk on the store. The clock is read once an action; random is where the secrets of passes come
@@ -61,6 +63,10 @@ func (d *Desk) moment() time.Time { return d.now().UTC().Truncate(time.Microseco
 
 // By is who acts: a pass, what it allows and where. The zero By is nobody, and may nothing. Device is the name
 // under which the journal shows the holder; it is no proof of anything.
+//
+//	booth at one event     By{Pass: 7c1e…, Role: Booth, Event: 0b52…, Device: "laptop by the tower"}
+//	desk of the server     By{Pass: 91aa…, Role: Desk, Device: "office"}
+//	the program itself     By{Role: Desk, Device: "the program"}
 type By struct {
 	Pass   uuid.UUID
 	Role   domain.Role
@@ -125,6 +131,8 @@ func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, vers
 			return err
 		}
 		class := locked.Class
+		// What was typed is understood here, under the lock: "FP" means one thing in a round and another in a
+		// pull-off, and which of them is being pulled may have changed since the page was shown.
 		a, err := read(&class)
 		if err != nil {
 			return err

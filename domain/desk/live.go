@@ -221,6 +221,7 @@ func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, erro
 
 // after returns the lines after a number from those at hand, reading the journal where they do not reach. When
 // a line wakes a thousand watchers, one of them reads and the others, once let through, find what it read.
+// Other processes of the same server do the same, each for its own readers.
 func (l *Live) after(ctx context.Context, event uuid.UUID, t *topic, after int64) ([]News, error) {
 	if news, ok := t.since(after); ok {
 		return news, nil

@@ -69,6 +69,7 @@ func (d *Desk) IssuePass(ctx context.Context, by By, event string, action uuid.U
 			}
 			p.Event, done = e.ID, line
 		}
+		// Asked behind the lock and not before it, because which event the address means is known only then.
 		if err := by.may(domain.Desk, p.Event); err != nil {
 			return err
 		}
@@ -98,8 +99,8 @@ func (d *Desk) PassForLink(ctx context.Context, secret string) (p Pass, err erro
 }
 
 // Holder is who acts with a pass: a browser, by its cookie, or a program, by a header. A secret given to one is
-// no pass for the other: a cookie is sent by a browser without being asked, and must not be read where only
-// what was meant is.
+// no pass for the other: a browser sends its cookie without being asked, also for a form of another site, and
+// the interface for programs has no guard against such forms because it reads no cookies.
 type Holder bool
 
 // The holders. Their values are what the database keeps: whether the pass is a bearer's.
@@ -119,6 +120,7 @@ func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string,
 		return p, "", err
 	}
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
+		// The pass is not locked. Two may come this far with one link; the update of the second is refused.
 		if p, err = tx.PassByLink(ctx, hashOf(link)); err != nil {
 			return err
 		}

@@ -12,7 +12,11 @@ import (
 
 // Page is a public page or document, rendered once for a journal number and shared by all its readers. It is
 // immutable. A crowd that looks at one class costs one rendering and one compression for each line of the
-// journal.
+// journal:
+//
+//	line 411 stored            the page of number 410 is old
+//	first reader               renders it as of 411, or of 412 if that came meanwhile
+//	a thousand more readers    get the same bytes, without a query
 type Page struct {
 	Number int64  // of the last journal line it may tell of
 	Type   string // media type

@@ -46,9 +46,9 @@ func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 	return kind, payload, err
 }
 
-// DecodeAction reads what [EncodeAction] wrote, from any age of the program: it takes payloads that lack a
-// field which came later, and ignores none that is known under another type. A kind that is not in domain.Kinds
-// is an error. What was left out stays blank, so that a replayed entry has its number and no puller.
+// DecodeAction reads what [EncodeAction] wrote. A payload that lacks a field which came later is read with that
+// field's zero value, so that journals of an older program can be read. A kind that is not in domain.Kinds is
+// an error. What was left out stays blank: a replayed entry has its number and no puller.
 func DecodeAction(kind string, payload []byte) (domain.Action, error) {
 	for _, k := range domain.Kinds() {
 		if k.Name != kind {

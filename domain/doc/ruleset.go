@@ -99,6 +99,14 @@ func ReadyMadeRuleSet(name string) (domain.RuleSet, error) {
 // ReadRuleSet reads one rule set. Unknown fields, wrong words and contradictions are refused, naming the field;
 // what comes back without an error has passed domain.RuleSet.Check. A field that is misspelled must not be
 // ignored: the class would be pulled under a default that nobody chose.
+//
+// The shortest document says what has no default:
+//
+//	{"name":"our-60m", "unit":"m", "line":60, "cap":true, "rounds":1}
+//
+// and is read as one round to 60 m, the best (and only) round counting, full pullers brought back past the
+// line, an absent finalist last of the pull-off, no second attempt, no choice for the test puller, a re-hook at
+// once, a drop to the last place, and a reset that makes the round start again.
 func ReadRuleSet(r io.Reader) (domain.RuleSet, error) {
 	var d ruleSet
 	decoder := json.NewDecoder(r)

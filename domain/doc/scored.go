@@ -25,7 +25,10 @@ type Scored struct {
 }
 
 // Placed is one entry of a scored standing, best first. Place is null for an entry that has no place: 0 would
-// sort first.
+// sort first. The winner of the sheet in the package comment is
+//
+//	{"place": 1, "shared": false, "entry": "7", "puller": "E. Tarrant", "total": "300",
+//	 "rounds": [{"round": "1", "result": "FP"}, {"round": "P1", "result": "312.44"}]}
 type Placed struct {
 	Place   *int          `json:"place"`
 	Shared  bool          `json:"shared"`
@@ -45,14 +48,9 @@ type RoundResult struct {
 	Note   string `json:"note,omitempty"`
 }
 
-// Score ranks a sheet. Everybody on it is listed once. A sheet is taken as a class that is done, so that a full
-// puller without a line in the pull-off did not come to it.
-//
-// With 41 at 281.36, 7 and 23 with full pulls and 312.44 and 305.1 in P1, the standing is
-//
-//	1  7   300 ft
-//	2  23  300 ft
-//	3  41  281.36 ft
+// Score ranks a sheet. Everybody on it is listed once, with or without a place. A sheet is taken as a class
+// that is done, so that a full puller without a line in the pull-off did not come to it. Nothing on the sheet
+// decides but entry, round and result.
 func Score(s Sheet) Scored {
 	entries, rounds, lines := s.entries(), s.rounds(), s.index()
 	table := domain.Table{Rules: s.Rules, Rounds: rounds, Complete: true}
@@ -150,6 +148,9 @@ func (s Scored) WriteJSON(w io.Writer) error {
 // WriteCSV writes the standing as CSV (RFC 4180): place, shared, entry, puller, vehicle, total, one column for
 // each round, note. The place is empty for an entry that has none. Shared is a column of its own, so that the
 // places can be sorted as numbers.
+//
+//	place,shared,entry,puller,vehicle,total,1,P1,note
+//	1,false,7,E. Tarrant,,300,FP,312.44,
 func (s Scored) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
@@ -172,6 +173,9 @@ func (s Scored) WriteCSV(w io.Writer) error {
 }
 
 // WriteText writes the standing as an aligned table for a terminal. It is for reading: its columns may change.
+//
+//	place  entry  puller      vehicle  round 1  pull-off 1  note
+//	1      7      E. Tarrant           FP       312.44
 func (s Scored) WriteText(w io.Writer) error {
 	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	header := "place\tentry\tpuller\tvehicle\t"

@@ -99,8 +99,8 @@ func (a account) attributes() *syscall.SysProcAttr {
 	return attr
 }
 
-// claim makes dir, where it is absent, a folder for the account alone. Only for folders that this package makes. Links are
-// not followed, so that root gives away nothing else.
+// claim makes dir, where it is absent, a folder for the account alone. Only for folders that this package makes.
+// Links are not followed, so that root gives away nothing else.
 func (a account) claim(dir string) error {
 	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
 		return err

@@ -14,7 +14,7 @@ import (
 // folder is the data folder, absolute and free of links. Its methods are the only names used inside it.
 type folder string
 
-// data is the cluster.
+// data is the cluster. Its name is given by a rename when it is whole, so that what is called so can be used.
 func (f folder) data() string { return filepath.Join(string(f), "data") }
 
 // run is the folder of the socket.
@@ -62,8 +62,8 @@ func openFolder(dir string) (folder, error) {
 	return folder(dir), nil
 }
 
-// version returns the major version of the cluster in the folder, or "" when there is no cluster yet. A folder called data
-// that is no cluster is somebody's, and an error.
+// version returns the major version of the cluster in the folder, or "" when there is no cluster yet. A folder
+// called data that is no cluster is somebody's, and an error.
 func (f folder) version() (string, error) {
 	text, err := os.ReadFile(filepath.Join(f.data(), "PG_VERSION"))
 	if err == nil {

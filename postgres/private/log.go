@@ -11,6 +11,8 @@ import (
 	"syscall"
 )
 
+// Bounds of the log, in bytes and lines. PostgreSQL writes little when all is well; a disk that fails fills any
+// file.
 const (
 	logLimit = 8 << 20 // a log larger than this is cut at the next start
 	logKept  = 1 << 20 // to its last bytes
@@ -18,8 +20,8 @@ const (
 	logLines = 12      // how many lines an error quotes
 )
 
-// openLog opens PostgreSQL's log for the child to append to. It is never a link: root must not write where the owner of the
-// folder points.
+// openLog opens PostgreSQL's log for the child to append to. It is never a link: root must not write where the
+// owner of the folder points.
 func (f folder) openLog() (*os.File, error) {
 	file, err := os.OpenFile(f.log(), os.O_RDWR|os.O_CREATE|os.O_APPEND|syscall.O_NOFOLLOW, 0o600)
 	if err != nil {

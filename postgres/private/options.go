@@ -12,8 +12,8 @@ import (
 type Options struct {
 	// Dir is the data folder. It is made when it is absent; [DefaultDir] proposes one.
 	Dir string
-	// BinDir is the folder that holds postgres and initdb. When it is empty the newest of Debian's folders that fits the
-	// data is used, then the first folder of PATH that holds both.
+	// BinDir is the folder that holds postgres and initdb. When it is empty the newest of Debian's folders that
+	// fits the data is used, then the first folder of PATH that holds both.
 	BinDir string
 	// Log is told about first starts, orphans and restarts; nil is silence.
 	Log *slog.Logger

@@ -21,9 +21,10 @@ const (
 	immediatePatience = 5 * time.Second
 )
 
-// evict stops whatever still runs over the cluster in data. The caller holds the folder's lock and has no child, so what
-// runs is an orphan: a postmaster whose program is gone, or backends whose postmaster was killed, which hold the
-// shared memory until they notice. It then removes the traces that would keep a new postmaster from starting.
+// evict stops whatever still runs over the cluster in data. The caller holds the folder's lock and has no child,
+// so what runs is an orphan: a postmaster whose program is gone, or backends whose postmaster was killed, which
+// hold the shared memory until they notice. It then removes the traces that would keep a new postmaster from
+// starting.
 func evict(ctx context.Context, data, socket string, log *slog.Logger) error {
 	pid := postmaster(data)
 	if serves(pid, data) {
@@ -51,8 +52,8 @@ func evict(ctx context.Context, data, socket string, log *slog.Logger) error {
 	return nil
 }
 
-// dismiss stops a postmaster that is not our child: cleanly, or at once when it does not hear. It returns when the process
-// is gone or a zombie; who reaps that is not ours to say.
+// dismiss stops a postmaster that is not our child: cleanly, or at once when it does not hear. It returns when the
+// process is gone or a zombie; who reaps that is not ours to say.
 func dismiss(ctx context.Context, pid int) error {
 	gone := func() bool { return !running(pid) }
 	err := syscall.Kill(pid, syscall.SIGINT)
@@ -91,15 +92,16 @@ func postmaster(data string) int {
 	return max(pid, -pid)
 }
 
-// ready reports whether the postmaster pid has written into postmaster.pid that it takes connections: on line 8, for pg_ctl.
+// ready reports whether the postmaster pid has written into postmaster.pid that it takes connections: on line 8,
+// for pg_ctl.
 func ready(data string, pid int) bool {
 	text, err := os.ReadFile(pidFile(data))
 	lines := strings.Split(string(text), "\n")
 	return err == nil && len(lines) >= 8 && lines[0] == strconv.Itoa(pid) && strings.TrimSpace(lines[7]) == "ready"
 }
 
-// serves reports whether pid is a running PostgreSQL over data. Process numbers are used again, so the number alone says
-// nothing.
+// serves reports whether pid is a running PostgreSQL over data. Process numbers are used again, so the number
+// alone says nothing.
 func serves(pid int, data string) bool { return running(pid) && isPostgres(pid) && concerns(pid, data) }
 
 // concerns reports whether the command line of pid names data, or pid works there. The first is open to all; the second

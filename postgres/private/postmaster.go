@@ -30,8 +30,8 @@ var errEnded = errors.New("PostgreSQL ended while it was starting")
 // errBusy marks a start that PostgreSQL refused because the data seemed to be in use.
 var errBusy = errors.New("the data folder still seems to be in use")
 
-// raise starts the child and returns when it answers. What runs over the data is stopped before each try: the caller holds
-// the lock and has no living child, so nothing may.
+// raise starts the child and returns when it answers. What runs over the data is stopped before each try: the
+// caller holds the lock and has no living child, so nothing may.
 func (s *Server) raise(ctx context.Context) (*process, error) {
 	patience, cancel := context.WithTimeout(ctx, busyPatience)
 	defer cancel()
@@ -88,8 +88,10 @@ func (s *Server) attempt(ctx context.Context) (*process, error) {
 	return nil, err
 }
 
-// command is the postmaster: no network, a socket for the account alone, and memory for a laptop. Everything that makes
-// a commit durable is as PostgreSQL has it.
+// command is the postmaster: no network, a socket for the account alone, and memory for a laptop. Everything
+// that makes a commit durable is as PostgreSQL has it: a result that was stored is on the disk. The log goes
+// where the program says, since a collector of its own would outlive it. The context is not the start's, which
+// ends long before the child does.
 func (s *Server) command() *exec.Cmd {
 	cmd := exec.Command(s.tools.postgres(), //nolint:noctx // it outlives the start, and Stop ends it in its own way
 		"-D", s.folder.data(),
@@ -107,13 +109,16 @@ func (s *Server) command() *exec.Cmd {
 	return cmd
 }
 
-// looksBusy reports whether PostgreSQL refused because of a postmaster.pid or shared memory that something holds.
+// looksBusy reports whether PostgreSQL refused because of a postmaster.pid or shared memory that something
+// holds. Its words are English whatever the machine speaks, because the child's environment says so.
 func looksBusy(said string) bool {
 	return strings.Contains(said, "lock file") && strings.Contains(said, "already exists") ||
 		strings.Contains(said, "pre-existing shared memory block")
 }
 
-// await returns nil when the database answers, and an error when the child has ended, has refused, or ctx has ended.
+// await returns nil when the database answers, and an error when the child has ended, has refused, or ctx has
+// ended. A refusal that does not pass by itself ends the wait: somebody changed the settings of the cluster,
+// and waiting would hide it.
 func (s *Server) await(ctx context.Context, child *process) error {
 	ctx, cancel := context.WithTimeout(ctx, answerPatience)
 	defer cancel()
@@ -140,8 +145,9 @@ func (s *Server) await(ctx context.Context, child *process) error {
 // errStarting says that the child has not yet written that it is ready.
 var errStarting = errors.New("it is still starting or recovering")
 
-// ask connects and asks once, and makes the program's database where it is missing: in the first start, or after one that was
-// cut short. A child that is not ready is not asked; each question would cost it a process and a line in its log.
+// ask connects and asks once, and makes the program's database where it is missing (code 3D000): in the first
+// start, or after one that was cut short. A child that is not ready is not asked; each question would cost it a
+// process and a line in its log.
 func (s *Server) ask(ctx context.Context, child *process) error {
 	if !ready(s.folder.data(), child.cmd.Process.Pid) {
 		return errStarting
@@ -153,7 +159,8 @@ func (s *Server) ask(ctx context.Context, child *process) error {
 	return err
 }
 
-// refusal returns the code with which the database itself refused, or "" when it could not be asked.
+// refusal returns the code with which the database itself refused, or "" when it could not be asked. The codes
+// are those of appendix A of PostgreSQL's manual.
 func refusal(err error) string {
 	if refused, ok := errors.AsType[*pgconn.PgError](err); ok {
 		return refused.Code

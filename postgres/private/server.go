@@ -30,9 +30,9 @@ type Server struct {
 	stopErr error
 }
 
-// Start starts the private database in opts.Dir, making it when it is not there, and returns when it answers. The folder is
-// this program's until [Server.Stop]. ctx bounds the start alone: when it ends first, nothing is left running. Every
-// error says what is in the way and what to do about it.
+// Start starts the private database in opts.Dir, making it when it is not there, and returns when it answers. The
+// folder is this program's until [Server.Stop]. ctx bounds the start alone: when it ends first, nothing is left
+// running. Every error says what is in the way and what to do about it.
 func Start(ctx context.Context, opts Options) (*Server, error) {
 	s, err := start(ctx, opts)
 	if err != nil && ctx.Err() != nil {
@@ -102,8 +102,8 @@ func (s *Server) open(ctx context.Context, binDir string) error {
 	return err
 }
 
-// URL returns the address of the database "clayline" for the owner of the cluster, a superuser. It stays the same, through
-// restarts of the database too.
+// URL returns the address of the database "clayline" for the owner of the cluster, a superuser. It stays the same,
+// through restarts of the database too.
 func (s *Server) URL() string { return s.address(database) }
 
 // address is the URL of one database of the cluster. The folder of a socket cannot be the host of a URL and is a
@@ -147,8 +147,8 @@ func defaultPauses() []time.Duration {
 	return []time.Duration{0, 250 * time.Millisecond, time.Second, 3 * time.Second, 6 * time.Second, 10 * time.Second}
 }
 
-// watch brings the child back whenever it dies, until ctx ends. It alone changes s.child. A restart that fails counts as
-// a death: both mean that something is wrong which a restart may not mend.
+// watch brings the child back whenever it dies, until ctx ends. It alone changes s.child. A restart that fails
+// counts as a death: both mean that something is wrong which a restart may not mend.
 func (s *Server) watch(ctx context.Context, pauses []time.Duration) {
 	defer close(s.watched)
 	var cause error // why the last restart failed

@@ -9,6 +9,7 @@ import (
 	"strings"
 )
 
+// Names and bounds of sockets, which the kernel and PostgreSQL give.
 const (
 	// socketName is what PostgreSQL calls its socket; the number is a name here, not a port of the network.
 	socketName = ".s.PGSQL.5432"

@@ -32,7 +32,7 @@ type File struct {
 	Body []byte
 }
 
-// catalogue reads the embedded files once.
+// catalogue reads the embedded files once, when the first is asked for; they are few and stay in memory.
 var catalogue = sync.OnceValue(read)
 
 // Href is the address of the named file. A name that is not embedded is a

@@ -15,8 +15,11 @@ type Booth struct {
 	Unit      string // "ft"
 	Words     []Term // what the field understands: "F": "full pull"
 
-	Store   *Form  // sends FieldResult
-	Confirm string // the sentence when the value is unlikely: "2873.4 ft is beyond the track. Enter again stores it." The form then carries the confirmation among its hidden fields
+	Store *Form // sends FieldResult
+	// Confirm is the sentence when the value is unlikely: "2873.4 ft is beyond the
+	// track. Enter again stores it." The form then carries the confirmation among its
+	// hidden fields.
+	Confirm string
 
 	Choice *Choice
 	Quiet  *Quiet

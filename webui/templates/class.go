@@ -7,11 +7,15 @@ package templates
 type Class struct {
 	Frame
 	Hooking
-	Name     string
-	Sentence string    // the state in one sentence: "Round 1 · hook 9 of 14 · 300 ft, full pulls return for a pull-off"
+	Name string
+	// Sentence is the state in one sentence: "Round 1 · hook 9 of 14 · 300 ft, full
+	// pulls return for a pull-off".
+	Sentence string
 	Messages []Message // an open choice, a pull-off due, a round on two settings
-	Winner   string    // "19 Tom Okafor, Nettle King"; empty until decided. Shown in the place of who is on the track
-	Left     string    // "About 25 minutes left in this round"
+	// Winner is "19 Tom Okafor, Nettle King"; empty until decided. Shown in the place of
+	// who is on the track.
+	Winner   string
+	Left     string // "About 25 minutes left in this round"
 	Strip    *Strip
 	Entries  []Puller // who is entered, in the order of entry; shown while there is no draw
 	Rounds   []Round  // in the order to show them: the current round first
@@ -27,7 +31,9 @@ type Round struct {
 	State    string // "hook 9 of 14", "done 19:31"
 	Order    []OrderRow
 	Settings []Setting // its setting revisions, oldest first
-	Mixed    string    // the sentence that says so when hooks of two settings count: "This round was pulled on two settings: hooks 1–4 on setting 1, hooks 5–14 on setting 2."
+	// Mixed is the sentence that says so when hooks of two settings count: "This round
+	// was pulled on two settings: hooks 1–4 on setting 1, hooks 5–14 on setting 2."
+	Mixed string
 }
 
 // OrderRow is one place in a hook order.
@@ -62,10 +68,12 @@ type StandingRow struct {
 
 // Draw tells how the order came about, so that anyone can compute it again.
 type Draw struct {
-	Seed  string
-	Time  string   // "14:05"
-	How   Link     // "How to compute it again"
-	Notes []string // earlier draws and late entries: "Drawn again 14:05: two late entries. The first draw was 13:40, seed …"
+	Seed string
+	Time string // "14:05"
+	How  Link   // "How to compute it again"
+	// Notes are earlier draws and late entries: "Drawn again 14:05: two late entries. The
+	// first draw was 13:40, seed …"
+	Notes []string
 }
 
 // Empty tells whether nobody stands anywhere yet.

@@ -20,8 +20,8 @@ type control struct {
 // id is the id of the field.
 func (c control) id() string { return c.prefix + "-" + c.name }
 
-// checked tells whether the i-th answer is the one given; the first stands
-// until another is given.
+// checked tells whether the i-th answer is the one given; the first stands until another is given, since a
+// browser shows radio buttons with none chosen as a question that can be skipped.
 func (c control) checked(i int, o Option) bool {
 	if given, ok := c.form.Values[c.name]; ok {
 		return given == o.Value
@@ -29,7 +29,8 @@ func (c control) checked(i int, o Option) bool {
 	return i == 0
 }
 
-// attributes are those that only some fields have.
+// attributes are those that only some fields have; an empty one is left out, because a browser takes some of
+// them by their presence.
 func (c control) attributes() templ.Attributes {
 	a := templ.Attributes{}
 	for name, value := range map[string]string{
@@ -50,7 +51,8 @@ func (c control) attributes() templ.Attributes {
 	return a
 }
 
-// describedBy names the hint and the error of the field.
+// describedBy names the hint and the error of the field, which a screen reader reads with it; "" when it has
+// neither.
 func (c control) describedBy() string {
 	var by string
 	if c.hint != "" {

@@ -93,10 +93,15 @@ type DeskSetting struct {
 	Gears  int    // gears of this sled's box, 0 if not known
 	Holes  int    // start holes of this sled, 0 if not known
 
-	Write  *Form  // FieldBox, FieldLeft, FieldMiddle, FieldRight, FieldGear, FieldHole, FieldTrip, FieldPan, FieldBlade, FieldPushDown, FieldMeasure, FieldLimit, FieldNote
-	Freeze *Form  // sends nothing of its own
-	Reset  *Form  // FieldReason; the new setting is written after it
-	Effect string // what a reset does to hooks already made, from the rules: "The 4 hooks made are void and hook again."
+	// Write sends FieldBox, FieldLeft, FieldMiddle, FieldRight, FieldGear, FieldHole,
+	// FieldTrip, FieldPan, FieldBlade, FieldPushDown, FieldMeasure, FieldLimit,
+	// FieldNote.
+	Write  *Form
+	Freeze *Form // sends nothing of its own
+	Reset  *Form // FieldReason; the new setting is written after it
+	// Effect is what a reset does to hooks already made, from the rules: "The 4 hooks
+	// made are void and hook again."
+	Effect string
 }
 
 // DeskPullOff is a pull-off that waits to be started.

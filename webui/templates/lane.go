@@ -6,8 +6,8 @@ import (
 	"strconv"
 )
 
-// full are the lane's full pulls in the order given, each as a label; where
-// they are too many for the room past the line, the last says how many more.
+// full are the lane's full pulls in the order given, each as a label; where they are too many for the room past
+// the line, the last says how many more: "+5".
 func (l Lane) full() []string {
 	var out []string
 	for _, s := range l.Stops {
@@ -41,8 +41,8 @@ func widest(labels []string) int {
 	return w
 }
 
-// measured are the stops on the track in the order in which they get their
-// labels: the leader first, then the farther before the shorter.
+// measured are the stops on the track in the order in which they get their labels: the leader first, then the
+// farther before the shorter, because where labels run out the best should keep theirs.
 func (l Lane) measured() []Stop {
 	var out []Stop
 	for _, s := range l.Stops {
@@ -111,7 +111,8 @@ func (p placed) label(base int, x, kind string) labelView {
 	}
 }
 
-// placeFull stacks the full pulls past the line.
+// placeFull stacks the full pulls past the line, in columns from the lowest row up, before any other label is
+// placed. Without a line there is nothing to be past.
 func (l Lane) placeFull(sc scale, rows *rowSet) []placed {
 	if sc.line == 0 {
 		return nil
@@ -127,7 +128,8 @@ func (l Lane) placeFull(sc scale, rows *rowSet) []placed {
 	return out
 }
 
-// placeMeasured finds a row for every stop that can have a label.
+// placeMeasured finds a row for every stop that can have a label. In a crowded lane only the best and the
+// leader get one; the stops are returned in the order of the places.
 func (l Lane) placeMeasured(sc scale, rows *rowSet) ([]Stop, []placed) {
 	stops := l.measured()
 	var out []placed
@@ -162,7 +164,7 @@ func (sc scale) back(s Stop) bool {
 	return to > sc.pixels || s.At < sc.line && to > sc.x(sc.line)
 }
 
-// rowSet knows which pixels of which row are taken.
+// rowSet knows which pixels of which row are taken, for one lane.
 type rowSet struct {
 	rows [stripRows][]span
 }
@@ -170,7 +172,7 @@ type rowSet struct {
 // span is a taken stretch of a row.
 type span struct{ from, to int }
 
-// find takes the lowest row with room, or gives -1.
+// find takes the lowest row with room, or gives -1 when there is none: the label is left out then.
 func (r *rowSet) find(from, width int) int {
 	for i := range r.rows {
 		if r.free(i, from, width) {

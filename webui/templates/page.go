@@ -30,11 +30,13 @@ type Frame struct {
 	EventHref string // where the event's name leads
 	Context   string // "Saturday · Track 1"
 	AsOf      string // time the page tells of, with seconds: "18:57:12"
-	Stream    string // address of the stream that tells when the page has changed; empty on pages that stay as they are
-	Again     string // address of this page, for "look again" where it goes stale
-	Pass      string // for staff: who this device is, "Booth · laptop by the tower"
-	Leave     *Form  // for staff: gives the pass back
-	Notice    string // what the last action did: "Stored: 30 Ida Brandt 188.02 ft · number 411"
+	// Stream is the address of the stream that tells when the page has changed; empty on
+	// pages that stay as they are.
+	Stream string
+	Again  string // address of this page, for "look again" where it goes stale
+	Pass   string // for staff: who this device is, "Booth · laptop by the tower"
+	Leave  *Form  // for staff: gives the pass back
+	Notice string // what the last action did: "Stored: 30 Ida Brandt 188.02 ft · number 411"
 }
 
 // Link is a place to go, in words.

@@ -19,7 +19,9 @@ const (
 type Plan struct {
 	Frame
 	Events []Link // the desks of the events there are
-	Form   Form   // FieldName, FieldPlace, FieldZone, FieldTracks, FieldSled, FieldGears, FieldHoles, FieldSessions
+	// Form sends FieldName, FieldPlace, FieldZone, FieldTracks, FieldSled, FieldGears,
+	// FieldHoles, FieldSessions.
+	Form Form
 }
 
 // PlanClass is the page on which the desk of an event plans another class.

@@ -7,7 +7,12 @@ import (
 
 // Strip is the track lying left to right, with every stop marked on it.
 //
-// Positions are whole thousandths of the unit: 296.41 ft is 296410.
+// Positions are whole thousandths of the unit: 296.41 ft is 296410. A strip knows no rules: whoever fills it
+// says which stops are full pulls and which of them leads.
+//
+// It is drawn as SVG on the server, twice, and the width of the window chooses; a phone without scripts sees
+// where everybody stopped. Labels never cover each other: they are stacked in a few rows, and where those are
+// full a stop keeps a tick without a label. What is drawn is also told in words; see [Strip.Tell].
 type Strip struct {
 	ID      string // unique on the page: "strip"
 	Name    string // what the strip shows, for those who cannot see it: "8,200 lb Field Stock"
@@ -154,7 +159,7 @@ func (s Strip) views() []stripView {
 	return out
 }
 
-// view is the strip at one width.
+// view is the strip at one width, lanes from top to bottom, each on a ground line of its own.
 func (s Strip) view(w stripWidth) stripView {
 	sc := s.scale(w)
 	v := stripView{Variant: w.name, Track: sc.percent(sc.end), Marks: s.marks(sc, w)}
@@ -178,7 +183,8 @@ func (s Strip) view(w stripWidth) stripView {
 	return v
 }
 
-// leastRows gives a lane a body even if it holds nothing yet.
+// leastRows gives a lane a body even if it holds nothing yet, so that the page does not jump with the first
+// stop.
 func (s Strip) leastRows() int {
 	if len(s.Lanes) > 1 {
 		return 2
@@ -193,7 +199,8 @@ type scale struct {
 	pixels int
 }
 
-// scale picks the end so that every stop, the full pulls and their labels fit.
+// scale picks the end so that every stop, the full pulls and their labels fit. A stop past the line needs room
+// on that side for its label too, since a label never crosses the line.
 func (s Strip) scale(w stripWidth) scale {
 	end := max(s.Max, s.Line, 1000)
 	for _, lane := range s.Lanes {
@@ -213,7 +220,8 @@ func (s Strip) scale(w stripWidth) scale {
 	return scale{end: end, line: s.Line, pixels: w.pixels}
 }
 
-// stretch is the end at which the position leaves that much room to its right.
+// stretch is the end at which the position leaves that much room to its right, in whole thousandths, rounded
+// up. The position is at*pixels/end; the end grows until pixels less that are room.
 func stretch(at, pixels, room int) int {
 	return (at*pixels + pixels - room - 1) / (pixels - room)
 }
@@ -256,8 +264,9 @@ func (s Strip) marks(sc scale, w stripWidth) []textView {
 	return out
 }
 
-// step is the distance between marks: as asked, or the next round number at
-// which the marks are not too close.
+// step is the distance between marks: as asked, or the next round number (1, 2 or 5 and zeros) at which the
+// marks are not too close. An asked distance that is too close is taken times a whole number, so that its marks
+// stay where they were.
 func (s Strip) step(sc scale, w stripWidth) int {
 	if s.Step > 0 && sc.x(s.Step) >= w.mark {
 		return s.Step
@@ -275,10 +284,12 @@ func (s Strip) step(sc scale, w stripWidth) int {
 	}
 }
 
-// thousandths is a position in words, without digits that say nothing.
+// thousandths is a position in words, without digits that say nothing: 75000 is "75". It is for marks and
+// lines; a stop is told with the digits it was given.
 func thousandths(at int) string {
 	return strconv.FormatFloat(float64(at)/1000, 'f', -1, 64)
 }
 
-// labelWidth is the width of a label in pixels.
+// labelWidth is the width of a label in pixels, counted in characters: the figures of the font are 8 wide, with
+// a margin.
 func labelWidth(text string) int { return 8*len([]rune(text)) + 12 }

@@ -68,7 +68,7 @@ func (o Outcome) class() string {
 // comma is the puller's name and vehicle in words.
 func (p Puller) comma() string { return join(", ", p.Name, p.Vehicle) }
 
-// join puts the parts that say something together.
+// join puts the parts that say something together; empty ones leave no trace.
 func join(between string, parts ...string) string {
 	var said []string
 	for _, p := range parts {
@@ -79,7 +79,8 @@ func join(between string, parts ...string) string {
 	return strings.Join(said, between)
 }
 
-// lowerFirst is s as it stands inside a sentence.
+// lowerFirst is s as it stands inside a sentence. It is for titles of the program's own, which begin with a
+// plain letter.
 func lowerFirst(s string) string {
 	if s == "" {
 		return s

@@ -1,0 +1,405 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"net/http"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/pb33f/libopenapi/datamodel/high/base"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// write is one write of the interface, with a class where it can be done and a body that is right.
+type write struct {
+	method string
+	role   domain.Role // 0: no pass is needed
+	event  string      // of the pass that may; "" for all
+	path   string
+	body   string
+	status int
+	class  bool // it is about a class
+}
+
+// writes lists every write of the interface, each where it can be done.
+func writes(p *programs) map[string]write {
+	e := p.loader.event
+	at := "/api/v1/events/" + inventedSlug
+	_, link, err := p.desk.IssuePass(p.ctx, desk.Program(), inventedSlug, uuid.New(), domain.Booth)
+	require.NoError(p.t, err)
+	list := map[string]write{
+		"planEvent": {role: domain.Desk, event: "all", path: "/api/v1/events", status: http.StatusCreated, body: `{"name": "Sallow Creek Pull", "place": "Sallow Creek", "zone": "America/Chicago",
+			"tracks": [{"name": "Track 1"}, {"name": "Track 2"}], "sleds": [{"name": "Plumb Bob", "gears": 4, "start_holes": 3}], "sessions": [{"name": "Evening", "starts": "2026-09-19T18:00:00Z"}]}`},
+		"enterPass": {path: "/api/v1/passes/enter", status: http.StatusCreated, body: `{"link": "` + link + `", "device": "the van"}`},
+		"makePass":  {role: domain.Desk, path: at + "/passes", status: http.StatusCreated, body: `{"role": "cab"}`},
+		"planClass": {role: domain.Desk, path: at + "/classes", status: http.StatusCreated, body: fmt.Sprintf(`{"id": "%s", "name": "Farm Stock", "session": "%s", "track": "%s", "sled": "%s",
+			"rules": "capped-300ft"}`, uuid.New(), e.Sessions[0].ID, e.Tracks[0].ID, e.Sleds[0].ID)},
+	}
+	class := func(name string, role domain.Role, method, path, body string, status int) {
+		list[name] = write{method: method, role: role, path: path, body: body, status: status, class: true}
+	}
+	post := http.MethodPost
+	id := func() string { return `"` + uuid.NewString() + `"` }
+	next := `"next": ` + id()
+	s := entering(p.fair)
+	class("scratchEntry", domain.Desk, post, s.api("/entries/"+s.class().Entries[0].ID.String()+"/scratch"), `{"reason": "broken axle"}`, 200)
+	s = entering(p.fair)
+	class("addEntry", domain.Desk, post, s.api("/entries"), `{"id": `+id()+`, "number": "99", "puller": "Orla Penrose", "vehicle": "Grey Mule", "home": "Lower Marsh"}`, 201)
+	s = entering(p.fair)
+	class("drawClass", domain.Desk, post, s.api("/draw"), `{"seed": "dice 1 2 3", "reason": "first", "round": `+id()+`}`, 200)
+	s = pullOffDue(p.fair)
+	class("openRound", domain.Desk, post, s.api("/rounds"), `{"id": `+id()+`, "name": "P1"}`, 201)
+	s = drawn(p.fair)
+	class("writeSetting", domain.Desk, http.MethodPut, s.roundPath("setting"), `{"box": {"figures": "21600", "unit": "lb"}, "slabs": {"left": 6, "middle": 0, "right": 6}, "gear": 3, "start_hole": 2,
+		"trip": {"figures": "198", "unit": "ft"}, "pan": {"figures": "40", "unit": "lb"}, "blades": "1 in", "push_down": "none", "device": "laser", "speed_limit": {"figures": "3.5", "unit": "mph"}, "note": "dry"}`, 200)
+	s = written(p.fair)
+	class("freezeSetting", domain.Desk, post, s.roundPath("setting/freeze"), `{"revision": 1}`, 200)
+	s = frozen(p.fair)
+	class("resetSetting", domain.Desk, post, s.roundPath("setting/reset"), `{"reason": "gear jumped out"}`, 200)
+	s = frozen(p.fair)
+	class("callHook", domain.Booth, post, s.api("/hooks"), `{"id": `+id()+`}`, 201)
+	s = testHook(p.fair)
+	class("startHook", domain.Booth, post, s.hookPath("start"), `{}`, 200)
+	s = testHook(p.fair)
+	class("storeResult", domain.Booth, post, s.hookPath("result"), `{"result": {"outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}, "reason": "measured twice"}, "next": `+id()+`, "confirmed": false}`, 200)
+	s = choiceOpen(p.fair)
+	class("storeChoice", domain.Booth, post, s.hookPath("choice"), `{"option": "last", `+next+`}`, 200)
+	s = testHook(p.fair)
+	class("giveSecondAttempt", domain.Booth, post, s.hookPath("second-attempt"), `{"next": `+id()+`}`, 200)
+	s = testHook(p.fair)
+	class("hookAgain", domain.Booth, post, s.hookPath("again"), `{"reason": "sled", "places": 1, "next": `+id()+`}`, 200)
+	s = testHook(p.fair)
+	class("dropHook", domain.Booth, post, s.hookPath("drop"), `{"reason": "belt", "places": 0, "next": `+id()+`}`, 200)
+	s = hooking(p.fair)
+	done := "/hooks/" + s.class().Rounds[0].Hooks[0].ID.String()
+	class("correctHook", domain.Booth, post, s.api(done+"/correction"), `{"result": {"outcome": "measured", "distance": {"figures": "218.36", "unit": "ft"}}, "reason": "turned round", "next": `+id()+`, "confirmed": true}`, 200)
+	s = hooking(p.fair)
+	done = "/hooks/" + s.class().Rounds[0].Hooks[0].ID.String()
+	class("voidHook", domain.Booth, post, s.api(done+"/void"), `{"reason": "out of turn", "next": `+id()+`}`, 200)
+	s = decided(p.fair)
+	class("signResult", domain.Desk, post, s.api("/official"), `{"name": "Ada Holm"}`, 200)
+	s = decided(p.fair)
+	s.do(domain.MakeOfficial{Name: "Ada Holm"})
+	class("reopenResult", domain.Desk, post, s.api("/official/reopen"), `{"reason": "protest"}`, 200)
+	return list
+}
+
+// wrong is one way in which a write can be wrong.
+type wrong struct {
+	what   string
+	call   call
+	status int
+	field  string // "": any
+}
+
+// Every write is sent in every way that is wrong: a problem says so and names the field, nothing is stored, and the
+// same write sent right is done.
+func TestEveryWriteSentWrongStoresNothing(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	p.secrets[0] = ""
+	all, other := p.secret("", domain.Desk), map[domain.Role]string{}
+	for _, role := range []domain.Role{domain.Desk, domain.Booth} {
+		other[role] = p.secret(otherSlug, role)
+	}
+	done := writes(p)
+	var described []string
+	for route, id := range p.contract.operations() {
+		if !strings.HasPrefix(route, http.MethodGet) {
+			described = append(described, id)
+		}
+	}
+	slices.Sort(described)
+	require.Equal(t, described, slices.Sorted(maps.Keys(done)), "every write is here")
+	for _, name := range slices.Sorted(maps.Keys(done)) {
+		d := done[name]
+		good := call{method: http.MethodPost, path: d.path, body: d.body, as: p.secrets[d.role]}
+		if d.method != "" {
+			good.method = d.method
+		}
+		if d.event == "all" {
+			good.as = all
+		}
+		t.Run(name, func(t *testing.T) {
+			q := *p
+			q.t = t
+			before := q.lines()
+			for _, w := range q.wrongs(d, good, all, other[d.role]) {
+				w.call.wrong = true
+				r := q.ask(w.call)
+				assert.Equal(t, w.status, r.status, "%s: %s", w.what, r.body)
+				if w.field != "" {
+					assert.Equal(t, w.field, r.at("field"), "%s: %s", w.what, r.body)
+				}
+				conforms(t, w.what, r)
+			}
+			require.Equal(t, before, q.lines(), "nothing was stored")
+			q.ask(good).is(d.status)
+			require.Equal(t, before+1, q.lines())
+		})
+	}
+}
+
+// conforms holds a problem against RFC 9457 and our own members.
+func conforms(t testing.TB, what string, r reply) {
+	t.Helper()
+	require.Equal(t, "application/problem+json", r.header.Get("Content-Type"), "%s: %s", what, r.body)
+	require.Equal(t, "no-store", r.header.Get("Cache-Control"), what)
+	p := r.json()
+	require.Equal(t, fmt.Sprint(r.status), fmt.Sprint(p["status"]), what)
+	for _, member := range []string{"type", "title", "detail", "fix", "kept"} {
+		text, _ := p[member].(string)
+		require.NotEmpty(t, text, "%s: %s: %s", what, member, r.body)
+	}
+	require.True(t, strings.HasPrefix(r.at("type"), "/api/problems/"), what)
+}
+
+// wrongs lists the ways in which a write can be wrong.
+func (p *programs) wrongs(d write, good call, all, foreign string) []wrong {
+	p.t.Helper()
+	var list []wrong
+	add := func(what string, status int, field string, change func(*call)) {
+		c := good
+		change(&c)
+		list = append(list, wrong{what, c, status, field})
+	}
+	add("no key", 400, "Idempotency-Key", func(c *call) { c.more = []string{"Idempotency-Key", ""} })
+	add("a key that is no UUID", 400, "Idempotency-Key", func(c *call) { c.key = "once" })
+	add("the nil key", 400, "Idempotency-Key", func(c *call) { c.key = uuid.Nil.String() })
+	add("a body that says it is a form", 415, "Content-Type", func(c *call) { c.more = []string{"Content-Type", "application/x-www-form-urlencoded"}; c.body += " " })
+	add("a body that says nothing", 415, "Content-Type", func(c *call) { c.more = []string{"Content-Type", ""}; c.body += " " })
+	add("too large", 413, "", func(c *call) { c.body = `{"reason": "` + strings.Repeat("m", 64<<10) + `"}` })
+	for what, body := range map[string]string{
+		"no JSON": "reason=none", "JSON that ends": `{"reason":`, "a list": `[]`, "two objects": `{}{}`, "a name twice": `{"reason": "a", "reason": "b"}`, "no UTF-8": "{\"reason\": \"\xff\"}",
+		"too deep": strings.Repeat(`{"a":`, 20) + "1" + strings.Repeat("}", 20), "null": "null",
+	} {
+		add(what, 400, "", func(c *call) { c.body = body })
+	}
+	if d.role != 0 {
+		add("no pass", 401, "Authorization", func(c *call) { c.as = "" })
+		add("an invented pass", 401, "Authorization", func(c *call) { c.as = "uXf1V8s8oZt0rQyW2mJx4A5nB6kC7dEf" })
+		add("a cookie", 401, "Authorization", func(c *call) { c.more, c.as = []string{"Cookie", "clayline_pass=" + c.as}, "" })
+		add("the pass of the cab", 403, "", func(c *call) { c.as = p.secrets[domain.Cab] })
+		add("the pass of another event", 403, "", func(c *call) { c.as = foreign })
+	}
+	if d.role == domain.Desk {
+		add("the pass of the booth", 403, "", func(c *call) { c.as = p.secrets[domain.Booth] })
+	}
+	if d.class {
+		add("a version that is past", 412, "If-Match", func(c *call) { c.more = []string{"If-Match", `"1"`} })
+		add("a version that is none", 422, "If-Match", func(c *call) { c.more = []string{"If-Match", `"latest"`} })
+		add("another class", 404, "", func(c *call) { c.path = strings.Replace(c.path, "/classes/", "/classes/no-", 1) })
+		add("another event", 404, "", func(c *call) {
+			c.path = strings.Replace(c.path, "/events/", "/events/no-", 1)
+			c.as = all
+		})
+	}
+	request, err := http.NewRequest(good.method, p.address+good.path, http.NoBody)
+	require.NoError(p.t, err)
+	_, operation := p.contract.find(request)
+	var value any
+	require.NoError(p.t, json.Unmarshal([]byte(good.body), &value))
+	schema := operation.RequestBody.Content.GetOrZero("application/json").Schema.Schema()
+	for _, v := range variants(schema, value, "") {
+		body, err := json.Marshal(v.value)
+		require.NoError(p.t, err)
+		add(v.what+" "+v.field, 422, v.field, func(c *call) { c.body = string(body) })
+	}
+	return list
+}
+
+// variant is a body in which one field is wrong.
+type variant struct {
+	what, field string
+	value       any
+}
+
+// variants makes, of a body that is right, those in which one field is unknown, missing, of another type, empty or too
+// long.
+func variants(schema *base.Schema, value any, path string) []variant {
+	object, ok := value.(map[string]any)
+	if !ok {
+		return nil
+	}
+	if schema.Properties == nil { // a reference with a description beside it
+		schema = schema.AllOf[slices.IndexFunc(schema.AllOf, func(s *base.SchemaProxy) bool { return s.Schema().Properties != nil })].Schema()
+	}
+	in := func(field string) string { return strings.TrimPrefix(path+"."+field, ".") }
+	with := func(field string, v any) map[string]any {
+		changed := maps.Clone(object)
+		changed[field] = v
+		return changed
+	}
+	list := []variant{{"unknown", in("speling"), with("speling", "x")}, {"unknown by its case", in("Reason"), with("Reason", "x")}}
+	for _, field := range schema.Required {
+		changed := maps.Clone(object)
+		delete(changed, field)
+		list = append(list, variant{"missing", in(field), changed})
+	}
+	for _, field := range slices.Sorted(maps.Keys(object)) {
+		part := schema.Properties.GetOrZero(field).Schema()
+		for what, v := range badValues(part, object[field]) {
+			list = append(list, variant{what, in(field), with(field, v)})
+		}
+		for _, v := range variants(part, object[field], in(field)) {
+			list = append(list, variant{v.what, v.field, with(field, v.value)})
+		}
+		if items, ok := object[field].([]any); ok {
+			for i := range items {
+				for _, v := range variants(part.Items.A.Schema(), items[i], fmt.Sprintf("%s[%d]", in(field), i)) {
+					changed := slices.Clone(items)
+					changed[i] = v.value
+					list = append(list, variant{v.what, v.field, with(field, changed)})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// badValues are what cannot stand in the place of a value.
+func badValues(schema *base.Schema, value any) map[string]any {
+	bad := map[string]any{"null in": nil, "a list in": []any{1}}
+	switch value.(type) {
+	case string:
+		bad["a number in"], bad["a control character in"] = 7, "a\u0000b"
+		if schema.MaxLength != nil {
+			bad["too long"] = strings.Repeat("m", int(*schema.MaxLength)+1)
+		}
+		if schema.MinLength != nil {
+			bad["nothing but spaces in"] = "  "
+		}
+		if schema.Format != "" || len(schema.Enum) > 0 || schema.Pattern != "" {
+			bad["another word in"] = "soon"
+		}
+	case float64:
+		bad["a text in"], bad["a fraction in"], bad["less than nothing in"], bad["far too much in"] = "7", 1.5, -1, 1e18
+	case bool:
+		bad["a text in"] = "true"
+	default:
+		bad["a text in"] = "x"
+	}
+	if _, list := value.([]any); list {
+		delete(bad, "a list in")
+		bad["an empty list in"] = []any{}
+		bad["too many in"] = slices.Repeat(value.([]any), 51)
+	}
+	return bad
+}
+
+// What is well formed and not possible is refused, each with the field and the next step.
+func TestWhatIsNotPossibleNow(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	fp := `{"result": {"outcome": "FP"}}`
+	for what, c := range map[string]struct {
+		stands stands
+		role   domain.Role
+		method string
+		path   func(*scene) string
+		body   string
+		status int
+		field  string
+	}{
+		"a result for a puller who was not called": {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, fp, 409, "hook"},
+		"a result for a hook that has one":         {hooking, domain.Booth, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[0].ID.String() + "/result") }, fp, 409, "hook"},
+		"a result for what is no id":               {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks/the-first/result") }, fp, 404, "hook"},
+		"a start before the call":                  {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, "hook"},
+		"a second start":                           {started, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, ""},
+		"a call while somebody is on the track":    {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
+		"a call while a choice is open":            {choiceOpen, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
+		"a call without a setting":                 {drawn, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
+		"a call before the draw":                   {entering, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
+		"a pull-off with one":                      {oneFullPull, domain.Desk, "", func(s *scene) string { return s.api("/rounds") }, `{"name": "P1"}`, 409, ""},
+		"another round than the one due":           {pullOffDue, domain.Desk, "", func(s *scene) string { return s.api("/rounds") }, `{"name": "2"}`, 409, "name"},
+		"a setting for a round that is over":       {frozen, domain.Desk, http.MethodPut, func(s *scene) string { return s.api("/rounds/" + uuid.NewString() + "/setting") }, okCard, 409, "round"},
+		"a setting over a frozen one":              {frozen, domain.Desk, http.MethodPut, func(s *scene) string { return s.roundPath("setting") }, okCard, 409, ""},
+		"freezing another than what was seen":      {written, domain.Desk, "", func(s *scene) string { return s.roundPath("setting/freeze") }, `{"revision": 2}`, 409, "revision"},
+		"a gear that the sled has not":             {drawn, domain.Desk, http.MethodPut, func(s *scene) string { return s.roundPath("setting") }, strings.Replace(okCard, `"gear": 3`, `"gear": 9`, 1), 422, "gear"},
+		"metres in a class in feet":                {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("85.75", "m"), 422, "result.distance"},
+		"pounds for a distance":                    {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("85.75", "lb"), 422, "result.distance.unit"},
+		"a comma":                                  {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("281,36", "ft"), 422, "result.distance.figures"},
+		"an exponent":                              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("2e2", "ft"), 422, "result.distance.figures"},
+		"four decimals":                            {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("281.3612", "ft"), 422, "result.distance.figures"},
+		"a distance beyond the track":              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("2813.6", "ft"), 422, "result.distance"},
+		"a full pull below the line":               {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "FP", "distance": {"figures": "299", "unit": "ft"}}}`, 422, "result.distance"},
+		"a disqualification without a reason":      {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "DQ"}}`, 422, "result.reason"},
+		"a disqualification with a distance":       {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "DQ", "reason": "x", "distance": {"figures": "2", "unit": "ft"}}}`, 422, "result.distance"},
+		"a void as a result":                       {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "void"}}`, 422, "result.outcome"},
+		"an option that is not among the choices":  {choiceOpen, domain.Booth, "", func(s *scene) string { return s.hookPath("choice") }, `{"option": "3"}`, 422, "option"},
+		"a choice where none is open":              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("choice") }, `{"option": "keep"}`, 409, "hook"},
+		"dropping further than the rules allow":    {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("drop") }, `{"reason": "belt", "places": 3}`, 422, "places"},
+		"cooling down longer than the rules allow": {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("again") }, `{"reason": "sled", "places": 9}`, 422, "places"},
+		"correcting what has no result":            {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("correction") }, `{"result": {"outcome": "FP"}, "reason": "x"}`, 409, ""},
+		"voiding what has no result":               {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("void") }, `{"reason": "x"}`, 409, ""},
+		"signing what is not decided":              {hooking, domain.Desk, "", func(s *scene) string { return s.api("/official") }, `{"name": "Ada Holm"}`, 409, ""},
+		"reopening what is not official":           {decided, domain.Desk, "", func(s *scene) string { return s.api("/official/reopen") }, `{"reason": "x"}`, 409, ""},
+		"a number that is taken":                   {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "41", "puller": "Maud Farrow"}`, 422, "number"},
+		"an entry after the first round":           {pullOff, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "88", "puller": "Maud Farrow"}`, 409, ""},
+		"scratching who is on the track":           {testHook, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + s.class().OnTrack().Entry.String() + "/scratch") }, `{"reason": "x"}`, 409, ""},
+		"scratching nobody":                        {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + uuid.NewString() + "/scratch") }, `{"reason": "x"}`, 404, ""},
+		"a draw once somebody was called":          {testHook, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again", "reason": "x"}`, 409, ""},
+		"a draw again without a reason":            {drawn, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again"}`, 422, "reason"},
+	} {
+		t.Run(what, func(t *testing.T) {
+			q := *p
+			q.t = t
+			s := c.stands(q.fair)
+			before, class := q.lines(), s.class()
+			method := c.method
+			if method == "" {
+				method = http.MethodPost
+			}
+			r := q.ask(call{method: method, path: c.path(s), body: c.body, as: q.secrets[c.role], wrong: true}).is(c.status)
+			require.Equal(t, c.field, r.at("field"), r.body)
+			conforms(t, what, r)
+			require.Equal(t, before, q.lines(), "nothing was stored")
+			require.Equal(t, class, s.class())
+		})
+	}
+}
+
+// okCard is a setting that can be.
+const okCard = `{"box": {"figures": "21600", "unit": "lb"}, "gear": 3, "start_hole": 2, "trip": {"figures": "198", "unit": "ft"}}`
+
+// More ways a class can stand: its test puller has started; only one made a full pull.
+func started(f *fair) *scene {
+	s := testHook(f)
+	s.do(domain.Start{Hook: s.class().OnTrack().ID})
+	return s
+}
+func oneFullPull(f *fair) *scene { return hooking(f).pull("250", "260", "270") }
+
+// An id that is taken is refused wherever it is given, and another event's id is no way in.
+func TestIdsThatAreTaken(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	s, other := hooking(p.fair), testHook(p.fair)
+	hook, next := s.class().Rounds[0].Hooks[0], s.class().OnTrack()
+	for what, c := range map[string]struct {
+		path, body, field string
+		role              domain.Role
+	}{
+		"an entry's":      {entering(p.fair).api("/entries"), `{"id": "` + hook.Entry.String() + `", "number": "99", "puller": "Orla Penrose"}`, "id", domain.Desk},
+		"a hook's":        {frozen(p.fair).api("/hooks"), `{"id": "` + hook.ID.String() + `"}`, "id", domain.Booth},
+		"the next one's":  {s.hookPath("result"), `{"result": {"outcome": "absent"}, "next": "` + next.ID.String() + `"}`, "next", domain.Booth},
+		"a round's":       {pullOffDue(p.fair).api("/rounds"), `{"id": "` + other.class().Rounds[0].ID.String() + `", "name": "P1"}`, "id", domain.Desk},
+		"a first round's": {entering(p.fair).api("/draw"), `{"round": "` + other.class().Rounds[0].ID.String() + `", "seed": "dice"}`, "round", domain.Desk},
+		"a class's": {"/api/v1/events/" + inventedSlug + "/classes", fmt.Sprintf(`{"id": "%s", "name": "One More", "session": "%s", "track": "%s", "sled": "%s", "rules": "capped-300ft"}`,
+			s.class().ID, p.loader.event.Sessions[0].ID, p.loader.event.Tracks[0].ID, p.loader.event.Sleds[0].ID), "id", domain.Desk},
+	} {
+		before := p.lines()
+		r := p.post(c.role, c.path, c.body)
+		require.Equal(t, http.StatusUnprocessableEntity, r.status, "%s: %s", what, r.body)
+		require.Equal(t, c.field, r.at("field"), what)
+		require.Equal(t, before, p.lines(), what)
+	}
+}
