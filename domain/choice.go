@@ -151,7 +151,7 @@ func (a SecondAttempt) decide(c *Class, at time.Time) error {
 		return wrongState("the rules give no second attempt here", "store what came of the hook")
 	}
 	h.Choice = AtOnce
-	h.void("stopped before the restart line", at)
+	h.void(stoppedShort, at)
 	c.current().moveFirst(h.Entry)
 	return c.callNext(a.Next, at)
 }
@@ -173,7 +173,7 @@ func (c *Class) restartHolds(round RoundName) bool {
 // that had both rights is said to have used the one that fits the option.
 func (h *Hook) giveUp(choice *Choice, at time.Time) {
 	if choice.Restart && h.Choice == AtOnce {
-		h.void("stopped before the restart line", at)
+		h.void(stoppedShort, at)
 		return
 	}
 	h.void("test hook given up", at)

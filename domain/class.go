@@ -237,7 +237,7 @@ func (c *Class) call(id uuid.UUID, at time.Time) error {
 	entry := r.Waiting()[0]
 	r.Hooks = append(r.Hooks, Hook{
 		ID: id, Entry: entry, Revision: open.Number, Number: len(r.Hooks) + 1,
-		Attempt: r.attempt(entry, open.Number), Test: c.testDue(r, open.Number), Called: at,
+		Attempt: r.attempt(entry, open.Number), Test: r.testDue(open.Number), Called: at,
 	})
 	return nil
 }
@@ -268,7 +268,7 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 	switch {
 	case last == nil || last.Revision != revision:
 		return 1
-	case last.Choice == AtOnce:
+	case last.Result.Outcome == Void && last.Result.Reason == stoppedShort:
 		return last.Attempt + 1
 	case last.Choice != 0:
 		return 1
@@ -283,11 +283,11 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 //
 // A re-hook, an absence, a call given up and a stop before the restart line that is pulled again are not one:
 // they tell nothing about the setting over the length of the track, and the next hook is the test hook then.
-func (c *Class) testDue(r *Round, revision int) bool {
+func (r *Round) testDue(revision int) bool {
 	// A hook that is repeated at once counts as made where it went past the restart line: that was an option of
 	// the rules, and not a start that failed.
 	return r.Name == RoundName{Number: 1} && !slices.ContainsFunc(r.Hooks, func(h Hook) bool {
-		restarted := h.Choice == AtOnce && (h.Result.Distance.IsZero() || h.Result.Distance.Compare(c.Rules.RestartLine) < 0)
+		restarted := h.Result.Outcome == Void && h.Result.Reason == stoppedShort
 		return h.Revision == revision && (h.Result.Counts() && h.Result.Outcome != Absent || h.Choice != 0 && !restarted)
 	})
 }

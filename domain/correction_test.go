@@ -252,7 +252,7 @@ func TestACorrectionChangesWhoIsInTheSecondRound(t *testing.T) {
 	s.corrects("7", "2", "FP")
 	s.corrects("12", "1", "92")
 	s.do(domain.ResetSetting{Round: s.class.Current().ID, Reason: "sled too light"})
-	assert.Equal(t, []string{"7", "12", "41"}, s.waiting(), "a full pull in the round itself takes nobody out of it")
+	assert.Equal(t, []string{"41", "7", "12"}, s.waiting(), "a full pull in the round itself takes nobody out of it; the class order holds again")
 }
 
 func TestACorrectionInTheFirstRoundOfASumLeavesTheSecondAsItIs(t *testing.T) {

@@ -32,6 +32,10 @@ type Hook struct {
 	Corrected string
 }
 
+// stoppedShort is the reason of a hook that does not count because its puller starts again after a stop before the
+// restart line. It tells a second attempt apart from a test hook that was given up.
+const stoppedShort = "stopped before the restart line"
+
 // void makes the hook not count, keeping what was measured, with the reason that the record shows. A hook that
 // ended keeps its end; one under way ends now.
 func (h *Hook) void(reason string, at time.Time) {

@@ -83,10 +83,8 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 		return RoundName{}, nil
 	}
 	if !r.Name.PullOff {
-		for n := r.Name.Number + 1; n <= c.Rules.Rounds; n++ {
-			if entries := c.inClassRound(len(c.Rounds)); len(entries) > 0 {
-				return RoundName{Number: n}, entries
-			}
+		if entries := c.inClassRound(len(c.Rounds)); r.Name.Number < c.Rules.Rounds && len(entries) > 0 {
+			return RoundName{Number: r.Name.Number + 1}, entries
 		}
 	}
 	// In a floating set nobody has a full pull in the class rounds as Rank sees it, so that nobody is found to

@@ -150,7 +150,7 @@ func (r *Round) move(entry uuid.UUID, places int, note string) {
 	slot := r.Lineup[from]
 	slot.Note = note
 	rest, waiting := slices.Delete(slices.Clone(r.Lineup), from, from+1), r.Waiting()
-	to := from
+	to := 0
 	for passed := 0; passed < places && to < len(rest); to++ {
 		if slices.Contains(waiting, rest[to].Entry) {
 			passed++

@@ -195,6 +195,8 @@ func (r RuleSet) Check() error {
 // checkAgainstLine checks what depends on the full-pull line and on whether it caps.
 func (r RuleSet) checkAgainstLine() error {
 	switch {
+	case !r.RestartLine.IsZero() && r.RestartLine.Milli() == 0:
+		return invalid("restart", "the restart line lies at the start", "move it down the track, or leave restart out for no second attempt")
 	case !r.RestartLine.IsZero() && r.RestartLine.Unit().metric() != r.Line.Unit().metric():
 		return invalid("restart", "the restart line and the full-pull line are in different units",
 			"give both in "+r.Line.Unit().String())

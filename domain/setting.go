@@ -2,6 +2,7 @@ package domain
 
 import (
 	"fmt"
+	"slices"
 	"time"
 	"unicode/utf8"
 
@@ -52,9 +53,11 @@ func (s Setting) Check(sled Sled) error {
 	case min(s.Slabs.Left, s.Slabs.Middle, s.Slabs.Right) < 0 || s.Slabs.Total() > 200:
 		return invalid("slabs", "the number of slabs cannot be right", "count them from 0")
 	}
-	for field, t := range map[string]string{"blades": s.Blades, "push_down": s.PushDown, "device": s.Device, "note": s.Note} {
-		if utf8.RuneCountInString(t) > maxText {
-			return invalid(field, fmt.Sprintf("the text is longer than %d characters", maxText), "shorten it")
+	for _, t := range [...]struct{ field, text string }{
+		{"blades", s.Blades}, {"push_down", s.PushDown}, {"device", s.Device}, {"note", s.Note},
+	} {
+		if utf8.RuneCountInString(t.text) > maxText {
+			return invalid(t.field, fmt.Sprintf("the text is longer than %d characters", maxText), "shorten it")
 		}
 	}
 	return nil
@@ -173,5 +176,22 @@ func (a ResetSetting) decide(c *Class, at time.Time) error {
 			h.void("setting reset: "+reason, at)
 		}
 	}
+	if c.Rules.Reset == Restart {
+		r.startAgain(c)
+	}
 	return nil
+}
+
+// startAgain puts the line-up back into class order, as it was before anybody dropped or chose a place. Who is out of the
+// round stays out.
+func (r *Round) startAgain(c *Class) {
+	order := c.classOrder()
+	slices.SortStableFunc(r.Lineup, func(a, b Slot) int {
+		return slices.Index(order, a.Entry) - slices.Index(order, b.Entry)
+	})
+	for i := range r.Lineup {
+		if s := &r.Lineup[i]; !s.Out && !c.Entry(s.Entry).Late {
+			s.Note = ""
+		}
+	}
 }

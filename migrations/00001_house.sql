@@ -106,7 +106,8 @@ CREATE TABLE entry (
     puller    text NOT NULL,
     vehicle   text NOT NULL,
     home      text NOT NULL,
-    UNIQUE (class_id, id)
+    UNIQUE (class_id, id),
+    UNIQUE (class_id, position)
 );
 -- Numbers are called out and drawn by: 7b and 7B would be one to every ear.
 CREATE UNIQUE INDEX entry_number_is_unique_in_class ON entry (class_id, lower(number));
@@ -225,7 +226,8 @@ BEGIN
     ELSIF TG_OP = 'DELETE' THEN
         RAISE EXCEPTION 'a hook is never deleted'
             USING ERRCODE = 'check_violation', CONSTRAINT = 'hook_is_never_deleted';
-    ELSIF (NEW.id, NEW.round_id, NEW.revision, NEW.entry_id) IS DISTINCT FROM (OLD.id, OLD.round_id, OLD.revision, OLD.entry_id) THEN
+    ELSIF (NEW.id, NEW.round_id, NEW.revision, NEW.entry_id, NEW.number, NEW.attempt, NEW.is_test, NEW.called_at)
+        IS DISTINCT FROM (OLD.id, OLD.round_id, OLD.revision, OLD.entry_id, OLD.number, OLD.attempt, OLD.is_test, OLD.called_at) THEN
         RAISE EXCEPTION 'a hook never moves to another setting, round or entry'
             USING ERRCODE = 'check_violation', CONSTRAINT = 'hook_never_moves';
     END IF;
@@ -260,8 +262,8 @@ CREATE TRIGGER setting_stays_frozen BEFORE UPDATE OR DELETE ON setting
 -- +goose StatementBegin
 CREATE FUNCTION class_keeps_its_rules() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
-    IF NEW.rules <> OLD.rules OR NEW.sled_id <> OLD.sled_id THEN
-        RAISE EXCEPTION 'a class keeps its rule set and its sled'
+    IF (NEW.rules, NEW.sled_id, NEW.event_id, NEW.slug) IS DISTINCT FROM (OLD.rules, OLD.sled_id, OLD.event_id, OLD.slug) THEN
+        RAISE EXCEPTION 'a class keeps its rule set, its sled and its address'
             USING ERRCODE = 'check_violation', CONSTRAINT = 'class_keeps_its_rules';
     END IF;
     RETURN NEW;
@@ -290,8 +292,7 @@ CREATE TABLE pass (
 -- here.
 CREATE FUNCTION pass_enters_once() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
-    IF OLD.used_at IS NOT NULL AND (NEW.used_at, NEW.cookie_hash, NEW.role, NEW.event_id)
-        IS DISTINCT FROM (OLD.used_at, OLD.cookie_hash, OLD.role, OLD.event_id) THEN
+    IF OLD.used_at IS NOT NULL AND to_jsonb(NEW) IS DISTINCT FROM to_jsonb(OLD) THEN
         RAISE EXCEPTION 'a pass enters one device, once'
             USING ERRCODE = 'check_violation', CONSTRAINT = 'pass_enters_once';
     END IF;

@@ -94,7 +94,7 @@ func (s *Site) leave(c echo.Context) error {
 func (s *Site) setCookie(c echo.Context, value string, maxAge int) {
 	c.SetCookie(&http.Cookie{ // #nosec G124 -- Secure follows the connection: a fairground network may have no TLS
 		Name: passCookie, Value: value, Path: "/", MaxAge: maxAge,
-		HttpOnly: true, Secure: c.Request().TLS != nil, SameSite: http.SameSiteLaxMode,
+		HttpOnly: true, Secure: c.Scheme() == "https", SameSite: http.SameSiteLaxMode,
 	})
 }
 

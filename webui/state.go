@@ -2,7 +2,6 @@ package webui
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -147,6 +146,9 @@ func hooking(c *domain.Class) templates.Hooking {
 // nobody can beat a full pull there, and the others pull for the places behind.
 func toBeat(c *domain.Class, r *domain.Round) templates.ToBeat {
 	best, full := bestOf(c, r)
+	if !r.Name.PullOff && r.Name.Number > 1 {
+		return toBeatOver(c)
+	}
 	unit := c.Rules.Unit().String()
 	switch {
 	case best == nil && full == 0:
@@ -161,6 +163,20 @@ func toBeat(c *domain.Class, r *domain.Round) templates.ToBeat {
 		return templates.ToBeat{Label: "To beat: " + c.Entry(best.Entry).Number + " " + c.Entry(best.Entry).Details.Puller,
 			Value: best.Result.Distance.Figures(), Unit: unit}
 	}
+}
+
+// toBeatOver is the figure to beat in a further class round, where earlier rounds count: the leader's, as the rules count.
+func toBeatOver(c *domain.Class) templates.ToBeat {
+	leader := c.Standing()[0]
+	if leader.Place == 0 {
+		return templates.ToBeat{Label: "Nobody has a distance yet"}
+	}
+	e := c.Entries[leader.Row]
+	label := "Best so far: "
+	if c.Rules.Count == domain.SumOf {
+		label = "Most in all so far: "
+	}
+	return templates.ToBeat{Label: label + strings.TrimSpace(e.Number+" "+e.Details.Puller), Value: leader.Total.Figures(), Unit: c.Rules.Unit().String()}
 }
 
 // bestOf returns the best hook of a round that is no full pull at the line, and how many such full pulls there
@@ -244,5 +260,5 @@ func winner(c *domain.Class) string {
 			names = append(names, strings.TrimSpace(e.Number+" "+e.Details.Puller))
 		}
 	}
-	return strings.Join(slices.Compact(names), " and ")
+	return strings.Join(names, " and ")
 }

@@ -266,6 +266,11 @@ func (t *topic) known() int64 {
 func (t *topic) grow(number int64) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	t.raise(number)
+}
+
+// raise notes a longer journal and wakes the watchers; the caller holds mu.
+func (t *topic) raise(number int64) {
 	if number > t.head {
 		t.head = number
 		close(t.woken)
@@ -300,9 +305,7 @@ func (t *topic) keep(news []News) {
 	}
 	kept := append(t.news[:len(t.news):len(t.news)], news...)
 	t.news, t.read = kept[max(0, len(kept)-newsKept):], kept[len(kept)-1].Number
-	if t.read > t.head {
-		t.head = t.read
-	}
+	t.raise(t.read)
 }
 
 // Sweep forgets what was not used since the last sweep, events and pages alike. An event is used while somebody

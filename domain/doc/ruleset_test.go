@@ -90,6 +90,7 @@ func TestABrokenRuleSetFileNamesTheField(t *testing.T) {
 		{`{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "counts": "mean"}`, "counts", `"mean" is not known; write best or sum`},
 		{`{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "reset": "maybe"}`, "reset", "write keep or restart"},
 		{`{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "restart": 60}`, "restart", "at or beyond the full-pull line"},
+		{`{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "restart": 0}`, "restart", "lies at the start"},
 		{`{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "restart": 1.2345}`, "restart", "is not a distance"},
 		{`{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "rehook_drop": -1}`, "rehook_drop", "cannot be negative"},
 		{`{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "test_puller": {"options": ["first"]}}`, "test_puller.options", "write keep, last, now or a place"},
@@ -139,7 +140,7 @@ func ruleSets() *rapid.Generator[domain.RuleSet] {
 			Reset: rapid.SampledFrom([]domain.ResetEffect{domain.Restart, domain.KeepHooks}).Draw(t, "reset"),
 		}
 		if rapid.Bool().Draw(t, "restart") {
-			r.RestartLine = length(t, rapid.StringMatching(`[0-9](\.[0-9]{1,3})?`).Draw(t, "restart line"), unit)
+			r.RestartLine = length(t, rapid.StringMatching(`[1-9](\.[0-9]{1,3})?`).Draw(t, "restart line"), unit)
 		}
 		if options := rapid.SliceOfN(rapid.SampledFrom([]domain.Option{domain.ToLast, domain.AtOnce, 2, 3, 6}), 0, 3).Draw(t, "options"); len(options) > 0 {
 			r.Test = domain.TestRule{Options: options, Until: rapid.SampledFrom([]string{"", "before unhooking"}).Draw(t, "until"), AfterDQ: rapid.Bool().Draw(t, "after DQ")}
