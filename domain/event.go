@@ -62,9 +62,13 @@ func (e Event) Check() error {
 	case len(e.Sessions) == 0:
 		return invalid("sessions", "the event has no session", "give at least one with its start")
 	}
-	if _, err := time.LoadLocation(e.Zone); err != nil || e.Zone == "" {
+	// Local is the zone of whatever machine the program runs on, and no place.
+	if _, err := time.LoadLocation(e.Zone); err != nil || e.Zone == "" || e.Zone == "Local" {
 		return &Error{Kind: Invalid, Field: "zone", Cause: err,
 			Message: fmt.Sprintf("%q is not a time zone", e.Zone), Fix: "write one such as Europe/Amsterdam or America/Chicago"}
+	}
+	if err := e.checkNames(); err != nil {
+		return err
 	}
 	for _, s := range e.Sleds {
 		if s.Gears < 1 || s.Gears > 20 || s.StartHoles < 1 || s.StartHoles > 20 {
@@ -72,6 +76,47 @@ func (e Event) Check() error {
 		}
 	}
 	return nil
+}
+
+// checkNames refuses names that are missing, too long, or the same for two tracks or two sleds, which people would
+// not tell apart.
+func (e Event) checkNames() error {
+	if _, err := text("name", e.Name); err != nil {
+		return err
+	}
+	if _, err := text("place", e.Place); err != nil {
+		return err
+	}
+	taken := make(map[part]bool)
+	for _, named := range e.parts() {
+		name, err := required(named.field, "a name", named.name)
+		if err != nil {
+			return err
+		}
+		key := part{named.field, name}
+		if taken[key] && named.field != "sessions" {
+			return invalid(named.field, "two of them are called "+name, "give each a name of its own")
+		}
+		taken[key] = true
+	}
+	return nil
+}
+
+// part is something of an event that bears a name, and the field that it came from.
+type part struct{ field, name string }
+
+func (e Event) parts() []part {
+	var list []part
+	for _, t := range e.Tracks {
+		list = append(list, part{"tracks", t.Name})
+	}
+	for _, s := range e.Sleds {
+		list = append(list, part{"sleds", s.Name})
+	}
+	for _, s := range e.Sessions {
+		list = append(list, part{"sessions", s.Name})
+	}
+	return list
 }
 
 // Location returns the event's time zone, or UTC when it has none. A zone that the machine does not know any

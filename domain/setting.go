@@ -124,6 +124,9 @@ func (a DraftSetting) decide(c *Class, at time.Time) error {
 type FreezeSetting struct {
 	Round    uuid.UUID
 	Revision int
+	// Drafted is when the draft that was looked at had been written, so that nobody freezes what they have not seen;
+	// the zero time freezes the draft whatever it says by now.
+	Drafted time.Time
 }
 
 // decide cannot tell whether the same draft was written over meanwhile, since it keeps its number; a caller who
@@ -137,7 +140,7 @@ func (a FreezeSetting) decide(c *Class, at time.Time) error {
 	switch {
 	case last == nil || !last.Closed.IsZero():
 		return wrongState("there is no setting to freeze", "write the setting first")
-	case !last.Draft() || last.Number != a.Revision:
+	case !last.Draft() || last.Number != a.Revision || !a.Drafted.IsZero() && !a.Drafted.Equal(last.Drafted):
 		return &Error{Kind: Stale, Field: "revision", Message: "the setting was changed or frozen meanwhile", Fix: "look at it again"}
 	}
 	last.Frozen = at

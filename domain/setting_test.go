@@ -84,6 +84,7 @@ func TestFreezingWhatSomebodyElseChangedIsStale(t *testing.T) {
 	r := s.class.Current().ID
 	s.do(domain.DraftSetting{Round: r, Setting: card(t, "20,000 lb")})
 	s.refuse(domain.FreezeSetting{Round: r, Revision: 2}, domain.Stale, "changed or frozen meanwhile")
+	s.refuse(domain.FreezeSetting{Round: r, Revision: 1, Drafted: s.class.Current().Revisions[0].Drafted.Add(-1)}, domain.Stale, "changed or frozen meanwhile")
 	s.do(domain.FreezeSetting{Round: r, Revision: 1})
 	s.refuse(domain.FreezeSetting{Round: r, Revision: 1}, domain.Stale, "changed or frozen meanwhile")
 	other := s.id()

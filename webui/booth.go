@@ -1,6 +1,7 @@
 package webui
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -90,7 +91,16 @@ func parseTyped(class *domain.Class, typed string) (domain.Result, error) {
 	case "A":
 		typed = "absent " + rest
 	}
-	return domain.ParseResult(typed, class.Rules.Unit())
+	if strings.Count(typed, ",") == 1 && strings.Trim(typed, "0123456789, FP") == "" {
+		typed = strings.Replace(typed, ",", ".", 1) // the key beside the figures has a comma in many countries
+	}
+	result, err := domain.ParseResult(typed, class.Rules.Unit())
+	if e, ok := errors.AsType[*domain.Error](err); ok {
+		here := *e
+		here.Fix = "type the distance, such as 281.36, or F for a full pull, Q with the reason, A for absent"
+		return result, &here
+	}
+	return result, err
 }
 
 // callAct reads a call: only the id of the hook, since the line-up says who is called.

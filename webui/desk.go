@@ -36,7 +36,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage, no *refus
 	e := page.Event
 	view := templates.Desk{
 		Frame: s.frame(c, e, by), Name: e.Name, Issued: issued, Journal: journalLines(e, page.Classes, page.Journal),
-		Issue: no.make("pass", eventHref(e)+"/desk/pass", []string{templates.FieldRole, templates.FieldDevice}),
+		Issue: no.make("pass", eventHref(e)+"/desk/pass", []string{templates.FieldRole}),
 		Roles: []templates.Option{
 			{Value: domain.Booth.String(), Text: "Booth: " + does[domain.Booth]},
 			{Value: domain.Cab.String(), Text: "Cab: " + does[domain.Cab]},

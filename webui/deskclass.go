@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -75,7 +76,14 @@ func freezeAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 		return nil, err
 	}
 	revision, err := number(values, fieldRevision, "the revision")
-	return domain.FreezeSetting{Round: round, Revision: revision}, err
+	if err != nil {
+		return nil, err
+	}
+	drafted, err := time.Parse(time.RFC3339Nano, values.Get(fieldDrafted))
+	if err != nil {
+		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form is not complete", Fix: "reload the page and send it again", Cause: err}
+	}
+	return domain.FreezeSetting{Round: round, Revision: revision, Drafted: drafted}, nil
 }
 
 // resetAct reads why the setting is reset.
@@ -255,7 +263,8 @@ func deskSetting(page desk.ClassPage, base string, no *refused) templates.DeskSe
 		view.Name, view.Lines = fmt.Sprintf("Setting %d", rev.Number), settingLines(rev.Setting, class.Sled)
 		view.State = "not frozen yet"
 		if rev.Draft() {
-			view.Freeze = no.make("freeze", base+"freeze", nil, hidden, templates.Hidden{Name: fieldRevision, Value: strconv.Itoa(rev.Number)})
+			view.Freeze = no.make("freeze", base+"freeze", nil, hidden, templates.Hidden{Name: fieldRevision, Value: strconv.Itoa(rev.Number)},
+				templates.Hidden{Name: fieldDrafted, Value: rev.Drafted.Format(time.RFC3339Nano)})
 		} else {
 			view.State = "frozen " + clock(page.Event, rev.Frozen)
 		}

@@ -26,6 +26,7 @@ const (
 	fieldEntry    = "entry"    // id of an entry
 	fieldRound    = "round"    // id or name of a round
 	fieldRevision = "revision" // number of a setting revision
+	fieldDrafted  = "drafted"  // when the draft that the page shows was written
 )
 
 // refused is a form that came in and could not be done: which one, what was typed, and why. A nil *refused is

@@ -32,8 +32,8 @@ func TestAWriteSentAgainIsAnsweredTheSame(t *testing.T) {
 		first := p.ask(c).is(d.status)
 		before := p.lines()
 		again := p.ask(c)
-		if name == "makePass" || name == "enterPass" {
-			again.is(http.StatusConflict) // a secret is told once
+		if name == "makePass" {
+			again.is(http.StatusConflict) // a link is told once
 			continue
 		}
 		require.Equal(t, first.body, again.is(d.status).body, name)

@@ -29,6 +29,15 @@ func (b *browser) enter(link string) {
 	b.do(chromedp.Navigate(link), chromedp.Click(chromedp.CSS("main form button")), chromedp.WaitVisible(chromedp.CSS("footer .pass")))
 }
 
+// awaits waits until the booth page asks for the result of the puller who is on the track.
+func (b *browser) awaits(s *site, class string) {
+	b.t.Helper()
+	next := s.class(class).Entry(s.class(class).OnTrack().Entry)
+	want := fmt.Sprintf("%s · %s %s, %s", next.Number, next.Details.Puller, next.Details.Vehicle, next.Details.Home)
+	b.do(chromedp.WaitVisible(chromedp.CSS("h1.on-track")))
+	require.Eventually(b.t, func() bool { return b.text("h1") == want }, deadline, poll, "the next puller is up")
+}
+
 func TestBoothStoresADistanceFromTheKeyboardAlone(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)
@@ -43,12 +52,15 @@ func TestBoothStoresADistanceFromTheKeyboardAlone(t *testing.T) {
 	require.Eventually(t, func() bool { return s.class(class).OnTrack().ID != onTrack.ID }, deadline, poll)
 	_, stored := s.class(class).Find(onTrack.ID)
 	require.Equal(t, "287.34 ft", stored.Result.Distance.String())
-	next := s.class(class).Entry(s.class(class).OnTrack().Entry)
-	b.do(chromedp.WaitVisible(chromedp.CSS("h1.on-track")))
-	require.Eventually(t, func() bool {
-		return b.text("h1") == fmt.Sprintf("%s · %s %s, %s", next.Number, next.Details.Puller, next.Details.Vehicle, next.Details.Home)
-	},
-		deadline, poll, "the next puller is up")
+	b.awaits(s, class)
+
+	// A comma from the key beside the figures is a point.
+	second := s.class(class).OnTrack().ID
+	b.press("271,05\r")
+	require.Eventually(t, func() bool { return s.class(class).OnTrack().ID != second }, deadline, poll)
+	_, stored = s.class(class).Find(second)
+	require.Equal(t, "271.05 ft", stored.Result.Distance.String())
+	b.awaits(s, class)
 
 	// What cannot be understood stays in the field, with what to do.
 	b.press("28l.36\r")

@@ -34,13 +34,13 @@ type slip struct {
 // TestSlipsOfTheBooth: what is refused stays where it was typed, with a sentence at it, and stores nothing.
 func TestSlipsOfTheBooth(t *testing.T) {
 	t.Parallel()
-	const result = "Write a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void."
+	const result = "Type the distance, such as 281.36, or F for a full pull, Q with the reason, A for absent."
 	typed := func(result string) map[string]string { return map[string]string{"result": result} }
 	long := strings.Repeat("x", 201)
 	tryAll(t, []slip{
 		{what: "nothing", class: hooking, form: "result", typed: typed(""), at: "result", status: 422, says: `"" is not a result. ` + result},
 		{what: "a letter in the figures", class: hooking, form: "result", typed: typed("28l.36"), at: "result", status: 422, says: `"28l.36" is not a result. ` + result},
-		{what: "a comma", class: hooking, form: "result", typed: typed("281,36"), at: "result", status: 422, says: `"281,36" is not a result. ` + result},
+		{what: "two commas", class: hooking, form: "result", typed: typed("1,281,36"), at: "result", status: 422, says: `"1,281,36" is not a result. ` + result},
 		{what: "four decimals", class: hooking, form: "result", typed: typed("281.3612"), at: "result", status: 422, says: "is not a result. " + result},
 		{what: "less than nothing", class: hooking, form: "result", typed: typed("-3"), at: "result", status: 422, says: "is not a result. " + result},
 		{what: "more than there is", class: hooking, form: "result", typed: typed("99999999"), at: "result", status: 422, says: "is not a result. " + result},

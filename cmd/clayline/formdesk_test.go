@@ -76,7 +76,7 @@ func TestSlipsOfTheDesk(t *testing.T) {
 		{what: "to sign with no name", class: decided, form: "sign", typed: map[string]string{"name": " "}, at: "name", status: 422, says: "The name of the official is missing. Type it."},
 		{what: "to reopen without a reason", class: official, form: "reopen", typed: reason(""), at: "reason", status: 422, says: "The reason is missing. Type it."},
 
-		{what: "a link for a role that is none", page: "/e/" + inventedSlug + "/desk", form: "pass", sends: map[string]string{"role": "flagman"}, typed: map[string]string{"device": "flag"}, at: "role", status: 422,
+		{what: "a link for a role that is none", page: "/e/" + inventedSlug + "/desk", form: "pass", sends: map[string]string{"role": "flagman"}, at: "role", status: 422,
 			says: `"flagman" is not a role. Write desk, booth or cab.`},
 	}, "desk")
 }

@@ -71,8 +71,13 @@ func TestAnEntryLinkLetsOneDeviceInOnce(t *testing.T) {
 	assert.Equal(t, int((96 * time.Hour).Seconds()), cookie.MaxAge)
 	assert.Contains(t, visitor{f, cookie.Value}.get(s.path("booth")).says(), "This device: Booth · laptop by the tower")
 
+	// A double press, whose first answer the browser threw away, is let in with the same pass.
+	twice := anybody.submit(sent)
+	require.Equal(t, http.StatusSeeOther, twice.status)
+	require.Equal(t, cookie.Value, twice.pass().Value)
+
 	// The second device is told what to do, and so is who only looks.
-	again := anybody.submit(sent)
+	again := anybody.post(path, url.Values{"action": {uuid.NewString()}})
 	require.Equal(t, http.StatusConflict, again.status)
 	require.Contains(t, again.says(), "This link was used already, and a link lets one device in.")
 	require.Contains(t, again.says(), "Ask the desk for a new one.")

@@ -115,17 +115,14 @@ const (
 func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string, holder Holder) (p Pass, secret string, err error) {
 	at := d.moment()
 	device = cleanDevice(device)
-	secret, secretHash, err := d.newSecret()
-	if err != nil {
-		return p, "", err
-	}
+	secret = secretFrom(link, action)
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
 		// The pass is not locked. Two may come this far with one link; the update of the second is refused.
 		if p, err = tx.PassByLink(ctx, hashOf(link)); err != nil {
 			return err
 		}
 		if err := p.usable(at); err != nil {
-			return err
+			return again(ctx, tx, &p, secret, holder, err)
 		}
 		payload, err := json.Marshal(map[string]string{"Pass": p.ID.String()})
 		if err != nil {
@@ -134,11 +131,29 @@ func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string,
 		by := By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: device}
 		var number int64
 		p.Used, p.Device, p.Bearer = at, device, bool(holder)
-		tx.UsePass(p, secretHash)
+		tx.UsePass(p, hashOf(secret))
 		tx.Append(by.line(p.Event, action, at, "enter", p.ID, payload), &number)
 		return nil
 	})
 	return p, secret, err
+}
+
+// again lets the same sending of an entry form in once more, such as a double press whose first answer was lost: it has
+// the same secret. Any other use of a used link is refused.
+func again(ctx context.Context, tx Tx, p *Pass, secret string, holder Holder, refusal error) error {
+	entered, err := tx.PassBySecret(ctx, hashOf(secret))
+	if err != nil || entered.ID != p.ID || entered.Bearer != bool(holder) {
+		return refusal
+	}
+	*p = entered
+	return nil
+}
+
+// secretFrom makes the secret of a pass out of its link's and the id of the action that uses the link. Neither is kept,
+// so that nobody but who sent both can know it.
+func secretFrom(link string, action uuid.UUID) string {
+	sum := sha256.Sum256([]byte("pass|" + link + "|" + action.String()))
+	return base64.RawURLEncoding.EncodeToString(sum[:secretBytes])
 }
 
 // Lasts returns until when a used pass is good; it has no meaning for one that was not used.

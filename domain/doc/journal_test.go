@@ -42,7 +42,7 @@ func everyAction(t testing.TB) map[string]struct {
 		"setting": {domain.DraftSetting{Round: a, Setting: setting},
 			`{"Round":` + one + `,"Setting":{"Box":"21,600 lb","Slabs":{"Left":4,"Middle":6,"Right":4},"Gear":3,"StartHole":2,` +
 				`"Trip":"180' 6.5\"","Pan":"","Blades":"2.5 cm","PushDown":"late","Device":"laser","SpeedLimit":"3.5 mph","Note":"wet"}}`},
-		"freeze": {domain.FreezeSetting{Round: a, Revision: 2}, `{"Round":` + one + `,"Revision":2}`},
+		"freeze": {domain.FreezeSetting{Round: a, Revision: 2}, `{"Round":` + one + `,"Revision":2,"Drafted":"0001-01-01T00:00:00Z"}`},
 		"reset":  {domain.ResetSetting{Round: a, Reason: "too light"}, `{"Round":` + one + `,"Reason":"too light"}`},
 		"round":  {domain.OpenRound{Round: a, Name: domain.RoundName{PullOff: true, Number: 1}}, `{"Round":` + one + `,"Name":"P1"}`},
 		"call":   {domain.Call{Hook: a}, `{"Hook":` + one + `}`},

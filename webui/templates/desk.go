@@ -11,7 +11,7 @@ type Desk struct {
 	Add        *Form    // adds an entry: FieldClass, FieldNumber, FieldPuller, FieldVehicle, FieldHome
 	AddClasses []Option // classes that still take entries
 
-	Issue   *Form    // issues an entry link: FieldRole, FieldDevice
+	Issue   *Form    // issues an entry link: FieldRole
 	Roles   []Option // roles to issue a link for
 	Issued  *Issued  // the link just issued: shown this once
 	Links   []Link
