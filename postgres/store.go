@@ -87,6 +87,9 @@ func Open(ctx context.Context, url string) (_ *Store, err error) {
 // statement of the program can run as the owner, even by mistake.
 func open(ctx context.Context, config *pgxpool.Config) (*Store, error) {
 	config.ConnConfig.RuntimeParams["role"] = appRole
+	// The statements are few and prepared, and look rows up by keys: planning them anew each time costs more than
+	// running them.
+	config.ConnConfig.RuntimeParams["plan_cache_mode"] = "force_generic_plan"
 	config.ConnConfig.RuntimeParams["application_name"] = "clayline"
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
