@@ -83,11 +83,7 @@ func (s *Site) plan(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	values, err := posted(c)
-	if err != nil {
-		return err
-	}
-	action, err := id(values, fieldAction)
+	values, action, err := sent(c)
 	if err != nil {
 		return err
 	}
@@ -141,11 +137,7 @@ func (s *Site) planClass(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	values, err := posted(c)
-	if err != nil {
-		return err
-	}
-	action, err := id(values, fieldAction)
+	values, action, err := sent(c)
 	if err != nil {
 		return err
 	}

@@ -111,6 +111,15 @@ func posted(c echo.Context) (url.Values, error) {
 // noText reports what nobody can type and no database keeps.
 func noText(s string) bool { return !utf8.ValidString(s) || strings.ContainsRune(s, 0) }
 
+// sent reads the form of a request and the id of its action, which every form carries.
+func sent(c echo.Context) (values url.Values, action uuid.UUID, err error) {
+	if values, err = posted(c); err != nil {
+		return nil, uuid.Nil, err
+	}
+	action, err = id(values, fieldAction)
+	return values, action, err
+}
+
 // id reads an id that a form carries. A form without it was not sent by a page of ours, or by half of one.
 func id(values url.Values, field string) (uuid.UUID, error) {
 	parsed, err := uuid.Parse(values.Get(field))

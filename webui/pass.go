@@ -62,11 +62,7 @@ func (s *Site) enterPage(c echo.Context) error {
 
 // enter uses the link up and lets the device in. A link that was used meanwhile is refused by the desk.
 func (s *Site) enter(c echo.Context) error {
-	values, err := posted(c)
-	if err != nil {
-		return err
-	}
-	action, err := id(values, fieldAction)
+	values, action, err := sent(c)
 	if err != nil {
 		return err
 	}
