@@ -96,7 +96,7 @@ func noneMatch(header, version string) bool {
 // takesGzip reports whether an Accept-Encoding lets the answer be compressed with gzip. Its own weight counts before
 // that of the asterisk.
 func takesGzip(header string) bool {
-	any, named := false, false
+	others, named := false, false
 	for coding := range strings.SplitSeq(header, ",") {
 		name, parameters, _ := strings.Cut(coding, ";")
 		weight, weighted := strings.CutPrefix(strings.ReplaceAll(parameters, " ", ""), "q=")
@@ -108,10 +108,10 @@ func takesGzip(header string) bool {
 				return true
 			}
 		case "*":
-			any = taken
+			others = taken
 		}
 	}
-	return any && !named
+	return others && !named
 }
 
 // lastNumber is the number of the newest of the lines, which come newest first.

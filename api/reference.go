@@ -1,10 +1,11 @@
 package api
 
 import (
+	"bytes"
+	_ "embed"
+	"html/template"
 	"net/http"
 	"strings"
-
-	_ "embed"
 
 	"github.com/labstack/echo/v4"
 )
@@ -17,6 +18,9 @@ var OpenAPI []byte
 //go:embed reference.css
 var referenceCSS []byte
 
+//go:embed reference.html
+var referenceHTML string
+
 // document serves the description.
 func (s *Server) document(c echo.Context) error {
 	c.Response().Header().Set("Cache-Control", "no-cache")
@@ -28,7 +32,7 @@ func (s *Server) referenceStyle(c echo.Context) error {
 	return c.Blob(http.StatusOK, "text/css; charset=utf-8", referenceCSS)
 }
 
-// referencePage serves the description as a page to read.
+// referencePage serves the description as a page to read. It needs no script and nothing from elsewhere.
 func (s *Server) referencePage(c echo.Context) error {
 	page, err := s.reference()
 	if err != nil {
@@ -49,4 +53,70 @@ func braced(path string) string {
 	return strings.Join(parts, "/")
 }
 
-func renderReference() ([]byte, error) { return nil, nil }
+// reference is what the page shows.
+type reference struct {
+	Title, Summary, Version string
+	Intro                   [][]words
+	Tags                    []referenceTag
+	Shapes                  []shape
+	Problems                []problemLine
+}
+
+// words are a part of a paragraph in one style.
+type words struct {
+	Text         string
+	Strong, Code bool
+}
+
+type problemLine struct {
+	Name, Title string
+	Status      int
+}
+
+type referenceTag struct {
+	Name, Description string
+	Operations        []operation
+}
+
+// renderReference makes the page from the description.
+func renderReference() ([]byte, error) {
+	d, err := readDescription()
+	if err != nil {
+		return nil, err
+	}
+	page := reference{
+		Title: d.Info.Title, Summary: d.Info.Summary, Version: d.Info.Version, Intro: paragraphs(d.Info.Description), Shapes: d.shapes(),
+	}
+	for _, t := range d.Tags {
+		operations, err := d.operations(t.Name)
+		if err != nil {
+			return nil, err
+		}
+		page.Tags = append(page.Tags, referenceTag{Name: t.Name, Description: t.Description, Operations: operations})
+	}
+	for _, k := range sorts() {
+		page.Problems = append(page.Problems, problemLine{Name: k.name, Title: k.title, Status: k.status})
+	}
+	layout, err := template.New("reference").Parse(referenceHTML)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = layout.Execute(&out, page)
+	return out.Bytes(), err
+}
+
+// paragraphs reads the little of Markdown that the description uses: blank lines, ** and `.
+func paragraphs(text string) [][]words {
+	var list [][]words
+	for paragraph := range strings.SplitSeq(strings.TrimSpace(text), "\n\n") {
+		var line []words
+		for i, part := range strings.Split(paragraph, "**") {
+			for j, piece := range strings.Split(part, "`") {
+				line = append(line, words{Text: piece, Strong: i%2 == 1, Code: j%2 == 1})
+			}
+		}
+		list = append(list, line)
+	}
+	return list
+}

@@ -11,12 +11,13 @@ import (
 
 // revision is one numbered setting of a round.
 type revision struct {
-	Number int        `json:"number"`
-	State  string     `json:"state"` // draft, open or closed
-	Frozen *time.Time `json:"frozen,omitempty"`
-	Closed *time.Time `json:"closed,omitempty"`
-	Reason string     `json:"reason,omitempty"`
-	Card   card       `json:"card"`
+	Number  int        `json:"number"`
+	State   string     `json:"state"` // draft, open or closed
+	Drafted time.Time  `json:"drafted"`
+	Frozen  *time.Time `json:"frozen,omitempty"`
+	Closed  *time.Time `json:"closed,omitempty"`
+	Reason  string     `json:"reason,omitempty"`
+	Card    card       `json:"card"`
 }
 
 // card is what the sled operator chooses.
@@ -51,7 +52,7 @@ func revisionOf(r domain.Revision) revision {
 	}
 	s := r.Setting
 	return revision{
-		Number: r.Number, State: state, Frozen: moment(r.Frozen), Closed: moment(r.Closed), Reason: r.Reason,
+		Number: r.Number, State: state, Drafted: r.Drafted.UTC(), Frozen: moment(r.Frozen), Closed: moment(r.Closed), Reason: r.Reason,
 		Card: card{
 			Box: weightOf(s.Box), Slabs: slabs(s.Slabs), Gear: s.Gear, StartHole: s.StartHole, Trip: distanceOf(s.Trip), Pan: weightOf(s.Pan),
 			Blades: s.Blades, PushDown: s.PushDown, Device: s.Device, SpeedLimit: speedOf(s.SpeedLimit), Note: s.Note,
@@ -102,7 +103,11 @@ func readDraft(in *sent) deed {
 
 func readFreeze(in *sent) deed {
 	round := in.param("round")
-	return deed{action: domain.FreezeSetting{Round: round, Revision: in.body.whole("revision")}, named: named{Round: &round}}
+	action := domain.FreezeSetting{Round: round, Revision: in.body.whole("revision")}
+	if in.body.has("drafted") {
+		action.Drafted = in.body.moment("drafted")
+	}
+	return deed{action: action, named: named{Round: &round}}
 }
 
 func readReset(in *sent) deed {

@@ -82,7 +82,7 @@ func (s *Server) follow(c echo.Context, class string) error {
 	}()
 	w, err := s.begin(c, after)
 	if err != nil {
-		return nil //nolint:nilerr // the reader has gone
+		return nil // the reader has gone
 	}
 	s.tell(ctx, w, c.Param("event"), class, after)
 	return nil
@@ -137,9 +137,6 @@ func (s *Server) begin(c echo.Context, after int64) (*writer, error) {
 	h.Set("X-Accel-Buffering", "no")
 	to := c.Response().Writer
 	w := &writer{to: to, control: http.NewResponseController(to), now: s.now, most: s.pace.Write}
-	if err := w.control.SetReadDeadline(time.Time{}); err != nil && !errors.Is(err, http.ErrNotSupported) {
-		return nil, err // the deadline for reading the request would end the stream
-	}
 	c.Response().WriteHeader(http.StatusOK)
 	return w, w.write(fmt.Appendf(nil, "retry: %d\nid: %d\n\n", s.pace.Retry.Milliseconds(), after))
 }

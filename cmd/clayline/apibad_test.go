@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/pb33f/libopenapi/datamodel/high/base"
@@ -61,7 +62,7 @@ func writes(p *programs) map[string]write {
 	class("writeSetting", domain.Desk, http.MethodPut, s.roundPath("setting"), `{"box": {"figures": "21600", "unit": "lb"}, "slabs": {"left": 6, "middle": 0, "right": 6}, "gear": 3, "start_hole": 2,
 		"trip": {"figures": "198", "unit": "ft"}, "pan": {"figures": "40", "unit": "lb"}, "blades": "1 in", "push_down": "none", "device": "laser", "speed_limit": {"figures": "3.5", "unit": "mph"}, "note": "dry"}`, 200)
 	s = written(p.fair)
-	class("freezeSetting", domain.Desk, post, s.roundPath("setting/freeze"), `{"revision": 1}`, 200)
+	class("freezeSetting", domain.Desk, post, s.roundPath("setting/freeze"), `{"revision": 1, "drafted": "`+s.class().Rounds[0].Revisions[0].Drafted.Format(time.RFC3339Nano)+`"}`, 200)
 	s = frozen(p.fair)
 	class("resetSetting", domain.Desk, post, s.roundPath("setting/reset"), `{"reason": "gear jumped out"}`, 200)
 	s = frozen(p.fair)
@@ -323,6 +324,7 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a setting for a round that is over":       {frozen, domain.Desk, http.MethodPut, func(s *scene) string { return s.api("/rounds/" + uuid.NewString() + "/setting") }, okCard, 409, "round"},
 		"a setting over a frozen one":              {frozen, domain.Desk, http.MethodPut, func(s *scene) string { return s.roundPath("setting") }, okCard, 409, ""},
 		"freezing another than what was seen":      {written, domain.Desk, "", func(s *scene) string { return s.roundPath("setting/freeze") }, `{"revision": 2}`, 409, "revision"},
+		"freezing what was written over":           {written, domain.Desk, "", func(s *scene) string { return s.roundPath("setting/freeze") }, `{"revision": 1, "drafted": "2026-01-02T03:04:05Z"}`, 409, "revision"},
 		"a gear that the sled has not":             {drawn, domain.Desk, http.MethodPut, func(s *scene) string { return s.roundPath("setting") }, strings.Replace(okCard, `"gear": 3`, `"gear": 9`, 1), 422, "gear"},
 		"metres in a class in feet":                {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("85.75", "m"), 422, "result.distance"},
 		"pounds for a distance":                    {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("85.75", "lb"), 422, "result.distance.unit"},

@@ -70,21 +70,25 @@ func TestAKeyIsForOneThing(t *testing.T) {
 	entryKey, entries := uuid.NewString(), s.api("/entries")
 	entered := call{method: http.MethodPost, path: entries, body: `{"number": "99", "puller": "Orla Penrose", "vehicle": "Grey Mule"}`, as: p.secrets[domain.Desk], key: entryKey}
 	p.ask(entered).is(http.StatusCreated)
+	given := call{method: http.MethodPost, path: frozen(p.fair).api("/hooks"), body: `{"id": "` + uuid.NewString() + `"}`, as: result.as, key: uuid.NewString()}
+	p.ask(given).is(http.StatusCreated)
+	elsewhere := frozen(p.fair).api("/hooks")
 	all := p.secret("", domain.Desk)
 	body := `{"name": "Wrenfield Pull", "zone": "America/Chicago", "tracks": [{"name": "1"}], "sleds": [{"name": "A", "gears": 4, "start_holes": 3}], "sessions": [{"name": "Evening", "starts": "2026-09-19T18:00:00Z"}]}`
 	planned := call{method: http.MethodPost, path: "/api/v1/events", body: body, as: all, key: uuid.NewString()}
 	p.ask(planned).is(http.StatusCreated)
 	before := p.lines()
 	for what, c := range map[string]call{
-		"another distance":     {path: result.path, body: measured("281.37", "ft"), as: result.as, key: key},
-		"another unit":         {path: result.path, body: measured("281.36", "in"), as: result.as, key: key},
-		"another id":           {path: result.path, body: strings.Replace(result.body, "{", `{"next": "`+uuid.NewString()+`", `, 1), as: result.as, key: key},
-		"another action":       {path: s.api("/entries"), body: `{"number": "98", "puller": "Orla Penrose"}`, as: p.secrets[domain.Desk], key: key},
-		"another class":        {path: other.api("/entries"), body: entered.body, as: entered.as, key: entryKey},
-		"another puller":       {path: entries, body: strings.Replace(entered.body, "Orla", "Vera", 1), as: entered.as, key: entryKey},
-		"another vehicle":      {path: entries, body: strings.Replace(entered.body, "Mule", "Ox", 1), as: entered.as, key: entryKey},
-		"another event's name": {path: planned.path, body: strings.Replace(body, "Wrenfield", "Dunmore", 1), as: all, key: planned.key},
-		"another sled":         {path: planned.path, body: strings.Replace(body, `"gears": 4`, `"gears": 5`, 1), as: all, key: planned.key},
+		"another distance":                 {path: result.path, body: measured("281.37", "ft"), as: result.as, key: key},
+		"another unit":                     {path: result.path, body: measured("281.36", "in"), as: result.as, key: key},
+		"another id":                       {path: result.path, body: strings.Replace(result.body, "{", `{"next": "`+uuid.NewString()+`", `, 1), as: result.as, key: key},
+		"another action":                   {path: s.api("/entries"), body: `{"number": "98", "puller": "Orla Penrose"}`, as: p.secrets[domain.Desk], key: key},
+		"another class":                    {path: other.api("/entries"), body: entered.body, as: entered.as, key: entryKey},
+		"another class, with the id given": {path: elsewhere, body: given.body, as: given.as, key: given.key},
+		"another puller":                   {path: entries, body: strings.Replace(entered.body, "Orla", "Vera", 1), as: entered.as, key: entryKey},
+		"another vehicle":                  {path: entries, body: strings.Replace(entered.body, "Mule", "Ox", 1), as: entered.as, key: entryKey},
+		"another event's name":             {path: planned.path, body: strings.Replace(body, "Wrenfield", "Dunmore", 1), as: all, key: planned.key},
+		"another sled":                     {path: planned.path, body: strings.Replace(body, `"gears": 4`, `"gears": 5`, 1), as: all, key: planned.key},
 	} {
 		c.method = http.MethodPost
 		r := p.ask(c)

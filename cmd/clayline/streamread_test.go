@@ -196,7 +196,7 @@ func (p *programs) listen(path string, headers ...string) *listener {
 
 func (p *programs) tryListen(path string, headers ...string) (*listener, int) {
 	p.t.Helper()
-	ctx, cancel := context.WithCancel(p.ctx)
+	ctx, cancel := context.WithTimeout(p.ctx, 3*deadline) // what is waited for and never comes fails the test
 	request, err := http.NewRequestWithContext(ctx, http.MethodGet, p.address+path, http.NoBody)
 	require.NoError(p.t, err)
 	request.Header.Set("Accept", "text/event-stream")

@@ -1,0 +1,273 @@
+package api
+
+import (
+	"bytes"
+	"encoding/json"
+	"path"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// description is what the reference needs of an OpenAPI document. Maps are read as nodes where their order matters.
+type description struct {
+	Info struct {
+		Title, Summary, Version, Description string
+	}
+	Tags []struct {
+		Name, Description string
+	}
+	Paths      yaml.Node
+	Components struct {
+		Parameters map[string]parameter
+		Responses  map[string]response
+		Schemas    yaml.Node
+	}
+}
+
+// operation is one thing that can be asked.
+type operation struct {
+	ID, Method, Path, Summary, Description string
+	Pass                                   bool
+	Parameters                             []parameter
+	Body                                   *content
+	Answers, Refusals                      []response
+}
+
+type parameter struct {
+	Ref                   string `yaml:"$ref"`
+	Name, In, Description string
+	Required              bool
+}
+
+// response is an answer; content is read from the first of its media types.
+type response struct {
+	Ref         string `yaml:"$ref"`
+	Status      string `yaml:"-"`
+	Description string
+	Content     map[string]media
+	Shape       string `yaml:"-"`
+	Example     string `yaml:"-"`
+}
+
+type media struct {
+	Schema struct {
+		Ref string `yaml:"$ref"`
+	}
+	Example yaml.Node
+}
+
+// content is a body: the name of its shape, and an example.
+type content struct {
+	Shape, Example string
+}
+
+// shape is a schema with a name.
+type shape struct {
+	Name, Description string
+	Fields            []field
+}
+
+type field struct {
+	Name, Type, Shape, Description string
+	Required                       bool
+}
+
+// schema is what the reference says of a schema.
+type schema struct {
+	Ref         string `yaml:"$ref"`
+	Type        string
+	Description string
+	Format      string
+	Enum        []string
+	Required    []string
+	Properties  yaml.Node
+	Items       *schema
+	AllOf       []schema `yaml:"allOf"`
+	OneOf       []schema `yaml:"oneOf"`
+}
+
+func readDescription() (d description, err error) {
+	err = yaml.Unmarshal(OpenAPI, &d)
+	return d, err
+}
+
+// pairs are the names and values of a map, in their order.
+func pairs(n *yaml.Node, each func(name string, value *yaml.Node) error) error {
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if err := each(n.Content[i].Value, n.Content[i+1]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// operations lists the operations with a tag, in the order of the document.
+func (d *description) operations(tag string) (list []operation, err error) {
+	err = pairs(&d.Paths, func(address string, item *yaml.Node) error {
+		return pairs(item, func(method string, node *yaml.Node) error {
+			var raw struct {
+				OperationID string `yaml:"operationId"`
+				Tags        []string
+				Summary     string
+				Description string
+				Security    []map[string][]string
+				Parameters  []parameter
+				RequestBody struct{ Content map[string]media } `yaml:"requestBody"`
+				Responses   yaml.Node
+			}
+			if err := node.Decode(&raw); err != nil || !slices.Contains(raw.Tags, tag) {
+				return err
+			}
+			o := operation{
+				ID: raw.OperationID, Method: strings.ToUpper(method), Path: address, Summary: raw.Summary, Description: raw.Description, Pass: len(raw.Security) > 0,
+			}
+			for _, p := range raw.Parameters {
+				o.Parameters = append(o.Parameters, d.Components.Parameters[path.Base(p.Ref)])
+			}
+			for _, m := range raw.RequestBody.Content {
+				example, err := m.show()
+				if err != nil {
+					return err
+				}
+				o.Body = &content{Shape: path.Base(m.Schema.Ref), Example: example}
+			}
+			err := d.answers(&o, &raw.Responses)
+			list = append(list, o)
+			return err
+		})
+	})
+	return list, err
+}
+
+// answers sorts the answers of an operation into those that it is made for and the others.
+func (d *description) answers(o *operation, responses *yaml.Node) error {
+	return pairs(responses, func(status string, node *yaml.Node) error {
+		var r response
+		if err := node.Decode(&r); err != nil {
+			return err
+		}
+		if r.Ref != "" {
+			r = d.Components.Responses[path.Base(r.Ref)]
+			r.Status = status
+			o.Refusals = append(o.Refusals, r)
+			return nil
+		}
+		r.Status = status
+		for _, m := range r.Content {
+			var err error
+			if r.Example, err = m.show(); err != nil {
+				return err
+			}
+			if m.Schema.Ref != "" {
+				r.Shape = path.Base(m.Schema.Ref)
+			}
+		}
+		o.Answers = append(o.Answers, r)
+		return nil
+	})
+}
+
+// show writes an example as it goes over the wire, indented.
+func (m media) show() (string, error) {
+	if m.Example.Kind == yaml.ScalarNode {
+		return m.Example.Value, nil
+	}
+	var out bytes.Buffer
+	if err := writeJSON(&out, &m.Example, ""); err != nil {
+		return "", err
+	}
+	return out.String(), nil
+}
+
+// writeJSON writes a node as JSON in the order of the document, which a map of Go would lose. What fits stands in a line.
+func writeJSON(out *bytes.Buffer, n *yaml.Node, indent string) error {
+	const width = 90
+	var value any
+	if err := n.Decode(&value); err != nil {
+		return err
+	}
+	line, err := json.Marshal(value)
+	if err != nil {
+		return err
+	}
+	deeper := indent + "  "
+	switch {
+	case n.Kind == yaml.MappingNode && (len(line) > width || indent == ""):
+		out.WriteString("{\n")
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			out.WriteString(deeper + `"` + n.Content[i].Value + `": `)
+			if err := writeJSON(out, n.Content[i+1], deeper); err != nil {
+				return err
+			}
+			out.WriteString(map[bool]string{true: ",\n", false: "\n"}[i+2 < len(n.Content)])
+		}
+		out.WriteString(indent + "}")
+	case n.Kind == yaml.SequenceNode && len(line) > width:
+		out.WriteString("[\n")
+		for i, item := range n.Content {
+			out.WriteString(deeper)
+			if err := writeJSON(out, item, deeper); err != nil {
+				return err
+			}
+			out.WriteString(map[bool]string{true: ",\n", false: "\n"}[i+1 < len(n.Content)])
+		}
+		out.WriteString(indent + "]")
+	default:
+		out.Write(line)
+	}
+	return nil
+}
+
+// shapes lists the schemas in the order of the document.
+func (d *description) shapes() (list []shape) {
+	_ = pairs(&d.Components.Schemas, func(name string, node *yaml.Node) error { // each says nothing that fails
+		var s schema
+		if err := node.Decode(&s); err != nil {
+			return err
+		}
+		list = append(list, shape{Name: name, Description: s.Description, Fields: s.fields("")})
+		return nil
+	})
+	return list
+}
+
+// fields lists the fields of a schema, those of objects without a name of their own behind them.
+func (s schema) fields(prefix string) (list []field) {
+	_ = pairs(&s.Properties, func(name string, node *yaml.Node) error {
+		var p schema
+		if err := node.Decode(&p); err != nil {
+			return err
+		}
+		f := field{Name: prefix + name, Description: p.Description, Required: slices.Contains(s.Required, name)}
+		f.Type, f.Shape = p.kind()
+		list = append(list, f)
+		list = append(list, p.fields(f.Name+".")...)
+		return nil
+	})
+	return list
+}
+
+// kind names a type: its words, and the shape that it is or that its items have.
+func (s schema) kind() (words, name string) {
+	switch {
+	case s.Ref != "":
+		return "", path.Base(s.Ref)
+	case len(s.AllOf) == 1:
+		return s.AllOf[0].kind()
+	case len(s.OneOf) == 2:
+		first, _ := s.OneOf[0].kind()
+		_, second := s.OneOf[1].kind()
+		return first + " or ", second
+	case s.Items != nil:
+		words, name = s.Items.kind()
+		return strings.TrimSpace("list of "+words) + " ", name
+	case len(s.Enum) > 0:
+		return strings.Join(s.Enum, ", "), ""
+	case s.Format != "":
+		return s.Format, ""
+	default:
+		return s.Type, ""
+	}
+}
