@@ -27,7 +27,9 @@ import (
 	"clayline/domain/desk"
 )
 
-// Where things are.
+// Where things are. A version is a part of the address, so that a program that was written for this one goes on meeting
+// it when there is another beside it. Events and classes are named by their slugs, which people read and type;
+// everything inside a class is named by its id.
 const (
 	base      = "/api"
 	version1  = base + "/v1"
@@ -37,18 +39,23 @@ const (
 	hookPath  = classPath + "/hooks/:hook"
 )
 
-// policy is the content security policy of every answer: nothing but the style of the reference page.
+// policy is the content security policy of every answer: nothing but the style of the reference page. The reference
+// holds no script; documents hold nothing that a browser should run, whatever a puller is called.
 const policy = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
-// Server serves one desk to programs.
+// Server serves one desk to programs. It holds no state of an event: what it serves is read from the desk, so that
+// several servers may serve one desk.
 type Server struct {
-	desk      *desk.Desk
-	now       func() time.Time
-	log       *slog.Logger
-	pace      Pace
-	streams   atomic.Int64 // open now
+	desk *desk.Desk
+	now  func() time.Time
+	log  *slog.Logger
+	pace Pace
+	// streams is how many streams are open now; see [Pace].
+	streams atomic.Int64 // open now
+	// closed is closed by [Server.Close], which ends every stream.
 	closed    chan struct{}
 	closeOnce sync.Once
+	// reference is the page at /api, rendered when it is first asked for.
 	reference func() ([]byte, error)
 }
 
@@ -71,7 +78,8 @@ func (s *Server) Handler() http.Handler {
 	return e
 }
 
-// headers sets what every answer carries.
+// headers sets what every answer carries. Answers are not kept by default: a pass and the reply to a write are between
+// two. A handler of something public says otherwise; see [servePage].
 func headers(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		h := c.Response().Header()
@@ -85,6 +93,8 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 
 // routes is the one list of routes of this surface. A test holds it against openapi.yaml, both ways.
 func (s *Server) routes(e *echo.Echo) {
+	// RFC 9110, section 9.3.2: HEAD has the head that GET would have. The server leaves the body out by itself. Streams
+	// have no HEAD, because what it would have to wait for is the body.
 	get := func(path string, h echo.HandlerFunc) { e.Match([]string{http.MethodGet, http.MethodHead}, path, h) }
 	get(base, s.referencePage)
 	get(base+"/reference.css", s.referenceStyle)
@@ -141,5 +151,5 @@ func (s *Server) Routes() []string {
 	return list
 }
 
-// ref names the class of the address.
+// ref names the class of the address. Whether there is one, the desk says.
 func ref(c echo.Context) desk.Ref { return desk.Ref{Event: c.Param("event"), Class: c.Param("class")} }

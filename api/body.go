@@ -15,17 +15,26 @@ import (
 	"clayline/domain"
 )
 
-// Bounds of a body: its bytes, and how deep objects and lists may lie in each other.
+// Bounds of a body: its bytes, and how deep objects and lists may lie in each other. The longest bodies are a club's
+// own rule set and the plan of an event, of a few KiB. The depth keeps a body of nothing but brackets from deepening
+// the stack.
 const (
 	maxBody  = 64 << 10
 	maxDepth = 8
 )
 
-// jsonType is the media type of bodies and answers.
+// jsonType is the media type of bodies and answers. RFC 8259 gives it no charset: JSON between programs is always
+// UTF-8.
 const jsonType = "application/json"
 
-// readBody reads the JSON object of a request. A request without a body has the empty object. Names that stand twice,
-// bytes that are no text and anything after the object are refused: what two readers could read differently is not read.
+// readBody reads the JSON object of a request. A request without a body has the empty object, and need not name a type.
+// Refused are a body that is too large (413), one that is not said to be JSON (415), and what is not one JSON object in
+// UTF-8 (400).
+//
+// Names that stand twice, bytes that are no text and anything after the object are refused too: RFC 8259, section 4,
+// leaves open what a reader makes of a name that stands twice, and what two readers could read differently is not read.
+//
+//	{"gear": 2, "gear": 3}     "the name gear stands twice", at gear
 func readBody(c echo.Context) (map[string]any, error) {
 	raw, err := io.ReadAll(http.MaxBytesReader(c.Response().Writer, c.Request().Body, maxBody))
 	if _, tooLong := errors.AsType[*http.MaxBytesError](err); tooLong {
@@ -46,7 +55,8 @@ func readBody(c echo.Context) (map[string]any, error) {
 	return parseBody(raw)
 }
 
-// parseBody parses one JSON object and nothing else.
+// parseBody parses one JSON object and nothing else. Numbers stay the digits they were written with, since a float
+// would change some of them.
 func parseBody(raw []byte) (map[string]any, error) {
 	decoder := json.NewDecoder(bytes.NewReader(raw))
 	decoder.UseNumber()
@@ -64,7 +74,8 @@ func parseBody(raw []byte) (map[string]any, error) {
 	return fields, nil
 }
 
-// parseValue parses a value into nil, bool, json.Number, string, []any or map[string]any; path is where it stands.
+// parseValue parses a value into nil, bool, json.Number, string, []any or map[string]any; path is where it stands. It
+// reads token by token, because decoding into a map keeps the last of two equal names and forgets the first.
 func parseValue(decoder *json.Decoder, path string, depth int) (any, error) {
 	token, err := decoder.Token()
 	if err != nil {
@@ -83,6 +94,8 @@ func parseValue(decoder *json.Decoder, path string, depth int) (any, error) {
 	}
 }
 
+// parseList parses the items of a list up to its closing bracket, which it reads too. The bracket that opens it has
+// been read. Items stand at tracks[0], tracks[1] and so on.
 func parseList(decoder *json.Decoder, path string, depth int) (any, error) {
 	list := []any{}
 	for decoder.More() {
@@ -96,6 +109,8 @@ func parseList(decoder *json.Decoder, path string, depth int) (any, error) {
 	return list, closing(err, path)
 }
 
+// parseObject parses the fields of an object up to its closing brace, which it reads too. The brace that opens it has
+// been read. A name that stands twice is refused at the place of its second.
 func parseObject(decoder *json.Decoder, path string, depth int) (any, error) {
 	fields := map[string]any{}
 	for decoder.More() {
@@ -116,6 +131,7 @@ func parseObject(decoder *json.Decoder, path string, depth int) (any, error) {
 	return fields, closing(err, path)
 }
 
+// closing is the refusal of a list or an object at path that does not end, nil when it ends.
 func closing(err error, path string) error {
 	if err != nil {
 		return malformed("the body is not JSON: "+jsonFault(err), path)
@@ -123,7 +139,8 @@ func closing(err error, path string) error {
 	return nil
 }
 
-// jsonFault says where JSON cannot be read.
+// jsonFault says in words why JSON cannot be read, with the byte where the reader knows it. An end that comes too early
+// has two errors, depending on whether it came inside a value.
 func jsonFault(err error) string {
 	if syntax, ok := errors.AsType[*json.SyntaxError](err); ok {
 		return fmt.Sprintf("%v, at byte %d", syntax, syntax.Offset)
@@ -134,7 +151,7 @@ func jsonFault(err error) string {
 	return err.Error()
 }
 
-// join writes the place of a field: "trip", "trip.figures", "tracks[1].name".
+// join writes the place of a field: "trip", "trip.figures", "tracks[1].name". An empty path is the top of the body.
 func join(path, name string) string {
 	if path == "" {
 		return name
@@ -142,7 +159,7 @@ func join(path, name string) string {
 	return path + "." + name
 }
 
-// nameOf names what stands somewhere.
+// nameOf names the sort of a parsed value as refusals do: "a number cannot stand here".
 func nameOf(value any) string {
 	switch value.(type) {
 	case nil:
@@ -160,7 +177,7 @@ func nameOf(value any) string {
 	}
 }
 
-// invalid refuses a field.
+// invalid refuses a field as the domain would: what is wrong with it, and what to do now.
 func invalid(field, message, fix string) error {
 	return &domain.Error{Kind: domain.Invalid, Field: field, Message: message, Fix: fix}
 }

@@ -6,7 +6,8 @@ import (
 	"clayline/domain"
 )
 
-// choice is what the rules leave to a puller.
+// choice is what the rules leave to a puller: which hook the question is about, what may be chosen, and in the words of
+// the rules until when. It is there for as long as the class waits for an answer.
 type choice struct {
 	Hook    uuid.UUID `json:"hook"`
 	Entry   uuid.UUID `json:"entry"`
@@ -27,6 +28,8 @@ func choiceOf(c *domain.Class) *choice {
 	return open
 }
 
+// readChoice reads {"option": "keep"}. Next is the id of the hook that is called in the same step when the choice leads
+// on to another vehicle.
 func readChoice(in *sent) deed {
 	hook, next := in.param("hook"), in.fresh("next")
 	option, err := domain.ParseOption(in.body.text("option", maxText))

@@ -13,7 +13,8 @@ import (
 	"clayline/domain/doc"
 )
 
-// class is everything public about a class.
+// class is everything public about a class. It is one document and not many small ones, so that a board that shows a
+// class asks once, and what it shows is of one moment.
 type class struct {
 	versioned
 	classLine
@@ -27,7 +28,7 @@ type class struct {
 	Standing []placing       `json:"standing"`
 }
 
-// classLine is a class in a list.
+// classLine is a class in a list. The track, the sled and the session are ids of the event, which has their names.
 type classLine struct {
 	Slug     string    `json:"slug"`
 	ID       uuid.UUID `json:"id"`
@@ -41,7 +42,10 @@ type classLine struct {
 	Reopened int       `json:"reopened"`
 }
 
-// awaited says what a class waits for: kinds of actions, those on the track, and who is next.
+// awaited says what a class waits for: kinds of actions, those on the track, and who is next. Next is left out while it
+// depends on a choice.
+//
+//	"awaited": {"actions": ["result"], "hook": "6f…", "entry": "0b…", "next": "9b…"}
 type awaited struct {
 	Actions []string   `json:"actions"`
 	Hook    *uuid.UUID `json:"hook,omitempty"`
@@ -56,18 +60,22 @@ type classList struct {
 	Next    string      `json:"next,omitempty"`
 }
 
-// phases are the words for what a class waits for.
+// phases are the words for what a class waits for. They are a part of the interface: programs compare them.
 var phases = map[domain.Phase]string{
 	domain.Entering: "entering", domain.SettingDue: "setting-due", domain.Ready: "ready", domain.Hooking: "hooking",
 	domain.ChoiceOpen: "choice-open", domain.RoundDue: "round-due", domain.PullOffDue: "pull-off-due", domain.Decided: "decided",
 }
 
-// expected are the actions that lead on from each phase, by their kinds in the journal.
+// expected are the actions that lead on from each phase, by their kinds in the journal. Only the usual way on is named:
+// a class that is being pulled may be drawn anew, a hook made again, a setting reset, and a program that is to offer
+// those too asks for them and reads the refusal.
 var expected = map[domain.Phase][]string{
 	domain.Entering: {"entry", "draw"}, domain.SettingDue: {"setting", "freeze"}, domain.Ready: {"call"}, domain.Hooking: {"result"},
 	domain.ChoiceOpen: {"choice"}, domain.RoundDue: {"round"}, domain.PullOffDue: {"round"}, domain.Decided: {"official"},
 }
 
+// classLineOf writes a class as lists have it. It reads the phase off the class, so that a list and the class itself
+// never differ about it.
 func classLineOf(c *domain.Class) classLine {
 	line := classLine{
 		Slug: c.Slug, ID: c.ID, Name: c.Name, Session: c.Session, Track: c.Track, Sled: c.Sled.ID, Phase: phases[c.Phase()],
@@ -76,6 +84,7 @@ func classLineOf(c *domain.Class) classLine {
 	return line
 }
 
+// classLinesOf writes the classes in their order; none is the empty list and not null.
 func classLinesOf(classes []domain.Class) []classLine {
 	lines := make([]classLine, len(classes))
 	for i := range classes {
@@ -84,7 +93,7 @@ func classLinesOf(classes []domain.Class) []classLine {
 	return lines
 }
 
-// awaitedOf says what the class waits for.
+// awaitedOf says what the class waits for. A class that is official waits for nothing, although it can be reopened.
 func awaitedOf(c *domain.Class) awaited {
 	told := awaited{Actions: expected[c.Phase()]}
 	if !c.Official.Made.IsZero() {
@@ -105,7 +114,7 @@ func awaitedOf(c *domain.Class) awaited {
 	return told
 }
 
-// class shows a class.
+// class shows a class with everything public in it. Its entity tag is the version that a write may name in If-Match.
 func (s *Server) class(c echo.Context) error {
 	page, err := s.shelvedClass(c)
 	if err != nil {
@@ -114,7 +123,8 @@ func (s *Server) class(c echo.Context) error {
 	return servePage(c, page)
 }
 
-// shelvedClass takes a class from the shelf, or says that there is none.
+// shelvedClass takes a class from the shelf, or says that there is none. Whoever needs to know whether there is such a
+// class asks here: for one that people look at it costs a look at the shelf.
 func (s *Server) shelvedClass(c echo.Context) (*desk.Page, error) {
 	return s.shelved(c, "class "+c.Param("event")+"/"+c.Param("class"), func(ctx context.Context) (any, error) {
 		page, err := s.desk.ClassPage(ctx, ref(c))
@@ -125,6 +135,9 @@ func (s *Server) shelvedClass(c echo.Context) (*desk.Page, error) {
 	})
 }
 
+// classOf writes a class as it is after the journal line of the number version. The rule set is in it as it was when
+// the class was planned, so that a reader can rank the class without asking for anything else. It fails when the rule
+// set cannot be written, which would be a fault of ours.
 func classOf(version int64, event string, c *domain.Class) (class, error) {
 	rules, err := doc.WriteRuleSet(c.Rules)
 	told := class{
@@ -157,7 +170,8 @@ func (s *Server) classes(c echo.Context) error {
 	})
 }
 
-// planClass puts a class at the end of the event's programme.
+// planClass puts a class at the end of the event's programme. 201 names the address of the class, which is made of its
+// name; a name whose address is taken is refused by the desk.
 func (s *Server) planClass(c echo.Context) error {
 	in, err := s.receive(c, domain.Desk)
 	if err != nil {
@@ -176,7 +190,9 @@ func (s *Server) planClass(c echo.Context) error {
 	return created(c, address, receipt, named{Class: slug, ID: &plan.Class})
 }
 
-// readPlan reads the plan of a class.
+// readPlan reads the plan of a class. The sled is named by its id alone: the event knows its gears and start holes.
+//
+//	{"name": "8,200 lb Field Stock", "session": "4c…", "track": "77…", "sled": "1e…", "rules": "capped-300ft"}
 func readPlan(in *sent) domain.PlanClass {
 	o := in.body
 	return domain.PlanClass{

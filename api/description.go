@@ -11,6 +11,7 @@ import (
 )
 
 // description is what the reference needs of an OpenAPI document. Maps are read as nodes where their order matters.
+// Only what the page shows is read: the document is held against its own standard by a test, and not here.
 type description struct {
 	Info struct {
 		Title, Summary, Version, Description string
@@ -26,7 +27,8 @@ type description struct {
 	}
 }
 
-// operation is one thing that can be asked.
+// operation is one thing that can be asked. Pass is whether it needs one; Answers are what it is made for, Refusals the
+// problems that many operations share.
 type operation struct {
 	ID, Method, Path, Summary, Description string
 	Pass                                   bool
@@ -35,13 +37,16 @@ type operation struct {
 	Answers, Refusals                      []response
 }
 
+// parameter is something in the address, the query or a header. An operation has a reference, and the components have
+// the parameter itself.
 type parameter struct {
 	Ref                   string `yaml:"$ref"`
 	Name, In, Description string
 	Required              bool
 }
 
-// response is an answer; content is read from the first of its media types.
+// response is an answer; content is read from the first of its media types. Shape names its schema; Example is one as
+// it goes over the wire.
 type response struct {
 	Ref         string `yaml:"$ref"`
 	Status      string `yaml:"-"`
@@ -51,6 +56,7 @@ type response struct {
 	Example     string `yaml:"-"`
 }
 
+// media is a media type of a body: the schema by reference, and an example.
 type media struct {
 	Schema struct {
 		Ref string `yaml:"$ref"`
@@ -69,6 +75,8 @@ type shape struct {
 	Fields            []field
 }
 
+// field is a field of a shape as a line of the reference: "trip.figures", its type in words, and the shape that the
+// type leads to, "" for none.
 type field struct {
 	Name, Type, Shape, Description string
 	Required                       bool
@@ -88,12 +96,16 @@ type schema struct {
 	OneOf       []schema `yaml:"oneOf"`
 }
 
+// readDescription reads the description that is built into the program. It fails only when that is no YAML, which a
+// test would have found.
 func readDescription() (d description, err error) {
 	err = yaml.Unmarshal(OpenAPI, &d)
 	return d, err
 }
 
-// pairs are the names and values of a map, in their order.
+// pairs calls each with the names and values of a map, in the order of the document, and ends at the first error.
+// YAML's own decoding into a map of Go would lose the order, and the reference is to be read in the order that was
+// written.
 func pairs(n *yaml.Node, each func(name string, value *yaml.Node) error) error {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		if err := each(n.Content[i].Value, n.Content[i+1]); err != nil {
@@ -103,7 +115,8 @@ func pairs(n *yaml.Node, each func(name string, value *yaml.Node) error) error {
 	return nil
 }
 
-// operations lists the operations with a tag, in the order of the document.
+// operations lists the operations with a tag, in the order of the document. References are followed by the last part of
+// their path, "#/components/parameters/Event" to Event, which is enough for a document that refers to itself alone.
 func (d *description) operations(tag string) (list []operation, err error) {
 	err = pairs(&d.Paths, func(address string, item *yaml.Node) error {
 		return pairs(item, func(method string, node *yaml.Node) error {
@@ -141,7 +154,8 @@ func (d *description) operations(tag string) (list []operation, err error) {
 	return list, err
 }
 
-// answers sorts the answers of an operation into those that it is made for and the others.
+// answers sorts the answers of an operation into those that it is made for and the others. What is written out at the
+// operation is what it is made for; what is a reference is one of the problems that any operation may answer with.
 func (d *description) answers(o *operation, responses *yaml.Node) error {
 	return pairs(responses, func(status string, node *yaml.Node) error {
 		var r response
@@ -169,7 +183,8 @@ func (d *description) answers(o *operation, responses *yaml.Node) error {
 	})
 }
 
-// show writes an example as it goes over the wire, indented.
+// show writes an example as it goes over the wire, indented. An example that is a text, such as a stream, is shown as
+// it is.
 func (m media) show() (string, error) {
 	if m.Example.Kind == yaml.ScalarNode {
 		return m.Example.Value, nil
@@ -233,7 +248,8 @@ func (d *description) shapes() (list []shape) {
 	return list
 }
 
-// fields lists the fields of a schema, those of objects without a name of their own behind them.
+// fields lists the fields of a schema, those of objects without a name of their own behind them. A card with its slabs
+// gives card, card.slabs, card.slabs.left.
 func (s schema) fields(prefix string) (list []field) {
 	_ = pairs(&s.Properties, func(name string, node *yaml.Node) error {
 		var p schema
@@ -249,7 +265,12 @@ func (s schema) fields(prefix string) (list []field) {
 	return list
 }
 
-// kind names a type: its words, and the shape that it is or that its items have.
+// kind names a type: its words, and the shape that it is or that its items have, "" for none. The page makes a link of
+// the shape.
+//
+//	{type: array, items: {$ref: "#/components/schemas/Entry"}}     "list of ", "Entry"
+//	{enum: [keep, drop]}                                           "keep, drop", ""
+//	{type: string, format: uuid}                                   "uuid", ""
 func (s schema) kind() (words, name string) {
 	switch {
 	case s.Ref != "":

@@ -6,7 +6,8 @@ import (
 	"clayline/domain"
 )
 
-// entry is a vehicle entered in a class, with what is public about it.
+// entry is a vehicle entered in a class, with what is public about it. That is what the announcer says aloud; scratched
+// is the reason why the vehicle does not pull, left out while it does.
 type entry struct {
 	ID        uuid.UUID `json:"id"`
 	Number    string    `json:"number"`
@@ -17,15 +18,18 @@ type entry struct {
 	Scratched string    `json:"scratched,omitempty"`
 }
 
+// entryOf writes an entry. What the puller left out is left out.
 func entryOf(e domain.Entry) entry {
 	return entry{
 		ID: e.ID, Number: e.Number, Puller: e.Details.Puller, Vehicle: e.Details.Vehicle, Home: e.Details.Home, Late: e.Late, Scratched: e.Scratched,
 	}
 }
 
-// maxNumber bounds the number painted on a vehicle, in characters.
+// maxNumber bounds the number painted on a vehicle, in characters. It is text: 7b is another vehicle than 7.
 const maxNumber = 8
 
+// readEntry reads {"number": "41", "puller": "Maud Farrow", "vehicle": "Brindle Ox", "home": "Wrenfield"}, of which the
+// last two may be left out. What the domain refuses about the details is told at the puller.
 func readEntry(in *sent) deed {
 	id := in.fresh("id")
 	number := in.body.text("number", maxNumber)
@@ -34,6 +38,7 @@ func readEntry(in *sent) deed {
 	return deed{action: domain.AddEntry{Entry: id, Number: number, Details: details}, named: named{Entry: &id}}
 }
 
+// readScratch reads {"reason": "gearbox"} for the entry of the address.
 func readScratch(in *sent) deed {
 	id := in.param("entry")
 	return deed{action: domain.Scratch{Entry: id, Reason: in.body.text("reason", maxText)}, named: named{Entry: &id}}

@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"net/http"
+	"net/url"
 	"time"
 
 	"github.com/google/uuid"
@@ -11,7 +12,8 @@ import (
 	"clayline/domain"
 )
 
-// event is an event with what it has and the state of its classes.
+// event is an event with what it has and the state of its classes. Its version grows with every line of the event's
+// journal and with every line of its classes.
 type event struct {
 	versioned
 	eventLine
@@ -20,7 +22,8 @@ type event struct {
 	Classes []classLine `json:"classes"`
 }
 
-// eventLine is an event in a list.
+// eventLine is an event in a list. Zone is the name of its time zone, by which session times are to be shown; the times
+// themselves are in UTC.
 type eventLine struct {
 	Slug     string    `json:"slug"`
 	ID       uuid.UUID `json:"id"`
@@ -36,11 +39,13 @@ type eventList struct {
 	Next   string      `json:"next,omitempty"`
 }
 
+// track is a track of an event; a class is pulled on one.
 type track struct {
 	ID   uuid.UUID `json:"id"`
 	Name string    `json:"name"`
 }
 
+// sled is a sled of an event. Gears and start holes of a setting count from 1 to these numbers.
 type sled struct {
 	ID         uuid.UUID `json:"id"`
 	Name       string    `json:"name"`
@@ -48,12 +53,14 @@ type sled struct {
 	StartHoles int       `json:"start_holes"`
 }
 
+// session is a part of the programme of an event, such as an evening, by which classes are sorted.
 type session struct {
 	ID     uuid.UUID `json:"id"`
 	Name   string    `json:"name"`
 	Starts time.Time `json:"starts"`
 }
 
+// eventLineOf writes an event as the list has it.
 func eventLineOf(e domain.Event) eventLine {
 	line := eventLine{Slug: e.Slug, ID: e.ID, Name: e.Name, Place: e.Place, Zone: e.Zone, Sessions: make([]session, len(e.Sessions))}
 	for i, s := range e.Sessions {
@@ -62,7 +69,8 @@ func eventLineOf(e domain.Event) eventLine {
 	return line
 }
 
-// events lists the events of this server, the newest first.
+// events lists the events of this server, the newest first. The list is not of one event and so on no shelf; it is
+// short, and asked for once by a program that begins.
 func (s *Server) events(c echo.Context) error {
 	limit, err := limitOf(c)
 	if err != nil {
@@ -109,10 +117,12 @@ func (s *Server) event(c echo.Context) error {
 	})
 }
 
-// maxParts bounds the tracks, sleds and sessions of an event, each.
+// maxParts bounds the tracks, sleds and sessions of an event, each. It keeps one write small; an event with more than a
+// few of each is not known.
 const maxParts = 50
 
-// planEvent puts an event on this server. All its ids are derived from the key.
+// planEvent puts an event on this server. All its ids, those of its tracks, sleds and sessions too, are derived from
+// the key, so that sending it again after a lost answer plans nothing twice. The address is made of the name.
 func (s *Server) planEvent(c echo.Context) error {
 	in, err := s.receive(c, domain.Desk)
 	if err != nil {
@@ -127,10 +137,15 @@ func (s *Server) planEvent(c echo.Context) error {
 		return err
 	}
 	slug := domain.Slug(e.Name)
-	return created(c, version1+"/events/"+slug, receipt, named{Event: slug, ID: &e.ID})
+	return created(c, version1+"/events/"+url.PathEscape(slug), receipt, named{Event: slug, ID: &e.ID})
 }
 
-// readEvent reads the plan of an event.
+// readEvent reads the plan of an event. A part is named by its place in the body for as long as it has no other name,
+// so that its id is derived from tracks[0], sleds[0] and so on.
+//
+//	{"name": "Harvest Pull", "zone": "America/Chicago", "tracks": [{"name": "Track 1"}],
+//	 "sleds": [{"name": "Plumb Bob", "gears": 4, "start_holes": 3}],
+//	 "sessions": [{"name": "Saturday evening", "starts": "2026-09-19T23:00:00Z"}]}
 func readEvent(in *sent) domain.Event {
 	o := in.body
 	e := domain.Event{ID: in.derive("event"), Name: o.text("name", maxText), Place: o.maybe("place"), Zone: o.text("zone", maxText)}
@@ -153,7 +168,8 @@ func readEvent(in *sent) domain.Event {
 	return e
 }
 
-// distinct refuses two things of the same name.
+// distinct refuses two things of the same name in the list at field: people tell them apart by nothing else. Sessions
+// may share one, since they have a time too.
 func distinct[T any](o *object, field string, list []T, name func(T) string) {
 	seen := make(map[string]bool, len(list))
 	for _, item := range list {

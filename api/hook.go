@@ -8,7 +8,9 @@ import (
 	"clayline/domain"
 )
 
-// hook is one vehicle's run at the sled.
+// hook is one vehicle's run at the sled. Setting is the number of the revision it was pulled against, Attempt counts
+// the entry's tries in the round, and Test says that the rules make it a test pull. A corrected hook has the new
+// result, and the reason in Corrected; the journal has both.
 type hook struct {
 	ID        uuid.UUID  `json:"id"`
 	Number    int        `json:"number"`
@@ -24,7 +26,12 @@ type hook struct {
 	Corrected string     `json:"corrected,omitempty"`
 }
 
-// result is what came of a hook.
+// result is what came of a hook. A distance is left out where there is none: a full pull need not be measured past the
+// line.
+//
+//	{"outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}}
+//	{"outcome": "FP"}
+//	{"outcome": "DQ", "reason": "out of bounds"}
 type result struct {
 	Outcome  string   `json:"outcome"`
 	Distance *measure `json:"distance,omitempty"`
@@ -39,6 +46,7 @@ func resultOf(r domain.Result) *result {
 	return &result{Outcome: r.Outcome.String(), Distance: distanceOf(r.Distance), Reason: r.Reason}
 }
 
+// hookOf writes a hook; times that have not come are left out.
 func hookOf(h domain.Hook) hook {
 	return hook{
 		ID: h.ID, Number: h.Number, Entry: h.Entry, Setting: h.Revision, Attempt: h.Attempt, Test: h.Test, Called: h.Called.UTC(),
@@ -46,12 +54,15 @@ func hookOf(h domain.Hook) hook {
 	}
 }
 
-// outcomes are those that a program may store; the others come about by actions of their own.
+// outcomes are those that a program may store; the others come about by actions of their own. A hook made void, dropped
+// or made again is none that a program sends as a result.
 var outcomes = map[string]domain.Outcome{
 	"measured": domain.Measured, "FP": domain.FullPull, "DQ": domain.Disqualified, "absent": domain.Absent,
 }
 
-// result reads what came of a hook.
+// result reads what came of a hook. A measured one must have a distance, a full pull may have one, and the others must
+// not: a distance beside a disqualification would leave open which of them counts. Whether it is possible under the
+// rules of the class is asked of the domain.
 func (o *object) result(name string) (r domain.Result) {
 	inner := o.inner(name)
 	if *o.wrong != nil {
@@ -74,14 +85,17 @@ func (o *object) result(name string) (r domain.Result) {
 	return r
 }
 
-// Where fields of the domain stand in bodies that have them elsewhere.
+// Where fields of the domain stand in bodies that have them elsewhere. A refusal of the domain about its field result
+// is told at result.distance, where the program wrote it.
 var (
 	recordFields     = map[string]string{"result": "result.distance", "reason": "result.reason", "id": "next"}
 	correctionFields = map[string]string{"result": "result.distance", "id": "next"}
 	nextFields       = map[string]string{"id": "next"}
 )
 
-// confirmed asks once about a distance that is hardly possible.
+// confirmed asks once about a distance that is hardly possible. 281.36 typed as 2813.6 is caught here, once: sent again
+// with "confirmed": true it is stored. The rules of the class say what is hardly possible, so that it is asked of the
+// class as it is when the write is done.
 func confirmed(r domain.Result, sure bool) func(*domain.Class) error {
 	return func(class *domain.Class) error {
 		if why := class.Rules.Unlikely(r); why != "" && !sure {
@@ -91,16 +105,23 @@ func confirmed(r domain.Result, sure bool) func(*domain.Class) error {
 	}
 }
 
+// readCall reads a call of the next puller. The body may be empty: who is next is a matter of the line-up, and the id
+// of the new hook is derived when none is given.
 func readCall(in *sent) deed {
 	hook := in.fresh("id")
 	return deed{action: domain.Call{Hook: hook}, named: named{Hook: &hook}}
 }
 
+// readStart reads that the hook of the address has begun to pull. There is nothing to say in the body.
 func readStart(in *sent) deed {
 	hook := in.param("hook")
 	return deed{action: domain.Start{Hook: hook}, named: named{Hook: &hook}}
 }
 
+// readRecord reads a result for the hook of the address. Storing it calls the next puller in the same step, to the hook
+// with the id next.
+//
+//	{"result": {"outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}}, "next": "9b…"}
 func readRecord(in *sent) deed {
 	hook, next, result := in.param("hook"), in.fresh("next"), in.body.result("result")
 	return deed{
@@ -109,23 +130,30 @@ func readRecord(in *sent) deed {
 	}
 }
 
+// readSecond reads that the puller takes the second attempt that the rules give, which is the hook next.
 func readSecond(in *sent) deed {
 	hook, next := in.param("hook"), in.fresh("next")
 	return deed{action: domain.SecondAttempt{Hook: hook, Next: next}, named: named{Hook: &hook, Next: &next}, fields: nextFields}
 }
 
+// readAgain reads that the pull is to be made again, for a reason that lies with the sled or the track: {"reason":
+// "light went red by itself", "places": 2}. Places is how many others pull before, 0 for at once.
 func readAgain(in *sent) deed {
 	hook, next := in.param("hook"), in.fresh("next")
 	action := domain.Again{Hook: hook, Reason: in.body.text("reason", maxText), Places: in.body.count("places"), Next: next}
 	return deed{action: action, named: named{Hook: &hook, Next: &next}, fields: nextFields}
 }
 
+// readDrop reads that the puller goes back in the line-up: {"reason": "belt came off", "places": 3}. The domain says
+// whether the rules allow it and how far.
 func readDrop(in *sent) deed {
 	hook, next := in.param("hook"), in.fresh("next")
 	action := domain.Drop{Hook: hook, Reason: in.body.text("reason", maxText), Places: in.body.count("places"), Next: next}
 	return deed{action: action, named: named{Hook: &hook, Next: &next}, fields: nextFields}
 }
 
+// readCorrection reads a result in place of the one that is stored, and why. The reason is asked for each time, because
+// people who saw the first figure will ask.
 func readCorrection(in *sent) deed {
 	hook, next, result := in.param("hook"), in.fresh("next"), in.body.result("result")
 	return deed{
@@ -135,6 +163,7 @@ func readCorrection(in *sent) deed {
 	}
 }
 
+// readVoid reads that a hook does not count, and why.
 func readVoid(in *sent) deed {
 	hook, next := in.param("hook"), in.fresh("next")
 	action := domain.VoidHook{Hook: hook, Reason: in.body.text("reason", maxText), Next: next}

@@ -13,13 +13,16 @@ import (
 	"clayline/domain/desk"
 )
 
-// journalList is a part of a journal, oldest line first.
+// journalList is a part of a journal, oldest line first. There is a next part where this one is full; it may turn out
+// to be empty.
 type journalList struct {
 	Lines []line `json:"lines"`
 	Next  string `json:"next,omitempty"`
 }
 
-// line is one line of a journal. Its payload has ids and never personal data.
+// line is one line of a journal. Its payload has ids and never personal data. Names are in the entries, from which they
+// can be deleted without touching what was done. Pass and role are those of who acted, device the name by which the
+// desk knows it.
 type line struct {
 	Number  int64           `json:"number"`
 	Action  uuid.UUID       `json:"action"`
@@ -32,6 +35,7 @@ type line struct {
 	Payload json.RawMessage `json:"payload"`
 }
 
+// lineOf writes a line of a journal as it was stored.
 func lineOf(l desk.Line) line {
 	return line{
 		Number: l.Number, Action: l.Action, Kind: l.Kind, At: l.At, Subject: l.Subject, Pass: l.Pass, Role: l.Role, Device: l.Device,
@@ -39,7 +43,8 @@ func lineOf(l desk.Line) line {
 	}
 }
 
-// journal shows the desk what was done, by whom and when.
+// journal shows the desk what was done, by whom and when. The cursor is the number of the last line that was told. It
+// needs no place in a list, because a journal only grows.
 func (s *Server) journal(c echo.Context) error {
 	by, err := s.who(c)
 	if err != nil {
@@ -56,6 +61,7 @@ func (s *Server) journal(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	// The beginning, "", becomes 0, and a number stays what it is.
 	after, err := strconv.ParseUint("0"+place, 10, 63)
 	if err != nil {
 		return badCursor()

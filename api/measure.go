@@ -8,13 +8,17 @@ import (
 )
 
 // measure is a distance, weight or speed on the wire: decimal figures as they were written, and their unit. It is never
-// a floating number.
+// a floating number. 281.36 has no exact value in binary, and 281.4 and 281.40 say how exactly somebody read: both
+// would be lost.
+//
+//	{"figures": "281.36", "unit": "ft"}
 type measure struct {
 	Figures string `json:"figures"`
 	Unit    string `json:"unit"`
 }
 
-// distanceOf writes a distance, nil for none. Inches are not split into feet.
+// distanceOf writes a distance, nil for none. Inches are not split into feet. A reader that wants feet divides, and
+// ours would have to put them together again.
 func distanceOf(d domain.Distance) *measure {
 	if d.IsZero() {
 		return nil
@@ -22,7 +26,7 @@ func distanceOf(d domain.Distance) *measure {
 	return &measure{Figures: d.Decimal(), Unit: d.Unit().String()}
 }
 
-// weightOf writes a weight, nil for none.
+// weightOf writes a weight, nil for none. The domain's commas are for people.
 func weightOf(w domain.Weight) *measure {
 	if w.IsZero() {
 		return nil
@@ -42,7 +46,9 @@ func speedOf(v domain.Speed) *measure {
 // maxFigures bounds the figures of a measure: seven digits, a point and three decimals.
 const maxFigures = 11
 
-// measured reads a measure in one of the units; it is "" when there was something wrong with it.
+// measured reads a measure in one of the units; it is "" when there was something wrong with it. What names the measure
+// in a refusal, "distance". The text is that which the domain's own parsers read, "281.36 ft", so that there is one
+// place that knows how many figures a measure may have.
 func (o *object) measured(name, what string, units ...string) string {
 	m := o.inner(name)
 	if *o.wrong != nil {
@@ -65,7 +71,7 @@ func (o *object) measured(name, what string, units ...string) string {
 	return figures + " " + unit
 }
 
-// distance reads a distance that must be there.
+// distance reads a distance that must be there. Units are ft, in and m.
 func (o *object) distance(name string) (d domain.Distance) {
 	if text := o.measured(name, "distance", "ft", "in", "m"); text != "" {
 		var err error
@@ -75,7 +81,7 @@ func (o *object) distance(name string) (d domain.Distance) {
 	return d
 }
 
-// weight reads a weight that must be there.
+// weight reads a weight that must be there. Units are lb and kg.
 func (o *object) weight(name string) (w domain.Weight) {
 	if text := o.measured(name, "weight", "lb", "kg"); text != "" {
 		var err error
@@ -85,7 +91,7 @@ func (o *object) weight(name string) (w domain.Weight) {
 	return w
 }
 
-// speed reads a speed that must be there.
+// speed reads a speed that must be there. Units are mph and km/h.
 func (o *object) speed(name string) (v domain.Speed) {
 	if text := o.measured(name, "speed", "mph", "km/h"); text != "" {
 		var err error

@@ -13,14 +13,16 @@ import (
 	"clayline/domain/desk"
 )
 
-// enterPath is where the pages let a device in with an entry link.
+// enterPath is where the pages let a device in with an entry link. A program that is given such a link uses its last
+// part; see [Server.enter].
 const enterPath = "/enter/"
 
-// maxDevice bounds the name of a device, in characters.
+// maxDevice bounds the name of a device, in characters. It is a column of the desk's list: "scoreboard at the gate".
 const maxDevice = 40
 
 // who returns whose pass the request carries, in its header alone: a cookie is nobody here, so that no page elsewhere
-// can make a browser act. Nobody is refused.
+// can make a browser act. Nobody is refused. The scheme is RFC 6750's and its name is read in any case, as RFC 9110,
+// section 11.1, says of all.
 func (s *Server) who(c echo.Context) (desk.By, error) {
 	scheme, secret, _ := strings.Cut(c.Request().Header.Get("Authorization"), " ")
 	if !strings.EqualFold(scheme, "Bearer") {
@@ -33,10 +35,10 @@ func (s *Server) who(c echo.Context) (desk.By, error) {
 	return by, err
 }
 
-// domainError finds the refusal of the domain in an error.
+// domainError finds the refusal of the domain in an error; ok is false for nil and for errors that are none.
 func domainError(err error) (*domain.Error, bool) { return errors.AsType[*domain.Error](err) }
 
-// holder says what a pass allows.
+// holder says what a pass allows. Event is left out for a pass that is good at every event.
 type holder struct {
 	Pass   uuid.UUID `json:"pass"`
 	Role   string    `json:"role"`
@@ -57,7 +59,8 @@ func (s *Server) me(c echo.Context) error {
 	return send(c, http.StatusOK, told)
 }
 
-// slugOf returns the address of an event by its id, "" for the nil UUID.
+// slugOf returns the address of an event by its id, "" for the nil UUID. An event that is not found gives "" too:
+// events are not deleted.
 func (s *Server) slugOf(c echo.Context, event uuid.UUID) (string, error) {
 	if event == uuid.Nil {
 		return "", nil
@@ -71,7 +74,8 @@ func (s *Server) slugOf(c echo.Context, event uuid.UUID) (string, error) {
 	return "", err
 }
 
-// link is a new entry link, told once.
+// link is a new entry link, told once. Only a hash of its secret is kept, so that nobody who reads the database can
+// enter.
 type link struct {
 	Pass    uuid.UUID `json:"pass"`
 	Role    string    `json:"role"`
@@ -79,7 +83,8 @@ type link struct {
 	Expires time.Time `json:"expires"`
 }
 
-// issue makes an entry link for a role at the event.
+// issue makes an entry link for a role at the event. The same key sent again is refused with 409, which is the one
+// answer that is not repeated: the secret in it is not kept anywhere, and a lost link is replaced by another.
 func (s *Server) issue(c echo.Context) error {
 	in, err := s.receive(c, domain.Desk)
 	if err != nil {
@@ -104,7 +109,7 @@ func (s *Server) issue(c echo.Context) error {
 	})
 }
 
-// entered is what an entry link gave, told once.
+// entered is what an entry link gave, told once. Until is when the pass ends by itself.
 type entered struct {
 	Pass   uuid.UUID `json:"pass"`
 	Role   string    `json:"role"`
@@ -113,7 +118,10 @@ type entered struct {
 	Until  time.Time `json:"until"`
 }
 
-// enter uses an entry link up and tells the secret with which the program acts from then on.
+// enter uses an entry link up and tells the secret with which the program acts from then on. It needs no pass, because
+// the link is what lets in. The link may be given whole or as its last part alone.
+//
+//	{"link": "http://192.0.2.7:8080/enter/q3…", "device": "scoreboard"}
 func (s *Server) enter(c echo.Context) error {
 	in, err := s.receiveOpen(c, desk.By{})
 	if err != nil {

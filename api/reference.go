@@ -21,18 +21,21 @@ var referenceCSS []byte
 //go:embed reference.html
 var referenceHTML string
 
-// document serves the description.
+// document serves the description. It is the file itself, with the comments of whoever wrote it.
 func (s *Server) document(c echo.Context) error {
 	c.Response().Header().Set("Cache-Control", "no-cache")
 	return c.Blob(http.StatusOK, "application/yaml", OpenAPI)
 }
 
+// referenceStyle serves the style of the page. It has an address of its own because [policy] allows no style in the
+// page.
 func (s *Server) referenceStyle(c echo.Context) error {
 	c.Response().Header().Set("Cache-Control", "no-cache")
 	return c.Blob(http.StatusOK, "text/css; charset=utf-8", referenceCSS)
 }
 
-// referencePage serves the description as a page to read. It needs no script and nothing from elsewhere.
+// referencePage serves the description as a page to read. It needs no script and nothing from elsewhere. A ring without
+// the internet can read it.
 func (s *Server) referencePage(c echo.Context) error {
 	page, err := s.reference()
 	if err != nil {
@@ -62,23 +65,26 @@ type reference struct {
 	Problems                []problemLine
 }
 
-// words are a part of a paragraph in one style.
+// words are a part of a paragraph in one style. Both may be true.
 type words struct {
 	Text         string
 	Strong, Code bool
 }
 
+// problemLine is a sort of problem as the page lists it; its name is the anchor to which the type of a problem leads.
 type problemLine struct {
 	Name, Title string
 	Status      int
 }
 
+// referenceTag is a section of the page: the operations with one tag of the description.
 type referenceTag struct {
 	Name, Description string
 	Operations        []operation
 }
 
-// renderReference makes the page from the description.
+// renderReference makes the page from the description. It is done once, since nothing in it changes while the program
+// runs. Escaping is left to html/template.
 func renderReference() ([]byte, error) {
 	d, err := readDescription()
 	if err != nil {
@@ -106,7 +112,10 @@ func renderReference() ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// paragraphs reads the little of Markdown that the description uses: blank lines, ** and `.
+// paragraphs reads the little of Markdown that the description uses: blank lines, ** and `. Pieces between a pair of
+// marks are those with an odd number, so that a mark without its pair reaches to the end of its paragraph.
+//
+//	"send **one** `GET`"     "send ", "one" strong, " ", "GET" code
 func paragraphs(text string) [][]words {
 	var list [][]words
 	for paragraph := range strings.SplitSeq(strings.TrimSpace(text), "\n\n") {

@@ -6,7 +6,8 @@ import (
 	"clayline/domain"
 )
 
-// round is one round of a class.
+// round is one round of a class. Lineup is everybody in the order of the round, those who have pulled too; waiting is
+// who has not.
 type round struct {
 	ID       uuid.UUID   `json:"id"`
 	Name     string      `json:"name"`
@@ -19,19 +20,23 @@ type round struct {
 	Hooks       []hook `json:"hooks"`
 }
 
-// slot is a place in a line-up.
+// slot is a place in a line-up. Out says that the entry does not pull in this round; note, why it stands where it
+// stands.
 type slot struct {
 	Entry uuid.UUID `json:"entry"`
 	Note  string    `json:"note,omitempty"`
 	Out   bool      `json:"out"`
 }
 
-// due is the round that comes next.
+// due is the round that comes next. It is there when the class waits for a round to be opened, so that a program can
+// name the round and say who is in it before anybody opens it.
 type due struct {
 	Round   string      `json:"round"`
 	Entries []uuid.UUID `json:"entries"`
 }
 
+// roundOf writes a round. Of a draft only its number is told: sled operators try things out on it, and pullers who saw
+// one would prepare for it.
 func roundOf(r *domain.Round) round {
 	told := round{
 		ID: r.ID, Name: r.Name.String(), Lineup: make([]slot, len(r.Lineup)), Waiting: r.Waiting(), Settings: []revision{},
@@ -62,6 +67,8 @@ func dueOf(c *domain.Class) *due {
 	return &due{Round: name.String(), Entries: entries}
 }
 
+// readRound reads {"name": "2"} or {"name": "P1"}, the name of the round that is due. Naming it keeps a click that came
+// twice from opening two.
 func readRound(in *sent) deed {
 	id := in.fresh("id")
 	name, err := domain.ParseRoundName(in.body.text("name", maxText))

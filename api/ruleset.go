@@ -16,6 +16,7 @@ type ruleSetList struct {
 	Next     string        `json:"next,omitempty"`
 }
 
+// ruleSetLine is a rule set in the list: the name to plan a class with, and a title for people.
 type ruleSetLine struct {
 	Name  string `json:"name"`
 	Title string `json:"title"`
@@ -61,7 +62,10 @@ func (s *Server) ruleSet(c echo.Context) error {
 	return c.Blob(http.StatusOK, jsonType, document)
 }
 
-// readRules reads the rule set of a class: the name of a ready-made one, or a document.
+// readRules reads the rule set of a class: the name of a ready-made one, or a document. A null is neither.
+//
+//	"rules": "capped-300ft"
+//	"rules": {"name": "our-own", "title": "Our own rules", …}
 func readRules(o *object) (rules domain.RuleSet) {
 	const field = "rules"
 	if !o.has(field) {
@@ -83,7 +87,9 @@ func readRules(o *object) (rules domain.RuleSet) {
 	}
 }
 
-// readOwnRules reads a rule set that a club has written. Its texts are bounded like all others.
+// readOwnRules reads a rule set that a club has written. Its texts are bounded like all others. The document is written
+// out again and given to the parser of rule set files, so that there is one parser and one list of refusals. A refusal
+// names the place in the body: rules.line.
 func readOwnRules(o *object, field string, value map[string]any) (rules domain.RuleSet) {
 	raw, err := json.Marshal(value)
 	if err == nil {

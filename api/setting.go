@@ -9,7 +9,8 @@ import (
 	"clayline/domain"
 )
 
-// revision is one numbered setting of a round.
+// revision is one numbered setting of a round. Numbers count in the round, from 1. A frozen setting is never changed:
+// another revision takes its place, and the reason says why, because pullers under both are compared.
 type revision struct {
 	Number  int        `json:"number"`
 	State   string     `json:"state"` // draft, open or closed
@@ -20,7 +21,7 @@ type revision struct {
 	Card    card       `json:"card"`
 }
 
-// card is what the sled operator chooses.
+// card is what the sled operator chooses. Box and trip are always there; what this sled does not have is left out.
 type card struct {
 	Box        *measure `json:"box"`
 	Slabs      slabs    `json:"slabs"`
@@ -35,13 +36,14 @@ type card struct {
 	Note       string   `json:"note,omitempty"`
 }
 
-// slabs says where the slabs lie.
+// slabs says where the slabs lie. They are the weights that a sled operator lays into the box by hand.
 type slabs struct {
 	Left   int `json:"left"`
 	Middle int `json:"middle"`
 	Right  int `json:"right"`
 }
 
+// revisionOf writes a setting with its state. Times that have not come are left out.
 func revisionOf(r domain.Revision) revision {
 	state := "closed"
 	switch {
@@ -60,7 +62,8 @@ func revisionOf(r domain.Revision) revision {
 	}
 }
 
-// setting shows the newest setting of a round, a draft too, to those who have a pass.
+// setting shows the newest setting of a round, a draft too, to those who have a pass. It is read from the store and not
+// from the shelf, because a draft is not public. A round without a setting is as unknown as one that is not there.
 func (s *Server) setting(c echo.Context) error {
 	by, err := s.who(c)
 	if err != nil {
@@ -81,6 +84,11 @@ func (s *Server) setting(c echo.Context) error {
 	return &domain.Error{Kind: domain.NotFound, Field: "round", Message: "there is no setting for such a round", Fix: "read the class; it has the ids of its rounds"}
 }
 
+// readDraft reads the whole card; a second draft takes the place of the first. PUT is right for that (RFC 9110, section
+// 9.3.4): what is sent is what is there afterwards.
+//
+//	{"box": {"figures": "21600", "unit": "lb"}, "slabs": {"left": 6, "middle": 0, "right": 6}, "gear": 3,
+//	 "start_hole": 2, "trip": {"figures": "198", "unit": "ft"}}
 func readDraft(in *sent) deed {
 	round, o := in.param("round"), in.body
 	s := domain.Setting{
@@ -101,6 +109,8 @@ func readDraft(in *sent) deed {
 	return deed{action: domain.DraftSetting{Round: round, Setting: s}, named: named{Round: &round}}
 }
 
+// readFreeze reads {"revision": 1, "drafted": "2026-09-19T18:00:00.25Z"}. With drafted, which is the draft's own time,
+// only the draft that was looked at is frozen, and not one that somebody wrote over it meanwhile.
 func readFreeze(in *sent) deed {
 	round := in.param("round")
 	action := domain.FreezeSetting{Round: round, Revision: in.body.whole("revision")}
@@ -110,6 +120,7 @@ func readFreeze(in *sent) deed {
 	return deed{action: action, named: named{Round: &round}}
 }
 
+// readReset reads {"reason": "track has dried"}: the setting in force is closed, so that another can be written.
 func readReset(in *sent) deed {
 	round := in.param("round")
 	return deed{action: domain.ResetSetting{Round: round, Reason: in.body.text("reason", maxText)}, named: named{Round: &round}}

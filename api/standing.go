@@ -9,7 +9,8 @@ import (
 	"clayline/domain"
 )
 
-// standing is the ranking of a class as it is now.
+// standing is the ranking of a class as it is now. A scoreboard needs no more, and its document is a tenth of the
+// class's.
 type standing struct {
 	versioned
 	Phase    string    `json:"phase"`
@@ -17,7 +18,8 @@ type standing struct {
 	Standing []placing `json:"standing"`
 }
 
-// placing is one line of a standing; an entry without a place has the place 0 and stands at the end.
+// placing is one line of a standing; an entry without a place has the place 0 and stands at the end. Total is left out
+// where nothing counts yet. Shared says that the place is another's too.
 type placing struct {
 	Place     int           `json:"place"`
 	Shared    bool          `json:"shared"`
@@ -29,12 +31,16 @@ type placing struct {
 	Results   []roundResult `json:"results"`
 }
 
-// roundResult is what an entry has in a round.
+// roundResult is what an entry has in a round. The members of the result stand beside the name of the round.
+//
+//	{"round": "1", "outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}}
 type roundResult struct {
 	Round string `json:"round"`
 	result
 }
 
+// placingsOf writes the standing as the domain ranks it. Nothing is ranked here: two surfaces that ranked for
+// themselves would sooner or later differ.
 func placingsOf(c *domain.Class) []placing {
 	placings := c.Standing()
 	list := make([]placing, len(placings))

@@ -35,13 +35,18 @@ func UsualPace() Pace {
 // SetPace sets another pace, before the server serves anybody.
 func (s *Server) SetPace(p Pace) { s.pace = p }
 
-// retryAfter is how many seconds a program waits that found too many streams open.
+// retryAfter is how many seconds a program waits that found too many streams open. Room comes as people leave.
 const retryAfter = 10
 
-// faultPause is how long a stream waits after the journal could not be read.
+// faultPause is how long a stream waits after the journal could not be read, so that readers do not press a database
+// that is just coming back.
 const faultPause = time.Second
 
-// change is what a stream tells of a journal line.
+// change is what a stream tells of a journal line: that there is one, and which class it is about, not what it says. A
+// reader that wants to know reads the document again, of which all readers get the same bytes; who acted and what was
+// typed stays inside.
+//
+//	{"number":58,"class":"field-stock","kind":"call","at":"2026-09-19T18:04:11.5Z"}
 type change struct {
 	Number int64     `json:"number"`
 	Class  string    `json:"class,omitempty"`
@@ -49,7 +54,11 @@ type change struct {
 	At     time.Time `json:"at"`
 }
 
-// eventStream follows an event.
+// eventStream follows an event. A browser reads it with an EventSource, a program line by line:
+//
+//	id: 57
+//	event: change
+//	data: {"number":57,"class":"field-stock","kind":"result","at":"2026-09-19T18:04:11.5Z"}
 func (s *Server) eventStream(c echo.Context) error { return s.follow(c, "") }
 
 // classStream follows one class. Lines about others are not told, and yet the number goes on, so that a reader who
@@ -61,8 +70,11 @@ func (s *Server) classStream(c echo.Context) error {
 	return s.follow(c, c.Param("class"))
 }
 
-// follow tells what happens after the number that the reader has, until the reader or the server goes.
+// follow tells what happens after the number that the reader has, until the reader or the server goes. Refused, before
+// the stream begins, are one stream too many, a number that is none, and an event that is not here. Once begun nothing
+// can be refused: the status has left.
 func (s *Server) follow(c echo.Context, class string) error {
+	// It is counted before it is asked, so that two who come at once do not both take the last place.
 	defer s.streams.Add(-1)
 	if s.streams.Add(1) > int64(s.pace.Streams) || s.ending() {
 		return &refusal{busySort, "as many streams are open as this server can serve", "read the class again every while, and try the stream later", ""}
@@ -98,8 +110,12 @@ func (s *Server) ending() bool {
 	}
 }
 
-// after reads the number of the last line that the reader has. Who has none begins at the last line there is. Who has
-// one is let in even while the database is away: a browser that is refused does not come back by itself.
+// after reads the number of the last line that the reader has: from the header Last-Event-ID, which a browser sends
+// when it comes back by itself (WHATWG HTML, section 9.2), or from the query, for the first time. The header counts
+// first: it is the newer one, as the address stays what it was. Who has none begins at the last line there is.
+//
+// Who has a number is let in even while the database is away, since after an answer other than 200 a browser gives up
+// and does not come back by itself.
 func (s *Server) after(c echo.Context) (int64, error) {
 	head, err := s.desk.Live().Head(c.Request().Context(), c.Param("event"))
 	if domain.KindOf(err) != 0 {
@@ -120,8 +136,9 @@ func (s *Server) after(c echo.Context) (int64, error) {
 	return head, err
 }
 
-// writer writes to one reader, with a deadline of its own for each write. It goes past the framework's own response,
-// which would drop the errors of a flush.
+// writer writes to one reader, with a deadline of its own for each write. One deadline for the whole answer, as other
+// answers have it, would end a stream in the middle of an evening; none at all would let a phone that went out of reach
+// hold its place for good. It goes past the framework's own response, which would drop the errors of a flush.
 type writer struct {
 	to      http.ResponseWriter
 	control *http.ResponseController
@@ -129,11 +146,14 @@ type writer struct {
 	most    time.Duration
 }
 
-// begin sends the head of the answer, the pace of coming back, and the number at which the stream begins.
+// begin sends the head of the answer, the pace of coming back, and the number at which the stream begins. The number is
+// sent at once, so that a reader that is cut off before anything happened comes back with it and misses nothing. An
+// error means that the reader has gone.
 func (s *Server) begin(c echo.Context, after int64) (*writer, error) {
 	h := c.Response().Header()
 	h.Set("Content-Type", "text/event-stream")
 	h.Set("Cache-Control", "no-store")
+	// Some proxies keep an answer back until it is long enough, unless they are told.
 	h.Set("X-Accel-Buffering", "no")
 	to := c.Response().Writer
 	w := &writer{to: to, control: http.NewResponseController(to), now: s.now, most: s.pace.Write}
@@ -141,7 +161,7 @@ func (s *Server) begin(c echo.Context, after int64) (*writer, error) {
 	return w, w.write(fmt.Appendf(nil, "retry: %d\nid: %d\n\n", s.pace.Retry.Milliseconds(), after))
 }
 
-// write writes a block and sends it off.
+// write writes a block and sends it off. A connection that knows no deadlines, as in a test, is written to without.
 func (w *writer) write(block []byte) error {
 	if err := w.control.SetWriteDeadline(w.now().Add(w.most)); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return err
@@ -152,8 +172,10 @@ func (w *writer) write(block []byte) error {
 	return w.control.Flush()
 }
 
-// tell tells line after line. Between them it says from time to time that it is there. While the journal cannot be read
-// it goes on saying so: the lines come when it can.
+// tell tells line after line. Between them it says from time to time that it is there, in a line that begins with a
+// colon, which readers pass over (WHATWG HTML, section 9.2.6): proxies cut connections on which nothing moves, and
+// writing is how a reader that has gone is found. While the journal cannot be read it goes on saying so: the lines come
+// when it can.
 func (s *Server) tell(ctx context.Context, w *writer, event, class string, after int64) {
 	for ctx.Err() == nil {
 		news, err := s.next(ctx, event, after)
@@ -177,7 +199,8 @@ func (s *Server) tell(ctx context.Context, w *writer, event, class string, after
 	}
 }
 
-// next waits for lines after a number, and not longer than a beat.
+// next waits for lines after a number, and not longer than a beat. Both may be nothing: no lines, and the error that
+// the beat is over.
 func (s *Server) next(ctx context.Context, event string, after int64) ([]desk.News, error) {
 	ctx, cancel := context.WithTimeout(ctx, s.pace.Beat)
 	defer cancel()
@@ -188,8 +211,16 @@ func (s *Server) next(ctx context.Context, event string, after int64) ([]desk.Ne
 	return news, err
 }
 
-// blocks writes lines as they go over the wire. Where the last of them is not told, its number alone is, in a block
-// without data, which moves the reader's number and makes no event.
+// blocks writes lines as they go over the wire, those about the class alone, or all of them for "". There must be one
+// line at least. Where the last of them is not told, its number alone is, in a block without data, which moves the
+// reader's number and makes no event (WHATWG HTML, section 9.2.6). With 57 about the class, and 58 and 59 about
+// another:
+//
+//	id: 57
+//	event: change
+//	data: {"number":57,…}
+//
+//	id: 59
 func blocks(news []desk.News, class string) []byte {
 	var b bytes.Buffer
 	last := int64(0)
@@ -201,6 +232,7 @@ func blocks(news []desk.News, class string) []byte {
 		if err != nil {
 			continue // cannot happen: every field can be written
 		}
+		// The document ends with a line feed, so that the block ends with the blank line it needs.
 		fmt.Fprintf(&b, "id: %d\nevent: change\ndata: %s\n", n.Number, data)
 		last = n.Number
 	}

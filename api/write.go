@@ -15,10 +15,12 @@ import (
 	"clayline/domain/desk"
 )
 
-// keyHeader carries the id of a write's action.
+// keyHeader carries the id of a write's action. It is asked for and not made here, because only the program knows
+// whether it sends something new or the same again.
 const keyHeader = "Idempotency-Key"
 
-// sent is a write as it came in.
+// sent is a write as it came in. Its readers take fields from the body and ids from the address; what is wrong with
+// either is kept in the body.
 type sent struct {
 	by     desk.By
 	key    uuid.UUID // the id of the action
@@ -27,7 +29,9 @@ type sent struct {
 	params func(string) string
 }
 
-// receive reads what every write must have: a pass in one of the roles, a key and a body that can be read.
+// receive reads what every write must have: a pass in one of the roles, a key and a body that can be read. They are
+// looked at in that order, so that who has no pass learns nothing from a refusal about the rest. Whether the pass is
+// good at the event of the address, the desk asks.
 func (s *Server) receive(c echo.Context, roles domain.Role) (*sent, error) {
 	by, err := s.who(c)
 	if err != nil {
@@ -39,7 +43,8 @@ func (s *Server) receive(c echo.Context, roles domain.Role) (*sent, error) {
 	return s.receiveOpen(c, by)
 }
 
-// receiveOpen reads a write that needs no pass.
+// receiveOpen reads a write that needs no pass. The key may stand in quotes, as a structured field does (RFC 9651), and
+// without.
 func (s *Server) receiveOpen(c echo.Context, by desk.By) (*sent, error) {
 	key, err := parseID(strings.Trim(c.Request().Header.Get(keyHeader), `"`))
 	if err != nil {
@@ -53,13 +58,18 @@ func (s *Server) receiveOpen(c echo.Context, by desk.By) (*sent, error) {
 	return &sent{by: by, key: key, body: newObject(fields), scope: c.Param("event") + "/" + c.Param("class"), params: c.Param}, nil
 }
 
-// derive makes the id of something new out of the key, so that the same write names the same thing.
+// derive makes the id of something new out of the key, so that the same write names the same thing. With an id made at
+// random, a write whose answer was lost would make a second thing when it is sent again, and be answered with other
+// bytes. The scope keeps apart what a key that was used at two addresses would name. It is a UUID of version 5 (RFC
+// 9562).
 func (in *sent) derive(what string) uuid.UUID { return uuid.NewSHA1(in.key, []byte(in.scope+"/"+what)) }
 
-// fresh reads the id of something new, which is derived from the key when the program gives none.
+// fresh reads the id of something new, which is derived from the key when the program gives none. An id that the
+// program gives is taken as it is; whether it is in use already, the domain says.
 func (in *sent) fresh(field string) uuid.UUID { return in.body.idOr(field, in.derive(field)) }
 
-// param reads an id in the address. What is no UUID names nothing.
+// param reads an id in the address. What is no UUID names nothing. So it is 404 and not 422: the address is at fault
+// and not a field.
 func (in *sent) param(name string) uuid.UUID {
 	id, err := parseID(in.params(name))
 	if err != nil && *in.body.wrong == nil {
@@ -68,7 +78,8 @@ func (in *sent) param(name string) uuid.UUID {
 	return id
 }
 
-// deed is what a write on a class asks for.
+// deed is what a write on a class asks for. It holds all that came with the request, and nothing of the class: it may
+// be done more than once, each time on the class as it is then.
 type deed struct {
 	action domain.Action
 	named  named
@@ -78,7 +89,8 @@ type deed struct {
 	fields map[string]string
 }
 
-// named are the things that an answer names: those that the write is about, and those that are new.
+// named are the things that an answer names: those that the write is about, and those that are new. All of it comes
+// from the address, the body and the key, and is the same when they are.
 type named struct {
 	Event string     `json:"event,omitempty"`
 	Class string     `json:"class,omitempty"`
@@ -90,7 +102,9 @@ type named struct {
 }
 
 // stored is the answer to a write: the journal line and what it names. There is nothing in it that could differ when
-// the same is sent again.
+// the same is sent again. The class as it is afterwards would: by the time a lost answer is asked for again, others
+// have acted. A program that wants the class reads it, and a number below the one it was told says that it is an older
+// one.
 type stored struct {
 	Number int64     `json:"number"`
 	Kind   string    `json:"kind"`
@@ -98,10 +112,13 @@ type stored struct {
 	named
 }
 
-// reading turns the body and the address of a write into what it asks for.
+// reading turns the body and the address of a write into what it asks for. It fails by what it keeps in the body; its
+// deed is not looked at then.
 type reading func(*sent) deed
 
-// act makes the handler of an action on a class.
+// act makes the handler of an action on a class. The zero action says who may do it, status is what a stored one is
+// answered with, and read makes the deed. If-Match is looked at last, so that a body which cannot be right is told so
+// whatever the class has become (RFC 9110, section 13.2.1, has preconditions come after the other checks).
 func (s *Server) act(zero domain.Action, status int, read reading) echo.HandlerFunc {
 	roles := domain.KindOfAction(zero).Roles
 	return func(c echo.Context) error {
@@ -131,7 +148,8 @@ func (s *Server) act(zero domain.Action, status int, read reading) echo.HandlerF
 	}
 }
 
-// moved says at which field of the body a refusal of the domain stands.
+// moved says at which field of the body a refusal of the domain stands. What is no refusal of the domain comes back as
+// it is.
 func (d deed) moved(err error) error {
 	if e, ok := domainError(err); ok {
 		if field, differs := d.fields[e.Field]; differs {
@@ -141,12 +159,14 @@ func (d deed) moved(err error) error {
 	return err
 }
 
-// answer answers a write.
+// answer answers a write. The same write sent again gets the same status too: a program need not know whether it was
+// the first.
 func answer(c echo.Context, status int, receipt desk.Receipt, names named) error {
 	return send(c, status, stored{Number: receipt.Number, Kind: receipt.Kind, At: receipt.At, named: names})
 }
 
-// send answers with JSON, which is complete before the first byte leaves.
+// send answers with JSON, which is complete before the first byte leaves. So a document that cannot be written is a 500
+// and not half an answer.
 func send(c echo.Context, status int, document any) error {
 	body, err := encode(document)
 	if err != nil {
@@ -155,7 +175,8 @@ func send(c echo.Context, status int, document any) error {
 	return c.Blob(status, jsonType, body)
 }
 
-// encode writes JSON as it is sent: one line.
+// encode writes JSON as it is sent: one line with a line feed at its end. Signs of HTML are left as they are: nobody
+// reads "R\u0026B" aloud, and the type of the answer keeps a browser from taking it for a page.
 func encode(document any) ([]byte, error) {
 	var body bytes.Buffer
 	encoder := json.NewEncoder(&body)
@@ -164,7 +185,12 @@ func encode(document any) ([]byte, error) {
 	return body.Bytes(), err
 }
 
-// ifMatch reads which version of the class the program has seen; without the header any will do.
+// ifMatch reads which version of the class the program has seen; without the header any will do, since an action names
+// the hook it is about, and that is guard enough at most times.
+//
+// RFC 9110, section 13.1.1, compares strongly. Here the version in the tag is compared, compressed or not, weakened by
+// a proxy or not: the guard is against acting on a class that has changed, and its bytes matter to nobody. A list of
+// tags is refused, since a program has seen one.
 func ifMatch(c echo.Context) (int64, error) {
 	header := strings.TrimSpace(c.Request().Header.Get("If-Match"))
 	if header == "" || header == "*" {
@@ -177,7 +203,8 @@ func ifMatch(c echo.Context) (int64, error) {
 	return version, nil
 }
 
-// created answers with what is new under an address of its own.
+// created answers with what is new under an address of its own. RFC 9110, section 15.3.2: Location is where it is from
+// now on.
 func created(c echo.Context, location string, receipt desk.Receipt, names named) error {
 	c.Response().Header().Set("Location", location)
 	return answer(c, http.StatusCreated, receipt, names)

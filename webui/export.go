@@ -13,7 +13,7 @@ import (
 	"clayline/domain/doc"
 )
 
-// export is a form in which results leave.
+// export is a form in which results leave. write is one of the methods of [doc.Result].
 type export struct {
 	ending    string // of the file
 	mediaType string
@@ -22,13 +22,14 @@ type export struct {
 	write func(doc.Result, io.Writer) error
 }
 
-// The forms in which results leave.
+// The forms in which results leave. A table is kept as a file, to be opened in a spreadsheet; JSON is shown, to be
+// looked into. That the CSV has a header is said with the parameter of RFC 4180, section 3.
 var (
 	csvExport  = export{ending: ".csv", mediaType: "text/csv; charset=utf-8; header=present", how: "attachment", write: doc.Result.WriteCSV}
 	jsonExport = export{ending: ".json", mediaType: "application/json", how: "inline", write: doc.Result.WriteJSON}
 )
 
-// classExport serves what was decided in a class.
+// classExport serves what was decided in a class. There is a result at any time: what is not decided yet says so.
 func (s *Site) classExport(x export) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		name := c.Param("event") + "-" + c.Param("class") + "-result"
@@ -55,7 +56,8 @@ func (s *Site) eventExport(x export) echo.HandlerFunc {
 	}
 }
 
-// export serves a result from the shelf, as a file of that name.
+// export serves a result from the shelf, as a file of that name. The path is the key, and has the ending in it, so that
+// the two forms lie apart.
 func (s *Site) export(c echo.Context, x export, name string, read func(context.Context) (doc.Result, error)) error {
 	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, func(ctx context.Context) (string, []byte, error) {
 		result, err := read(ctx)
@@ -73,12 +75,14 @@ func (s *Site) export(c echo.Context, x export, name string, read func(context.C
 	return serve(c, page)
 }
 
-// disposition names the file; letters beyond ASCII are written as RFC 8187 says.
+// disposition names the file; letters beyond ASCII are written as RFC 8187 says. It reads attachment;
+// filename=harvest-pull-results.csv.
 func (x export) disposition(name string) string {
 	return mime.FormatMediaType(x.how, map[string]string{"filename": name + x.ending})
 }
 
-// resultSchema serves the schema of the results that leave as JSON.
+// resultSchema serves the schema of the results that leave as JSON. It changes with the program alone, so that it may
+// be kept for an hour.
 func (s *Site) resultSchema(c echo.Context) error {
 	c.Response().Header().Set("Cache-Control", "public, max-age=3600")
 	return c.Blob(http.StatusOK, "application/schema+json", []byte(doc.ResultSchema()))

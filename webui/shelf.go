@@ -42,6 +42,8 @@ func serve(c echo.Context, page *desk.Page) error {
 	h.Set("Cache-Control", "no-cache")
 	// A cache on the way must not give the compressed bytes to somebody who cannot read them.
 	h.Set("Vary", "Accept-Encoding")
+	// The tag is weak and the same for both codings, so that it need not be taken apart: RFC 9110, section 13.1.2,
+	// compares weakly, and a list of tags holds it as it was given.
 	if strings.Contains(c.Request().Header.Get("If-None-Match"), page.Tag) {
 		return c.NoContent(http.StatusNotModified)
 	}

@@ -15,7 +15,8 @@ import (
 const clusterSettings = "start_conf = 'disabled'\n"
 
 // provide sees to it that everything needed is there and returns the settings that tell the tests where. It installs
-// what is missing where it can, and otherwise returns what to install as an error.
+// what is missing where it can, and otherwise returns what to install as an error. It looks again after installing: a
+// package that was installed need not bring what its name says.
 func (m machine) provide(ctx context.Context, needs []need) ([]string, error) {
 	env, missing, err := m.survey(ctx, needs)
 	if err != nil || len(missing) == 0 {
@@ -34,7 +35,8 @@ func (m machine) provide(ctx context.Context, needs []need) ([]string, error) {
 	return env, err
 }
 
-// survey returns the settings of what is there, and what is not.
+// survey returns the settings of what is there, and what is not. The first setting that is wrong ends it, as an error:
+// it is to be corrected and not made up for by an installation.
 func (m machine) survey(ctx context.Context, needs []need) (env []string, missing []need, err error) {
 	for _, n := range needs {
 		value, err := n.find(ctx, m)
@@ -52,7 +54,8 @@ func (m machine) survey(ctx context.Context, needs []need) (env []string, missin
 	return env, missing, nil
 }
 
-// refusal says what is missing and how to get it, with a line to copy where there is apt.
+// refusal says what is missing and how to get it, with a line to copy where there is apt. Nothing is installed for
+// somebody who is not root: asking for a password in the middle of a check would stop it.
 func (m machine) refusal(missing []need) error {
 	how := "install it with this machine's package manager, or set the variable to its place"
 	if m.has("apt-get") {
@@ -62,7 +65,8 @@ func (m machine) refusal(missing []need) error {
 	return fmt.Errorf("the tests need what this machine does not have:\n%s%s", list(missing), how)
 }
 
-// list names the needs, one a line, with the variable that says where each is.
+// list names the needs, one a line, with the variable that says where each is. Each line is indented by two spaces and
+// ends with a line feed.
 func list(needs []need) string {
 	var b strings.Builder
 	for _, n := range needs {
@@ -71,7 +75,8 @@ func list(needs []need) string {
 	return b.String()
 }
 
-// packages lists the packages that bring the needs.
+// packages lists the packages that bring the needs. They are in the order of the needs, which is the order of the line
+// to copy.
 func packages(needs []need) []string {
 	var all []string
 	for _, n := range needs {
@@ -80,12 +85,14 @@ func packages(needs []need) []string {
 	return all
 }
 
-// installation returns the apt-get command that installs the needs.
+// installation returns the apt-get command that installs the needs. Without what is recommended: PostgreSQL would bring
+// a service and its tools, Chromium half a desktop.
 func installation(needs []need) []string {
 	return append([]string{"apt-get", "install", "-y", "--no-install-recommends"}, packages(needs)...)
 }
 
-// install installs the needs with apt-get.
+// install installs the needs with apt-get. The first of the two commands reads the lists of packages, which a fresh
+// container does not have. Nothing asks anything.
 func (m machine) install(ctx context.Context, missing []need) (err error) {
 	fmt.Fprintf(m.out, "== install: %s\n", strings.Join(packages(missing), " "))
 	settings, err := os.MkdirTemp("", "check-postgresql-")
@@ -103,7 +110,8 @@ func (m machine) install(ctx context.Context, missing []need) (err error) {
 	return m.twice(ctx, command{args: append(installation(missing), "-q"), env: env})
 }
 
-// writeClusterSettings puts [clusterSettings] where the package's scripts, which are not root throughout, can read them.
+// writeClusterSettings puts [clusterSettings] where the package's scripts, which are not root throughout, can read
+// them. PGSYSCONFDIR names the folder, and createcluster.conf is the name that the package looks for in it.
 func writeClusterSettings(folder string) error {
 	if err := os.Chmod(folder, 0o755); err != nil {
 		return err
@@ -111,7 +119,8 @@ func writeClusterSettings(folder string) error {
 	return os.WriteFile(filepath.Join(folder, "createcluster.conf"), []byte(clusterSettings), 0o644)
 }
 
-// twice runs the command and, when it fails, once more: mirrors and locks are often free again a moment later.
+// twice runs the command and, when it fails, once more: mirrors and locks are often free again a moment later. An end
+// of ctx is not tried again.
 func (m machine) twice(ctx context.Context, c command) error {
 	err := m.run(ctx, c)
 	if err == nil || ctx.Err() != nil {

@@ -10,7 +10,8 @@ import (
 	"time"
 )
 
-// patience is how long an interrupted command may take to end before it is killed.
+// patience is how long an interrupted command may take to end before it is killed. A test run then has the time to end
+// its databases.
 const patience = 10 * time.Second
 
 // command is a program with its arguments, the folder it runs in ("" is the current one) and what it gets on top of the
@@ -22,10 +23,11 @@ type command struct {
 	quiet  bool // what it prints is of no interest
 }
 
-// String returns the command as one would type it.
+// String returns the command as one would type it, without quotes: no argument of ours has a space.
 func (c command) String() string { return strings.Join(c.args, " ") }
 
-// runner runs a command to its end and returns why it failed.
+// runner runs a command to its end and returns why it failed. Tests give one that notes what it was asked and starts
+// nothing.
 type runner func(ctx context.Context, c command) error
 
 // system returns the runner that starts real processes, without standard input, and passes their output on while it

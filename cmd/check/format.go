@@ -8,7 +8,8 @@ import (
 )
 
 // format checks that every Go file is as gofmt writes it. It uses gofmt's own package, since the program may not be on
-// PATH. Generated files are left to their generator: the step "generated" sees to it that they are what it writes.
+// PATH. Generated files are left to their generator: the step "generated" sees to it that they are what it writes. A
+// file that cannot be parsed is wrong as well, and its error is printed beside its name.
 func format(_ context.Context, b bench) error {
 	files, err := readTree(b.root, ".go")
 	if err != nil {

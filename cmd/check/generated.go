@@ -34,7 +34,8 @@ func generated(ctx context.Context, b bench) error {
 	return nil
 }
 
-// orphans lists the generated files without the page they were made from.
+// orphans lists the generated files without the page they were made from. Go would go on compiling them, and nobody
+// would find where the page is written: event_templ.go without event.templ.
 func orphans(files []file) []string {
 	pages := map[string]bool{}
 	for _, f := range files {

@@ -36,7 +36,7 @@ func main() {
 	}
 }
 
-// options are what the command line asks for.
+// options are what the command line asks for. Without any of them all steps run, as they do before a change is sent.
 type options struct {
 	quick     bool
 	only      string
@@ -65,7 +65,8 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	return check(ctx, root, asked, thisMachine(out, errOut))
 }
 
-// check looks for what the chosen steps need, then runs them.
+// check looks for what the chosen steps need, then runs them. Needs are looked for first, since a test that lacks its
+// database after five minutes has cost five minutes.
 func check(ctx context.Context, root string, asked options, m machine) error {
 	chosen, err := choose(steps(asked.quick), asked.only)
 	if err != nil {
@@ -78,7 +79,8 @@ func check(ctx context.Context, root string, asked options, m machine) error {
 	return runSteps(ctx, bench{root: root, env: env, out: m.out, run: m.run}, chosen)
 }
 
-// parse reads the command line; it says on errOut what it did not understand.
+// parse reads the command line; it says on errOut what it did not understand. Words that are no options are refused:
+// "check lint" would otherwise run everything. Asking for help gives [flag.ErrHelp].
 func parse(args []string, errOut io.Writer) (options, error) {
 	var asked options
 	flags := flag.NewFlagSet("check", flag.ContinueOnError)
@@ -95,7 +97,8 @@ func parse(args []string, errOut io.Writer) (options, error) {
 	return asked, nil
 }
 
-// findRoot returns the nearest folder at or above start that holds a go.mod.
+// findRoot returns the nearest folder at or above start that holds a go.mod. So the command can be given anywhere in
+// the checkout.
 func findRoot(start string) (string, error) {
 	folder, err := filepath.Abs(start)
 	if err != nil {

@@ -9,14 +9,15 @@ import (
 	"strings"
 )
 
-// place is a number with the place in the tree it was measured at.
+// place is a number with the place in the tree it was measured at. where is a file, or a file and the name of a
+// function.
 type place struct {
 	size  int
 	where string
 }
 
 // tally is what was counted over some hand-written Go files. Lines are lines that are not blank. Tests count in
-// testLines alone: the other numbers are about the program.
+// testLines alone: the other numbers are about the program. Generated files are in none of them.
 type tally struct {
 	lines        int
 	commentLines int // lines with nothing but comment
@@ -29,13 +30,16 @@ type tally struct {
 	documented   map[string]bool // folders with a package comment
 }
 
-// share returns the comment lines in percent of the lines, 0 when there are none.
+// share returns the comment lines in percent of the lines, 0 when there are none. An embedded file and a directive are
+// program; a comment behind code is part of its line.
 func (t *tally) share() float64 { return 100 * ratio(t.commentLines, t.lines) }
 
-// tests returns the test lines for each line of the program.
+// tests returns the test lines for each line of the program. Tests are counted whole, with their comments, and so is
+// the program.
 func (t *tally) tests() float64 { return ratio(t.testLines, t.lines) }
 
-// meanLength returns the mean length of a function.
+// meanLength returns the mean length of a function. A long one among many short ones hides in it, so that
+// [tally.longest] stands beside it.
 func (t *tally) meanLength() float64 {
 	sum := 0
 	for _, f := range t.functions {
@@ -59,7 +63,8 @@ func (t *tally) undocumented() []string {
 	return list
 }
 
-// measure counts over the hand-written ones among the files.
+// measure counts over the hand-written ones among the files. A file that is not Go is passed over; one that cannot be
+// parsed is the error.
 func measure(files []file) (*tally, error) {
 	t := &tally{folders: map[string]bool{}, documented: map[string]bool{}}
 	for _, f := range files {
@@ -121,7 +126,8 @@ func (t *tally) addDeclaration(f file, positions *token.FileSet, declaration ast
 	}
 }
 
-// exportedReceiver tells whether the function has no receiver or one of an exported type.
+// exportedReceiver tells whether the function has no receiver or one of an exported type. A method of a type that is
+// not exported is seen by nobody outside, whatever it is called.
 func exportedReceiver(d *ast.FuncDecl) bool {
 	if d.Recv == nil {
 		return true
@@ -143,7 +149,8 @@ func exportedReceiver(d *ast.FuncDecl) bool {
 	}
 }
 
-// bareNames lists the exported names of a declaration that neither they nor their group have a comment for.
+// bareNames lists the exported names of a declaration that neither they nor their group have a comment for. A comment
+// above a group of constants is for all of them.
 func bareNames(d *ast.GenDecl) []string {
 	var bare []string
 	for _, spec := range d.Specs {
@@ -163,13 +170,14 @@ func bareNames(d *ast.GenDecl) []string {
 	return bare
 }
 
-// isClock tells whether the expression is time.Now, called or passed on.
+// isClock tells whether the expression is time.Now, called or passed on. It goes by the names, without types: a package
+// that is called time and is not the library's would be found too.
 func isClock(s *ast.SelectorExpr) bool {
 	of, ok := s.X.(*ast.Ident)
 	return ok && of.Name == "time" && s.Sel.Name == "Now"
 }
 
-// written counts the lines that are not blank.
+// written counts the lines that are not blank. A line of spaces and tabs is blank.
 func written(text []byte) int {
 	count := 0
 	for line := range bytes.Lines(text) {
@@ -206,7 +214,8 @@ func ratio(part, whole int) float64 {
 	return float64(part) / float64(whole)
 }
 
-// largest returns the largest of the places, the zero place when there is none.
+// largest returns the largest of the places, the zero place when there is none. Of equal ones the first counts, so that
+// the answer does not change from run to run.
 func largest(places []place) place {
 	var most place
 	for _, p := range places {

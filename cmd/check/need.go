@@ -11,7 +11,8 @@ import (
 	"strings"
 )
 
-// The settings that name a need's place; the tests read the same ones.
+// The settings that name a need's place; the tests read the same ones. CC is Go's own; the others are ours, and are
+// read by the program and the tests alike.
 const (
 	postgresSetting = "CLAYLINE_POSTGRES_BIN"
 	chromiumSetting = "CLAYLINE_CHROMIUM"
@@ -28,7 +29,7 @@ type machine struct {
 	out  io.Writer
 }
 
-// has tells whether the program, a name on PATH or a path, can be run.
+// has tells whether the program, a name on PATH or a path, can be run. It is asked and not run.
 func (m machine) has(program string) bool {
 	_, err := m.look(program)
 	return err == nil
@@ -45,7 +46,8 @@ type need struct {
 	find func(ctx context.Context, m machine) (string, error)
 }
 
-// told names the need, with the variable that names its place if there is one.
+// told names the need, with the variable that names its place if there is one. "Chromium (CLAYLINE_CHROMIUM)" is a line
+// of what is missing.
 func (n need) told() string {
 	if n.setting == "" {
 		return n.name
@@ -53,7 +55,7 @@ func (n need) told() string {
 	return n.name + " (" + n.setting + ")"
 }
 
-// needsOf lists what the chosen steps need, each thing once.
+// needsOf lists what the chosen steps need, each thing once. Things are the same when their names are.
 func needsOf(chosen []step) []need {
 	var all []need
 	for _, s := range chosen {
@@ -66,7 +68,8 @@ func needsOf(chosen []step) []need {
 	return all
 }
 
-// database is PostgreSQL's server, of which the tests start a private one.
+// database is PostgreSQL's server, of which the tests start a private one. Any version will do whose programs are
+// whole.
 func database() need {
 	return need{
 		name:     "PostgreSQL's server programs (initdb and postgres)",
@@ -77,6 +80,8 @@ func database() need {
 }
 
 // findDatabase returns the folder with initdb and postgres: the setting's, else the newest of Debian's, else PATH's.
+// Debian keeps the server's programs off PATH, one folder for each version; the newest is found by number, since 9
+// sorts after 15 as text.
 func findDatabase(_ context.Context, m machine) (string, error) {
 	complete := func(folder string) bool {
 		return m.has(filepath.Join(folder, "initdb")) && m.has(filepath.Join(folder, "postgres"))
@@ -101,7 +106,8 @@ func findDatabase(_ context.Context, m machine) (string, error) {
 	return "", nil
 }
 
-// major reads the version out of Debian's folder name, 15 out of /usr/lib/postgresql/15/bin, and 0 out of any other.
+// major reads the version out of Debian's folder name, 15 out of /usr/lib/postgresql/15/bin, and 0 out of any other. So
+// a folder that is not Debian's sorts behind all that are.
 func major(folder string) int {
 	version, err := strconv.Atoi(filepath.Base(filepath.Dir(folder)))
 	if err != nil {
@@ -110,7 +116,7 @@ func major(folder string) int {
 	return version
 }
 
-// browser is Chromium, which the browser tests drive.
+// browser is Chromium, which the browser tests drive. Nothing is downloaded by the tests themselves.
 func browser() need {
 	return need{
 		name:     "Chromium",
@@ -120,7 +126,8 @@ func browser() need {
 	}
 }
 
-// findBrowser returns the browser's path: the setting's, else the first of the usual names on PATH.
+// findBrowser returns the browser's path: the setting's, else the first of the usual names on PATH. A setting that
+// names nothing is an error, as everywhere here.
 func findBrowser(_ context.Context, m machine) (string, error) {
 	if path := m.env(chromiumSetting); path != "" {
 		if !m.has(path) {
@@ -151,7 +158,8 @@ func client() need {
 	}
 }
 
-// compiler is the C compiler with the C library's headers, without which Go's race detector does not build.
+// compiler is the C compiler with the C library's headers, without which Go's race detector does not build. The program
+// itself is built without one.
 func compiler() need {
 	return need{
 		name:     "a C compiler with the C library's headers",
@@ -162,6 +170,7 @@ func compiler() need {
 }
 
 // findCompiler returns the compiler that Go would call. It tries a header, because Debian's compiler comes without any.
+// The setting may hold arguments, "ccache gcc", as it may for Go.
 func findCompiler(ctx context.Context, m machine) (string, error) {
 	set := m.env(compilerSetting)
 	for _, name := range []string{set, "gcc", "clang"} {

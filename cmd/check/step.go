@@ -9,10 +9,11 @@ import (
 	"time"
 )
 
-// toolsFile pins the linter and the generator.
+// toolsFile pins the linter and the generator. A file of its own keeps what they need out of the go.mod that says what
+// the program is made of.
 const toolsFile = "cmd/check/tools.mod"
 
-// step is one thing that is checked.
+// step is one thing that is checked. A step changes no file: whoever runs the check finds the tree as it was.
 type step struct {
 	name  string
 	about string // what it makes sure of, for the heading
@@ -21,6 +22,7 @@ type step struct {
 }
 
 // bench is where the steps work: the checkout, what the environment gets on top, where to print, how to run a command.
+// A test gives one with a runner that starts nothing.
 type bench struct {
 	root string
 	env  []string
@@ -33,7 +35,8 @@ func (b bench) goes(ctx context.Context, args ...string) error {
 	return b.run(ctx, command{args: append([]string{"go"}, args...), folder: b.root, env: b.env})
 }
 
-// steps lists the steps in the order they run, the quick answers first.
+// steps lists the steps in the order they run, the quick answers first. Tests come last because they take by far the
+// longest.
 func steps(quick bool) []step {
 	all := []step{
 		{name: "format", about: "files are as gofmt writes them", do: format},
@@ -50,6 +53,7 @@ func steps(quick bool) []step {
 	)
 }
 
+// modules checks that go.mod and go.sum say what the program needs, and that what was downloaded is what was published.
 func modules(ctx context.Context, b bench) error {
 	if err := b.goes(ctx, "mod", "tidy", "-diff"); err != nil {
 		return err
@@ -57,19 +61,24 @@ func modules(ctx context.Context, b bench) error {
 	return b.goes(ctx, "mod", "verify")
 }
 
+// vet runs the vet of Go itself over all packages.
 func vet(ctx context.Context, b bench) error { return b.goes(ctx, "vet", "./...") }
 
+// lint runs the linter at the version that [toolsFile] pins: another version finds other things.
 func lint(ctx context.Context, b bench) error {
 	return b.goes(ctx, "tool", "-modfile="+toolsFile, "golangci-lint", "run")
 }
 
+// tests runs all tests anew with the race detector. A result from the cache would say nothing about a test that fails
+// at times.
 func tests(ctx context.Context, b bench) error {
 	return b.goes(ctx, "test", "-race", "-count=1", "./...")
 }
 
+// quickTests runs all tests, and takes results of packages that have not changed from the cache.
 func quickTests(ctx context.Context, b bench) error { return b.goes(ctx, "test", "./...") }
 
-// names lists the steps' names.
+// names lists the steps' names. They are what -only takes.
 func names(all []step) []string {
 	list := make([]string, len(all))
 	for i, s := range all {
@@ -78,7 +87,8 @@ func names(all []step) []string {
 	return list
 }
 
-// choose returns the one step of that name, and all of them for "".
+// choose returns the one step of that name, and all of them for "". A name that is none is refused with those there are
+// in this run, which a quick one has fewer of.
 func choose(all []step, only string) ([]step, error) {
 	if only == "" {
 		return all, nil
@@ -90,7 +100,7 @@ func choose(all []step, only string) ([]step, error) {
 	return all[i : i+1], nil
 }
 
-// outcome is how a step ended.
+// outcome is how a step ended. A nil err says that it passed.
 type outcome struct {
 	name string
 	err  error
@@ -118,7 +128,11 @@ func runSteps(ctx context.Context, b bench, chosen []step) error {
 	return summarize(b.out, outcomes)
 }
 
-// summarize prints the closing table.
+// summarize prints the closing table. It returns the names of those that failed as an error, nil for none:
+//
+//	format     passed      0.3 s
+//	lint       FAILED     35.2 s
+//	total      1 of 2     35.5 s
 func summarize(out io.Writer, outcomes []outcome) error {
 	var total time.Duration
 	var failed []string

@@ -7,10 +7,12 @@ import (
 	"strings"
 )
 
-// measured are the kinds of file whose length is looked at.
+// measured are the kinds of file whose length is looked at. Documents are not among them: a long one is only long.
 func measured() []string { return []string{".go", ".templ", ".js", ".css", ".sql"} }
 
-// printYardstick measures the checkout and prints the numbers beside those we want, then the places to look at.
+// printYardstick measures the checkout and prints the numbers beside those we want, then the places to look at. It
+// fails only when the tree cannot be read: a number that is off is a question to ask and no fault to mend at any price.
+// The clock is looked for in the program alone, since tools may time what they do.
 func printYardstick(root string, out io.Writer) error {
 	files, err := readTree(root, measured()...)
 	if err != nil {
@@ -38,7 +40,8 @@ func printYardstick(root string, out io.Writer) error {
 	return nil
 }
 
-// printNumbers prints what is measured over the tree and the domain alike.
+// printNumbers prints what is measured over the tree and the domain alike. The domain has goals of its own, since it is
+// what people come to read the rules in.
 func printNumbers(out io.Writer, tree, domain *tally) {
 	fmt.Fprintf(out, "%-36s %10s %10s   %s\n", "", "tree", "domain", "wanted")
 	row := func(name, format string, a, b any, wanted string) {
@@ -60,7 +63,7 @@ func printPlaces(out io.Writer, name string, places []string) {
 	}
 }
 
-// spot writes a place with its size.
+// spot writes a place with its size. It reads "49 cmd/clayline/invented.go inventedClasses".
 func spot(p place) string { return fmt.Sprintf("%d %s", p.size, p.where) }
 
 // longestFile returns the longest file written by hand, with all its lines, as an editor counts them.
@@ -74,7 +77,8 @@ func longestFile(files []file) place {
 	return largest(places)
 }
 
-// under returns the files in the folder and below it.
+// under returns the files in the folder and below it. The path ends in a slash when it is compared, so that cmd/clay
+// does not take in cmd/clayload.
 func under(files []file, folder string) []file {
 	return slices.DeleteFunc(slices.Clone(files), func(f file) bool { return !strings.HasPrefix(f.path, folder+"/") })
 }

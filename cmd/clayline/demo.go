@@ -37,8 +37,9 @@ func (c demoCommand) Run(ctx context.Context, s streams) error {
 	})
 }
 
-// printAddresses prints where to look, the public event page first, with a fresh entry link for each role. The
-// invented event is the oldest of the events, since others may have been planned beside it.
+// printAddresses prints where to look, the public event page first, with a fresh entry link for each role. The invented
+// event is the oldest of the events, since others may have been planned beside it. The links are fresh because those of
+// the last start may be used up, and only their hashes were kept.
 func printAddresses(ctx context.Context, out io.Writer, d *desk.Desk, address string) error {
 	events, err := d.Events(ctx)
 	if err != nil {

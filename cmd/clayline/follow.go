@@ -7,7 +7,8 @@ import (
 	"clayline/domain/desk"
 )
 
-// Pauses of following the journals: after the line to the database was lost, and between two sweeps of what nobody uses.
+// Pauses of following the journals: after the line to the database was lost, and between two sweeps of what nobody
+// uses. The first is short, since until it is over each reader costs the database a question.
 const (
 	followPause = 200 * time.Millisecond
 	sweepPause  = 10 * time.Minute
@@ -27,7 +28,7 @@ func follow(ctx context.Context, live *desk.Live, listener desk.Listener) {
 	}
 }
 
-// pause waits, and reports whether ctx goes on.
+// pause waits, and reports whether ctx goes on. False is told at once when ctx ends, however much of the while is left.
 func pause(ctx context.Context, while time.Duration) bool {
 	timer := time.NewTimer(while)
 	defer timer.Stop()

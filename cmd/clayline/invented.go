@@ -20,9 +20,10 @@ const (
 	inventedClass = "8,200 lb Field Stock"
 )
 
-// invented is a class of the invented event: who is entered, and what happens to it, step by step. A step is a
-// result as on a class sheet, or one of the words of [player.step]. The steps follow the drawn order, which the
-// seed decides: changing a seed or an entry changes who a step is about.
+// invented is a class of the invented event: who is entered, and what happens to it, step by step. A step is a result
+// as on a class sheet, or one of the words of [player.step]. The steps follow the drawn order, which the seed decides:
+// changing a seed or an entry changes who a step is about. Settings are written as [readInvented] reads them, one for
+// each round that is begun. session is the place of the class's session in the programme, from 0.
 type invented struct {
 	name, rules string
 	session     int
@@ -149,7 +150,8 @@ func (l *loader) plan(ctx context.Context, now time.Time) error {
 	return err
 }
 
-// enter plans one class and enters its pullers, as a desk does in the days before.
+// enter plans one class and enters its pullers, as a desk does in the days before. It fails for a rule set that there
+// is not, and for an entry that the domain refuses: the demo is held to the rules too.
 func (l *loader) enter(ctx context.Context, class invented) (*player, error) {
 	rules, err := doc.ReadyMadeRuleSet(class.rules)
 	if err != nil {
@@ -200,7 +202,8 @@ func (p *player) play(ctx context.Context) error {
 	return nil
 }
 
-// do does one action as the program itself and keeps the class as it is then, which the next step is about.
+// do does one action as the program itself and keeps the class as it is then, which the next step is about. Each gets
+// an id of its own: nothing here is sent twice.
 func (p *player) do(ctx context.Context, a domain.Action) error {
 	receipt, err := p.desk.Act(ctx, desk.Program(), desk.Ref{Event: domain.Slug(inventedEvent), Class: p.class.Slug}, uuid.New(), a)
 	if err == nil {
@@ -209,8 +212,8 @@ func (p *player) do(ctx context.Context, a domain.Action) error {
 	return err
 }
 
-// begin writes and freezes the next of the settings for the current round and calls the first puller: the three
-// steps that people do before a round.
+// begin writes and freezes the next of the settings for the current round and calls the first puller: the three steps
+// that people do before a round. There must be a setting left.
 func (p *player) begin(ctx context.Context) error {
 	setting, err := readInvented(p.settings[0])
 	if err != nil {
@@ -228,8 +231,12 @@ func (p *player) begin(ctx context.Context) error {
 	return nil
 }
 
-// step does one step: open, keep, last, second, again REASON, drop REASON, or a result as on a class sheet.
-// Each takes the time of a hook.
+// step does one step: open, keep, last, second, again REASON, drop REASON, or a result as on a class sheet. Each takes
+// the time of a hook. Words about a hook need one on the track; keep and last need a choice that is open.
+//
+//	"281.36"                       a distance in the unit of the class
+//	"again sled, light went red"   the same puller once more
+//	"open"                         the next round, its setting and its first call
 func (p *player) step(ctx context.Context, step string) error {
 	p.now = p.now.Add(inventedHook)
 	word, reason, _ := strings.Cut(step, " ")
@@ -263,8 +270,8 @@ func (p *player) step(ctx context.Context, step string) error {
 	return p.do(ctx, domain.Record{Hook: hook, Result: result, Next: uuid.New()})
 }
 
-// readInvented reads "21600 lb, 12 slabs, gear 3, hole 2, trip 198": slabs lie half left, half right, and the
-// trip point is in feet. What the text does not say is the same for all.
+// readInvented reads "21600 lb, 12 slabs, gear 3, hole 2, trip 198": slabs lie half left, half right, and the trip
+// point is in feet. What the text does not say is the same for all. Of an odd number the right side has one more.
 func readInvented(s string) (domain.Setting, error) {
 	var box, each int
 	setting := domain.Setting{Device: "laser", Blades: "1 in"}

@@ -60,8 +60,9 @@ func (c scoreCommand) Run(s streams) error {
 	}
 }
 
-// read reads the sheet from the file that was named, or from standard input for "-". That the file is not there
-// is the call's fault, and what is in it the sheet's.
+// read reads the sheet from the file that was named, or from standard input for "-". That the file is not there is the
+// call's fault, and what is in it the sheet's. The name goes into the words of a refusal, with the line: whoever typed
+// the sheet looks it up there.
 func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error) {
 	if c.Sheet == "-" {
 		return doc.ReadSheet(in, "standard input", rules)
@@ -78,8 +79,8 @@ func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error
 	return doc.ReadSheet(file, c.Sheet, rules)
 }
 
-// readRules returns a ready-made rule set, or the one in a file when the name ends in .json. A field that is
-// wrong in the file is named in the error.
+// readRules returns a ready-made rule set, or the one in a file when the name ends in .json. A field that is wrong in
+// the file is named in the error. A name that is neither is refused with those there are.
 func readRules(name string) (domain.RuleSet, error) {
 	if !strings.HasSuffix(name, ".json") || slices.Contains(doc.ReadyMade(), name) {
 		return doc.ReadyMadeRuleSet(name)
@@ -99,7 +100,8 @@ func readRules(name string) (domain.RuleSet, error) {
 	return rules, nil
 }
 
-// openError says in plain words why a file cannot be opened; what names the kind of file.
+// openError says in plain words why a file cannot be opened; what names the kind of file. The name is repeated, since a
+// shell may have made another of what was typed.
 func openError(what, name string, err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -42,7 +42,8 @@ type house struct {
 	PostgresBin string `name:"postgres-bin" env:"CLAYLINE_POSTGRES_BIN" help:"Folder with the postgres and initdb programs." placeholder:"DIR"`
 }
 
-// serveCommand serves what is in the database, and makes the database where there is none.
+// serveCommand serves what is in the database, and makes the database where there is none. A second start goes on with
+// what is there.
 type serveCommand struct {
 	house
 }
@@ -68,7 +69,8 @@ func (c serveCommand) Run(ctx context.Context, s streams) error {
 	})
 }
 
-// opened is a house with its database open, about to serve. It is what a command gets to prepare and to tell.
+// opened is a house with its database open, about to serve. It is what a command gets to prepare and to tell. What it
+// holds is closed after serving, and not by whoever gets it.
 type opened struct {
 	store   *postgres.Store
 	desk    *desk.Desk
@@ -142,8 +144,8 @@ func (h house) database(ctx context.Context, log *slog.Logger, name string) (url
 	}, nil
 }
 
-// visible is the address a browser on this machine can open: what listens everywhere has no name that a browser
-// knows, and localhost reaches it.
+// visible is the address a browser on this machine can open: what listens everywhere has no name that a browser knows,
+// and localhost reaches it. [::]:8080 and 0.0.0.0:8080 give localhost:8080; 192.0.2.7:8080 stays what it is.
 func visible(addr net.Addr) string {
 	host, port, err := net.SplitHostPort(addr.String())
 	if err != nil {
@@ -162,6 +164,7 @@ func serve(ctx context.Context, listener net.Listener, handler http.Handler, end
 	server := &http.Server{
 		Handler: handler, ReadHeaderTimeout: headerTimeout, ReadTimeout: bodyTimeout, WriteTimeout: bodyTimeout, IdleTimeout: idleTimeout,
 	}
+	// A stream sets deadlines of its own for each write: the one for a whole answer would end it after half a minute.
 	server.RegisterOnShutdown(ending)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()

@@ -20,7 +20,9 @@ import (
 	"github.com/google/uuid"
 )
 
-// house is a whole Clayline as a process of its own, on a private database in a folder of its own, with an event to load.
+// house is a whole Clayline as a process of its own, on a private database in a folder of its own, with an event to
+// load. A process of its own, since in ours the two would share a scheduler and a collector, and the load would slow
+// what it measures.
 type house struct {
 	dir     string
 	address string
@@ -33,10 +35,11 @@ type house struct {
 	close []func()
 }
 
-// eventPath is the event that is loaded.
+// eventPath is the event that is loaded. The slug comes of the name "Load", which [open] gives it.
 const eventPath = "/api/v1/events/load"
 
-// open builds and starts the program, enters its desk and plans the event.
+// open builds and starts the program, enters its desk and plans the event. What was opened before an error is shut
+// again. The build is that of the tree in which the command is run.
 func open(ctx context.Context) (_ *house, err error) {
 	h := &house{}
 	defer func() {
@@ -70,13 +73,18 @@ func open(ctx context.Context) (_ *house, err error) {
 	return h, h.get(ctx, eventPath, &h.event)
 }
 
-// What the program prints about where it serves.
+// What the program prints about where it serves, as people read it too:
+//
+//	Clayline serves http://127.0.0.1:40123
+//	  http://127.0.0.1:40123/enter/q3…
 var (
 	serving = regexp.MustCompile(`^Clayline serves (\S+)`)
 	entry   = regexp.MustCompile(`^\s+(http\S+/enter/\S+)`)
 )
 
-// start builds the program and starts it, and returns the entry link of its desk.
+// start builds the program and starts it, and returns the entry link of its desk. It fails when the program ends before
+// it serves; what it said about that is on standard error. The port is one that is free, and a database that the
+// environment names is not touched. The program outlives ctx, so that it is ended in order.
 func (h *house) start(ctx context.Context) (link string, err error) {
 	program := filepath.Join(h.dir, "clayline")
 	build := exec.CommandContext(ctx, "go", "build", "-o", program, "clayline/cmd/clayline") // #nosec G204 -- our own program
@@ -85,6 +93,7 @@ func (h *house) start(ctx context.Context) (link string, err error) {
 		return "", fmt.Errorf("building the program: %w", err)
 	}
 	serve := exec.CommandContext(context.WithoutCancel(ctx), program, "serve", "--addr", "127.0.0.1:0", "--data", h.data()) // #nosec G204 -- our own program
+	// An empty DATABASE_URL is none: the program then starts its private database.
 	serve.Stderr, serve.Env = os.Stderr, append(os.Environ(), "DATABASE_URL=")
 	out, err := serve.StdoutPipe()
 	if err != nil {
@@ -111,15 +120,17 @@ func (h *house) start(ctx context.Context) (link string, err error) {
 	return "", errors.New("the program ended before it served")
 }
 
-// data is the program's data folder; its database's socket is in run below it.
+// data is the program's data folder; its database's socket is in run below it. Nothing is kept in it after the run.
 func (h *house) data() string { return filepath.Join(h.dir, "data") }
 
-// database is the address of the private database, for the peer.
+// database is the address of the private database, for the peer. It is reached over the socket, by the owner of the
+// tables, since pgbench makes some of its own. Both sides thus write to the same disk, with the same settings of the
+// same server.
 func (h *house) database() string {
 	return fmt.Sprintf("host=%s user=clayline_owner dbname=clayline", filepath.Join(h.data(), "run"))
 }
 
-// listen serves a handler of this program on a free port of this machine.
+// listen serves a handler of this program on a free port of this machine. It is closed with the house.
 func (h *house) listen(ctx context.Context, handler http.Handler) (string, error) {
 	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", "127.0.0.1:0")
 	if err != nil {
@@ -131,19 +142,21 @@ func (h *house) listen(ctx context.Context, handler http.Handler) (string, error
 	return "http://" + listener.Addr().String(), nil
 }
 
-// shut ends everything, the last first.
+// shut ends everything, the last first. The program is thus stopped before its folder is removed.
 func (h *house) shut() {
 	for i := range h.close {
 		h.close[len(h.close)-1-i]()
 	}
 }
 
-// send writes to the interface for programs and reads the answer.
+// send writes to the interface for programs and reads the answer. Into nil, the answer is thrown away; of 400 and above
+// it is the error.
 func (h *house) send(ctx context.Context, path string, body, into any) error {
 	return h.write(ctx, http.DefaultClient, http.MethodPost, path, body, into)
 }
 
-// write sends one write with a fresh key.
+// write sends one write with a fresh key. The key is fresh so that each is stored: one sent again would be answered
+// without storing anything.
 func (h *house) write(ctx context.Context, client *http.Client, method, path string, body, into any) error {
 	sent, err := json.Marshal(body)
 	if err != nil {
@@ -161,7 +174,7 @@ func (h *house) write(ctx context.Context, client *http.Client, method, path str
 	return answer(client, request, into)
 }
 
-// get reads from the interface for programs.
+// get reads from the interface for programs. It needs no pass: what is read here is public.
 func (h *house) get(ctx context.Context, path string, into any) error {
 	request, err := http.NewRequestWithContext(ctx, http.MethodGet, h.address+path, http.NoBody)
 	if err != nil {
@@ -170,7 +183,7 @@ func (h *house) get(ctx context.Context, path string, into any) error {
 	return answer(http.DefaultClient, request, into)
 }
 
-// answer does a request and reads what it gave.
+// answer does a request and reads what it gave. The whole answer is read, so that the connection can be used again.
 func answer(client *http.Client, request *http.Request, into any) error {
 	got, err := client.Do(request) // #nosec G704 -- an address of this program's own server
 	if err != nil {
@@ -191,7 +204,7 @@ func answer(client *http.Client, request *http.Request, into any) error {
 }
 
 // class plans a class of the given size, draws it, freezes a setting and calls the first puller to the given hook. It
-// returns the path of the class.
+// returns the path of the class. The rules are floating, without a line to reach, so that any distance can be stored.
 func (h *house) class(ctx context.Context, name string, size int, hook uuid.UUID) (string, error) {
 	var planned struct{ Class string }
 	if err := h.send(ctx, eventPath+"/classes", map[string]any{
@@ -227,7 +240,8 @@ func (h *house) class(ctx context.Context, name string, size int, hook uuid.UUID
 	return class, nil
 }
 
-// record stores one distance and names the hook that is called next.
+// record stores one distance and names the hook that is called next. The hook after the last has an id too, which then
+// names nothing.
 func (h *house) record(ctx context.Context, client *http.Client, class string, hook, next uuid.UUID, figures string) error {
 	return h.write(ctx, client, http.MethodPost, class+"/hooks/"+hook.String()+"/result", map[string]any{
 		"result": map[string]any{"outcome": "measured", "distance": map[string]any{"figures": figures, "unit": "m"}}, "next": next,

@@ -34,10 +34,12 @@ type commands struct {
 	Store storeCommand `cmd:"" help:"A stored distance against pgbench's plain transaction of four statements."`
 }
 
+// run does what the command line asks for, until it is done or ctx ends. Kong prints a wrong call and ends the program.
 func run(ctx context.Context) error {
 	command := kong.Parse(&commands{}, kong.Name("clayload"), kong.BindTo(ctx, (*context.Context)(nil)))
 	return command.Run()
 }
 
-// clock is this program's clock.
+// clock is this program's clock. Differences of two of its times are monotonic, so that a clock that is set meanwhile
+// does not matter.
 func clock() time.Time { return time.Now() }

@@ -15,18 +15,25 @@ import (
 // against the address of the result itself.
 const ResultSchemaPath = "/schema/result.json"
 
-// resultVersion is the version of the schema; it grows with every change of the document's shape.
+// resultVersion is the version of the schema; it grows with every change of the document's shape. A program that knows
+// version 1 can then say that it does not know 2, in place of reading it wrongly.
 const resultVersion = 1
 
 //go:embed schema/result.json
 var resultSchema string
 
-// ResultSchema returns the JSON Schema (draft 2020-12) of a [Result].
+// ResultSchema returns the JSON Schema (draft 2020-12) of a [Result]. It is served at [ResultSchemaPath].
 func ResultSchema() string { return resultSchema }
 
 // Result is what was decided in classes of an event, with everything that decided it: the document that people keep and
 // programs read. Every member is always there: text that nobody typed is empty, and null stands for a figure, a word or
-// a time that there is not. docs/exports.md explains each member.
+// a time that there is not. docs/exports.md explains each member. One class of an event begins so:
+//
+//	{"$schema": "/schema/result.json", "schema_version": 1,
+//	 "event": {"name": "Harvest Pull", "slug": "harvest-pull", "place": "Tarn Hollow", "zone": "America/Chicago"},
+//	 "classes": [{"name": "8,200 lb Field Stock", "decided": true, …
+//
+// Entries are named by the number on the vehicle, as people name them, and not by ids that mean nothing outside.
 type Result struct {
 	Schema  string        `json:"$schema"`
 	Version int           `json:"schema_version"`
@@ -34,7 +41,7 @@ type Result struct {
 	Classes []ResultClass `json:"classes"`
 }
 
-// ResultEvent is the event of a result.
+// ResultEvent is the event of a result. Zone is the name of its time zone; all times of the result are on its clock.
 type ResultEvent struct {
 	Name  string `json:"name"`
 	Slug  string `json:"slug"`
@@ -42,7 +49,8 @@ type ResultEvent struct {
 	Zone  string `json:"zone"`
 }
 
-// ResultClass is one class of a result.
+// ResultClass is one class of a result. Decided says that nothing is left to pull, Official that somebody signed for
+// it: a class may be the one without the other having come, and what is not official may still change.
 type ResultClass struct {
 	Name     string          `json:"name"`
 	Slug     string          `json:"slug"`
@@ -65,7 +73,8 @@ type ResultSled struct {
 	StartHoles int    `json:"start_holes"`
 }
 
-// ResultRules is the part of a rule set that a standing is read with.
+// ResultRules is the part of a rule set that a standing is read with. Whoever computes the places again needs the line,
+// whether a full pull is capped there, and which rounds count. The unit is that of all distances of the class.
 type ResultRules struct {
 	Name   string   `json:"name"`
 	Title  string   `json:"title"`
@@ -76,7 +85,8 @@ type ResultRules struct {
 	Counts string   `json:"counts"`
 }
 
-// Measure is a distance, a weight or a speed: the digits as they were read, and their unit. It is never a float.
+// Measure is a distance, a weight or a speed: the digits as they were read, and their unit. It is never a float. 281.40
+// stays 281.40, which says that it was read to the hundredth.
 type Measure struct {
 	Value string `json:"value"`
 	Unit  string `json:"unit"`
@@ -96,7 +106,8 @@ type ResultOfficial struct {
 	Name string     `json:"name"`
 }
 
-// ResultDraw is how the order of a class came about.
+// ResultDraw is how the order of a class came about. The order is that of the last draw, by the numbers of the entries;
+// docs/draw.md says how anybody computes it from the seed. Reason says why the class was drawn again.
 type ResultDraw struct {
 	Seed    string     `json:"seed"`
 	DrawnAt *time.Time `json:"drawn_at"`
@@ -105,7 +116,8 @@ type ResultDraw struct {
 	Order   []string   `json:"order"`
 }
 
-// ResultPlace is one line of a standing.
+// ResultPlace is one line of a standing. Place is nil for an entry that has none; Shared says that the place is
+// another's too. Remarks are sentences for people, of which a program needs none: what they say is in the rounds.
 type ResultPlace struct {
 	Place     *int     `json:"place"`
 	Shared    bool     `json:"shared"`
@@ -119,7 +131,7 @@ type ResultPlace struct {
 	Remarks   []string `json:"remarks"`
 }
 
-// ResultRound is one round of a class.
+// ResultRound is one round of a class. TwoSettings warns that not all of it was pulled against the same setting.
 type ResultRound struct {
 	Name        string          `json:"name"`
 	TwoSettings bool            `json:"two_settings"`
@@ -128,7 +140,8 @@ type ResultRound struct {
 	Hooks       []ResultHook    `json:"hooks"`
 }
 
-// ResultSetting is a setting that was frozen. Drafts are nobody's business yet.
+// ResultSetting is a setting that was frozen. Drafts are nobody's business yet. A revision after the first has the
+// reason for it. What the sled does not have is empty, or null for a figure.
 type ResultSetting struct {
 	Revision   int         `json:"revision"`
 	Reason     string      `json:"reason"`
@@ -154,7 +167,8 @@ type ResultSlabs struct {
 	Right  int `json:"right"`
 }
 
-// ResultSlot is a place in the line-up of a round.
+// ResultSlot is a place in the line-up of a round. Order counts from 1. Note says why the entry was moved there, and
+// Out that it does not hook in this round.
 type ResultSlot struct {
 	Order int    `json:"order"`
 	Entry string `json:"entry"`
@@ -162,7 +176,9 @@ type ResultSlot struct {
 	Out   bool   `json:"out"`
 }
 
-// ResultHook is one hook of a round.
+// ResultHook is one hook of a round. Numbers count in the order called. Those that do not count are here too, a test, a
+// pull that was made again and one that was made void: people saw them, and will ask. Outcome is nil while there is
+// none, Choice where nothing was to be chosen.
 type ResultHook struct {
 	Number     int             `json:"number"`
 	Entry      string          `json:"entry"`
@@ -179,7 +195,8 @@ type ResultHook struct {
 	EndedAt    *time.Time      `json:"ended_at"`
 }
 
-// WriteJSON writes the result as one JSON document.
+// WriteJSON writes the result as one JSON document. It is indented, since it is read by people too, and ends with a
+// line feed. Signs of HTML are left as they are. Equal results give equal bytes.
 func (r Result) WriteJSON(w io.Writer) error {
 	encoder := json.NewEncoder(w)
 	encoder.SetIndent("", "  ")

@@ -10,7 +10,8 @@ import (
 )
 
 // resultLine is one line of a result as CSV: a hook with all that it is part of, or an entry that never hooked, whose
-// hook, round, slot and setting are nil.
+// hook, round, slot and setting are nil. A table has but one sort of line, so that what a hook is part of is repeated
+// on each: a spreadsheet can then filter and sort by any of it.
 type resultLine struct {
 	event   *ResultEvent
 	class   *ResultClass
@@ -21,13 +22,14 @@ type resultLine struct {
 	hook    *ResultHook
 }
 
-// resultColumn is a column of a result as CSV.
+// resultColumn is a column of a result as CSV. The cell is text as it is to be read, before any quoting.
 type resultColumn struct {
 	name string
 	cell func(resultLine) string
 }
 
-// resultColumns are the columns in their order. Names and meanings stay; new columns come last.
+// resultColumns are the columns in their order. Names and meanings stay; new columns come last. So a macro that goes by
+// the position of a column goes on working, as one does that goes by its name.
 func resultColumns() []resultColumn {
 	columns := []resultColumn{
 		{"event", func(l resultLine) string { return l.event.Name }},
@@ -52,7 +54,8 @@ func resultColumns() []resultColumn {
 	return append(append(columns, settingColumns()...), standingColumns()...)
 }
 
-// settingColumns tell of the setting that a hook was pulled against, and of its times.
+// settingColumns tell of the setting that a hook was pulled against, and of its times. A weight and a trip point have
+// figures and unit in one cell, "21600 lb": nobody adds them up. Distances have two.
 func settingColumns() []resultColumn {
 	return []resultColumn{
 		ofHook("setting", func(l resultLine) string { return strconv.Itoa(l.setting.Revision) }),
@@ -76,7 +79,8 @@ func settingColumns() []resultColumn {
 	}
 }
 
-// standingColumns tell where the entry stands in its class; they are the same on all its lines.
+// standingColumns tell where the entry stands in its class; they are the same on all its lines. Whoever wants the
+// standing alone keeps one line for each entry.
 func standingColumns() []resultColumn {
 	return []resultColumn{
 		{"class_place", func(l resultLine) string {
@@ -114,8 +118,13 @@ func ofHook(name string, cell func(resultLine) string) resultColumn {
 	}}
 }
 
-// WriteCSV writes the result as CSV (RFC 4180) in UTF-8: a header, then for each class its hooks in the order called and
-// its entries that never hooked. Line breaks inside a cell are single line feeds. No cell begins like a formula.
+// WriteCSV writes the result as CSV (RFC 4180) in UTF-8: a header, then for each class its hooks in the order called
+// and its entries that never hooked. Line breaks inside a cell are single line feeds. No cell begins like a formula,
+// since a spreadsheet would compute a vehicle that is called =1+1. The first cells of a line:
+//
+//	Harvest Pull,"8,200 lb Field Stock",1,1,1,,41,Maud Farrow,Brindle Ox,Wrenfield,1,true,measured,281.36,ft
+//
+// Nothing is written to w before all of it is there, and the error is w's.
 func (r Result) WriteCSV(w io.Writer) error {
 	var out bytes.Buffer
 	columns := resultColumns()
@@ -138,7 +147,8 @@ func (r Result) WriteCSV(w io.Writer) error {
 	return nil
 }
 
-// lines lays a class out in lines: every hook of every round, then the entries that never hooked.
+// lines lays a class out in lines: every hook of every round, then the entries that never hooked. Every entry of the
+// class is on one line at least. An entry's place is found by its number, which is its own in the class.
 func (r *ResultClass) lines(event *ResultEvent) []resultLine {
 	var lines []resultLine
 	placed := make(map[string]*ResultPlace, len(r.Standing))
@@ -161,7 +171,8 @@ func (r *ResultClass) lines(event *ResultEvent) []resultLine {
 	return lines
 }
 
-// lines lays a round out in lines, one a hook, with its slot and its setting.
+// lines lays a round out in lines, one a hook, with its slot and its setting. Every hook has both: only who is in the
+// line-up is called, and only against a frozen setting.
 func (r *ResultRound) lines() []resultLine {
 	slots := make(map[string]*ResultSlot, len(r.LineUp))
 	for i := range r.LineUp {
@@ -179,8 +190,10 @@ func (r *ResultRound) lines() []resultLine {
 	return lines
 }
 
-// writeRecord writes one record. The standard library's writer would turn a line feed inside a cell into two characters,
-// and its own reader back into one, so that two readers would not see the same text.
+// writeRecord writes one record. The standard library's writer would turn a line feed inside a cell into two
+// characters, and its own reader back into one, so that two readers would not see the same text. Quotes stand only
+// where RFC 4180, section 2, asks for them: around a cell with a quote, a comma or a line break. A quote in it is
+// doubled, and the record ends with CR LF, the last one too.
 func writeRecord(out *bytes.Buffer, cells []string) {
 	for i, s := range cells {
 		if i > 0 {
@@ -195,9 +208,10 @@ func writeRecord(out *bytes.Buffer, cells []string) {
 	out.WriteString("\r\n")
 }
 
-// oneBreak makes every line break a single line feed.
+// oneBreak makes every line break a single line feed. The pair comes first, so that it does not become two.
 var oneBreak = strings.NewReplacer("\r\n", "\n", "\r", "\n")
 
+// figures are the digits alone, "" for none.
 func (m *Measure) figures() string {
 	if m == nil {
 		return ""
@@ -205,6 +219,7 @@ func (m *Measure) figures() string {
 	return m.Value
 }
 
+// unit is the unit alone, "" for none.
 func (m *Measure) unit() string {
 	if m == nil {
 		return ""
@@ -220,7 +235,7 @@ func written[T fmt.Stringer](value *T) string {
 	return (*value).String()
 }
 
-// stamp writes a time as RFC 3339 does, "" for none.
+// stamp writes a time as RFC 3339 does, "" for none. It has the offset of the event's zone: 2026-09-19T13:04:11-05:00.
 func stamp(t *time.Time) string {
 	if t == nil {
 		return ""

@@ -25,12 +25,13 @@ func ResultOf(event domain.Event, classes []domain.Class) Result {
 	return result
 }
 
-// teller tells of one class, on the clock of its event.
+// teller tells of one class, on the clock of its event. It changes neither.
 type teller struct {
 	class *domain.Class
 	zone  *time.Location
 }
 
+// result tells what the class itself knows; [ResultClass.plan] adds the rest.
 func (t teller) result() ResultClass {
 	c := t.class
 	result := ResultClass{
@@ -51,7 +52,8 @@ func (t teller) result() ResultClass {
 	return result
 }
 
-// plan completes a class with what the programme of the event says of it.
+// plan completes a class with what the programme of the event says of it. A session or a track that the event does not
+// have leaves its members empty.
 func (r *ResultClass) plan(event domain.Event, t teller) {
 	for _, s := range event.Sessions {
 		if s.ID == t.class.Session {
@@ -65,6 +67,7 @@ func (r *ResultClass) plan(event domain.Event, t teller) {
 	}
 }
 
+// draw tells how the order came about, nil while the class is not drawn.
 func (t teller) draw() *ResultDraw {
 	d := t.class.Draw
 	if d.Times == 0 {
@@ -77,6 +80,8 @@ func (t teller) draw() *ResultDraw {
 	return draw
 }
 
+// standing tells the places as the domain ranks them, those without one at the end. An entry is on it from the moment
+// it is entered.
 func (t teller) standing() []ResultPlace {
 	list := make([]ResultPlace, 0, len(t.class.Entries))
 	for _, p := range t.class.Standing() {
@@ -89,7 +94,10 @@ func (t teller) standing() []ResultPlace {
 	return list
 }
 
-// remarks say what a reader of the standing should know about an entry beside its figure.
+// remarks say what a reader of the standing should know about an entry beside its figure. There may be none, which is
+// the empty list and not null.
+//
+//	["scratched: gearbox", "DQ in round 1: out of bounds"]
 func (t teller) remarks(e domain.Entry, p domain.Placing) []string {
 	remarks := []string{}
 	var ranked Placed
@@ -126,6 +134,7 @@ func because(what, reason string) string {
 	return what + ": " + reason
 }
 
+// round tells a round with all hooks that were made, those that do not count too, and no draft of a setting.
 func (t teller) round(r *domain.Round) ResultRound {
 	round := ResultRound{
 		Name: r.Name.String(), TwoSettings: r.TwoSettings(), Settings: []ResultSetting{},
@@ -145,6 +154,7 @@ func (t teller) round(r *domain.Round) ResultRound {
 	return round
 }
 
+// setting tells a frozen setting with the times from and to which it was in force.
 func (t teller) setting(r domain.Revision) ResultSetting {
 	s := r.Setting
 	return ResultSetting{
@@ -155,6 +165,7 @@ func (t teller) setting(r domain.Revision) ResultSetting {
 	}
 }
 
+// hook tells a hook with the number of its entry and of the setting that it was pulled against.
 func (t teller) hook(h domain.Hook) ResultHook {
 	return ResultHook{
 		Number: h.Number, Entry: t.number(h.Entry), Revision: h.Revision, Attempt: h.Attempt, Test: h.Test,
@@ -167,7 +178,8 @@ func (t teller) hook(h domain.Hook) ResultHook {
 // number is what is painted on the vehicle of an entry.
 func (t teller) number(entry uuid.UUID) string { return t.class.Entry(entry).Number }
 
-// at is a time on the clock of the event, or nil for none.
+// at is a time on the clock of the event, or nil for none. Seconds are what an official's watch shows; the journal has
+// more.
 func (t teller) at(when time.Time) *time.Time {
 	if when.IsZero() {
 		return nil
@@ -184,14 +196,17 @@ func known[T comparable](value T) *T {
 	return &value
 }
 
+// length is a distance, or nil for none.
 func length(d domain.Distance) *Measure {
 	return known(Measure{Value: d.Decimal(), Unit: d.Unit().String()})
 }
 
+// weight is a weight, or nil for none. The domain's commas are for people: "21,600" leaves as "21600".
 func weight(w domain.Weight) *Measure {
 	return known(Measure{Value: strings.ReplaceAll(w.Figures(), ",", ""), Unit: w.Unit()})
 }
 
+// speed is a speed, or nil for none.
 func speed(v domain.Speed) *Measure {
 	value, unit, _ := strings.Cut(v.String(), " ")
 	return known(Measure{Value: value, Unit: unit})
