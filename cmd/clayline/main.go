@@ -51,6 +51,7 @@ type commands struct {
 	Serve serveCommand `cmd:"" help:"Serve events from a database, by default the program's own private PostgreSQL."`
 	Demo  demoCommand  `cmd:"" help:"Serve an invented two-day event to try everything on."`
 	Score scoreCommand `cmd:"" help:"Rank a class that was pulled on paper, without any server."`
+	Rules rulesCommand `cmd:"" help:"List, show, check and compare rule sets."`
 }
 
 // run runs one command and returns the exit status. It ends when the command does, or soon after ctx. Asking
