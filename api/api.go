@@ -16,9 +16,11 @@ package api
 import (
 	"log/slog"
 	"net/http"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
+	"unicode/utf8"
 
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
@@ -73,9 +75,21 @@ func (s *Server) Handler() http.Handler {
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.HTTPErrorHandler = s.fail
-	e.Use(middleware.Recover(), headers)
+	e.Use(middleware.Recover(), headers, readable)
 	s.routes(e)
 	return e
+}
+
+// readable refuses an address whose parts are no text: there is nothing there, and the database takes no zero byte.
+func readable(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		for _, part := range c.ParamValues() {
+			if !utf8.ValidString(part) || strings.ContainsRune(part, 0) {
+				return echo.ErrNotFound
+			}
+		}
+		return next(c)
+	}
 }
 
 // headers sets what every answer carries. Answers are not kept by default: a pass and the reply to a write are between

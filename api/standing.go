@@ -18,10 +18,10 @@ type standing struct {
 	Standing []placing `json:"standing"`
 }
 
-// placing is one line of a standing; an entry without a place has the place 0 and stands at the end. Total is left out
+// placing is one line of a standing; an entry without a place has null there and stands at the end. Total is left out
 // where nothing counts yet. Shared says that the place is another's too.
 type placing struct {
-	Place     int           `json:"place"`
+	Place     *int          `json:"place"`
 	Shared    bool          `json:"shared"`
 	Entry     uuid.UUID     `json:"entry"`
 	Number    string        `json:"number"`
@@ -47,11 +47,19 @@ func placingsOf(c *domain.Class) []placing {
 	for i, p := range placings {
 		e := c.Entries[p.Row]
 		list[i] = placing{
-			Place: p.Place, Shared: p.Shared, Entry: e.ID, Number: e.Number, Total: distanceOf(p.Total), FullPull: p.FullPull,
+			Place: placeOf(p), Shared: p.Shared, Entry: e.ID, Number: e.Number, Total: distanceOf(p.Total), FullPull: p.FullPull,
 			Withdrawn: p.Withdrawn, Results: resultsOf(c, e.ID),
 		}
 	}
 	return list
+}
+
+// placeOf returns the place, nil for none: a 0 would sort first.
+func placeOf(p domain.Placing) *int {
+	if p.Place == 0 {
+		return nil
+	}
+	return &p.Place
 }
 
 // resultsOf lists what an entry has in each round in which it has something.

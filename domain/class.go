@@ -202,6 +202,11 @@ func (c *Class) table(n int) Table {
 		r := &c.Rounds[i]
 		table.Rounds = append(table.Rounds, r.Name)
 		results := r.results()
+		for _, s := range r.Lineup {
+			if strings.HasPrefix(s.Note, takenOut) {
+				delete(results, s.Entry) // who never belonged in the round has nothing to show for it
+			}
+		}
 		for j, e := range c.Entries {
 			table.Rows[j].Results = append(table.Rows[j].Results, results[e.ID])
 		}

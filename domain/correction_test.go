@@ -267,3 +267,18 @@ func TestACorrectionInTheFirstRoundOfASumLeavesTheSecondAsItIs(t *testing.T) {
 	s.decided()
 	s.stands("1 7", "2 41")
 }
+
+// Who was in a pull-off by mistake has nothing to show for it: "nothing else breaks a tie".
+func TestAPullOffPulledByMistakeBreaksNoTie(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-300ft"), "7", "23", "12")
+	s.pulls("7", "FP")
+	s.pulls("23", "FP")
+	s.pulls("12", "299.98")
+	s.opens("P1", "7", "23")
+	s.pulls("7", "310")
+	s.corrects("7", "1", "299.98")
+	s.pulls("23", "305")
+	s.decided()
+	s.stands("1 23", "2= 7", "2= 12")
+}

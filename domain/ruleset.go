@@ -173,6 +173,11 @@ type TestRule struct {
 // Check says whether the rule set contradicts itself, naming the field as docs/rules.md calls it; nil when it
 // does not. It does not say that the rules are good ones. Nine rounds are more than any book has.
 func (r RuleSet) Check() error {
+	for _, t := range [...]struct{ field, text string }{{"name", r.Name}, {"title", r.Title}, {"test_puller.until", r.Test.Until}} {
+		if _, err := text(t.field, t.text); err != nil {
+			return err
+		}
+	}
 	switch {
 	case r.Name == "":
 		return invalid("name", "the rule set has no name", "give it a short name such as my-club-300ft")

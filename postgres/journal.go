@@ -2,9 +2,11 @@ package postgres
 
 import (
 	"context"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
 
 	"clayline/domain/desk"
 )
@@ -95,9 +97,13 @@ func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.U
 	// From here on a line that is stored is told. What was stored before, the caller reads.
 	ready()
 	for {
-		notice, err := conn.WaitForNotification(ctx)
+		notice, err := waitFor(ctx, conn)
 		if err != nil {
 			return err
+		}
+		if notice == nil {
+			ready() // nothing was told for a while; look whether something should have been
+			continue
 		}
 		if scope, err := uuid.Parse(notice.Payload); err == nil {
 			wake(scope)
@@ -144,4 +150,24 @@ func (t *tx) lines(ctx context.Context, sql string, args pgx.NamedArgs) (lines [
 		return err
 	})
 	return lines, t.read(ctx, &batch)
+}
+
+// listenQuiet is how long nothing may be heard before the line is tried; listenTry is how long a try may take.
+const (
+	listenQuiet = 10 * time.Second
+	listenTry   = 3 * time.Second
+)
+
+// waitFor waits for a notice. After a while of silence it tries the line, because a dead one is silent too, and returns
+// nil.
+func waitFor(ctx context.Context, conn *pgx.Conn) (*pgconn.Notification, error) {
+	quiet, cancel := context.WithTimeout(ctx, listenQuiet)
+	defer cancel()
+	notice, err := conn.WaitForNotification(quiet)
+	if err == nil || ctx.Err() != nil || quiet.Err() == nil {
+		return notice, err
+	}
+	try, cancel := context.WithTimeout(ctx, listenTry)
+	defer cancel()
+	return nil, conn.Ping(try)
 }

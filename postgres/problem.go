@@ -42,12 +42,18 @@ var refusals = map[string]refusal{
 	"pass_cookie_is_unique":                {domain.WrongState, "", "this link was used already, and a link lets one device in", "ask the desk for a new one"},
 }
 
+// lockNotAvailable is PostgreSQL's code for a lock that was waited for too long.
+const lockNotAvailable = "55P03"
+
 // problem turns a violated rule into a domain error, with the database's own words as the cause, and leaves
 // every other error as it is.
 func problem(err error) error {
 	pg, ok := errors.AsType[*pgconn.PgError](err)
 	if !ok {
 		return err
+	}
+	if pg.Code == lockNotAvailable {
+		return &domain.Error{Kind: domain.Stale, Message: "somebody else's action on this takes too long", Fix: "send it again in a moment", Cause: err}
 	}
 	r, known := refusals[pg.ConstraintName]
 	if !known {

@@ -42,6 +42,10 @@ import (
 // what it must, and reaches the journal by one function alone.
 const appRole = "clayline_app"
 
+// connectionsAtLeast leaves readers a connection while a few writers wait for a lock, on machines with few processors
+// too.
+const connectionsAtLeast = 16
+
 // Store is a database. It implements the desk's Store and its Listener. Its methods may be called at the same
 // time.
 type Store struct {
@@ -90,6 +94,12 @@ func open(ctx context.Context, config *pgxpool.Config) (*Store, error) {
 	// The statements are few and prepared, and look rows up by keys: planning them anew each time costs more than
 	// running them.
 	config.ConnConfig.RuntimeParams["plan_cache_mode"] = "force_generic_plan"
+	// One action that hangs, here or in another process, must not hold up the crowd: it is given up, and so is who
+	// waits for it.
+	config.ConnConfig.RuntimeParams["lock_timeout"] = "2s"
+	config.ConnConfig.RuntimeParams["statement_timeout"] = "10s"
+	config.ConnConfig.RuntimeParams["idle_in_transaction_session_timeout"] = "10s"
+	config.MaxConns = max(config.MaxConns, connectionsAtLeast)
 	config.ConnConfig.RuntimeParams["application_name"] = "clayline"
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {

@@ -166,8 +166,8 @@ func (l *Live) open(ctx context.Context, event uuid.UUID) (*topic, error) {
 		t = &topic{woken: make(chan struct{})}
 		l.topics[event] = t
 	}
-	l.mu.Unlock()
 	t.used.Store(true)
+	l.mu.Unlock()
 	if !fresh && l.listening.Load() && t.known() > 0 {
 		return t, nil
 	}

@@ -20,7 +20,9 @@ import (
 // the day before; a pass lasts over a long weekend, so that nobody is locked out in the middle of a class.
 const (
 	linkLife = 48 * time.Hour
-	passLife = 96 * time.Hour
+	// againLife is how long the same sending of an entry form, whose answer was lost, is answered again.
+	againLife = time.Minute
+	passLife  = 96 * time.Hour
 )
 
 // secretBytes is the length of a link's or cookie's secret before it is written in base64: 192 bits, past
@@ -122,7 +124,7 @@ func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string,
 			return err
 		}
 		if err := p.usable(at); err != nil {
-			return again(ctx, tx, &p, secret, holder, err)
+			return again(ctx, tx, &p, secret, By{Device: device}, holder, at, err)
 		}
 		payload, err := json.Marshal(map[string]string{"Pass": p.ID.String()})
 		if err != nil {
@@ -140,9 +142,9 @@ func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string,
 
 // again lets the same sending of an entry form in once more, such as a double press whose first answer was lost: it has
 // the same secret. Any other use of a used link is refused.
-func again(ctx context.Context, tx Tx, p *Pass, secret string, holder Holder, refusal error) error {
+func again(ctx context.Context, tx Tx, p *Pass, secret string, by By, holder Holder, at time.Time, refusal error) error {
 	entered, err := tx.PassBySecret(ctx, hashOf(secret))
-	if err != nil || entered.ID != p.ID || entered.Bearer != bool(holder) {
+	if err != nil || entered.ID != p.ID || entered.Bearer != bool(holder) || entered.Device != by.Device || at.After(entered.Used.Add(againLife)) {
 		return refusal
 	}
 	*p = entered
