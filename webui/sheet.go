@@ -86,9 +86,9 @@ func when(e domain.Event, c domain.Class) string {
 // printed says as of when a print tells, by the clock and by the journal's number: two prints can be told
 // apart.
 func (s *Site) printed(page desk.ClassPage) string {
-	words := "Printed " + clock(page.Event, s.now())
+	words := "As of " + clock(page.Event, s.now())
 	if len(page.Journal) > 0 {
-		words += fmt.Sprintf(" at journal number %d", page.Journal[0].Number)
+		words += fmt.Sprintf(", journal number %d", page.Journal[0].Number)
 	}
 	return words
 }

@@ -24,7 +24,7 @@ func sheet() templates.Sheet {
 	s := templates.Sheet{
 		Frame: frame(), Name: "8,200 lb Field Stock", When: "Saturday 19 September · planned 18:20 · Track 1", Round: "Round 1", Unit: "ft", Second: true,
 		Rules: "Full pull at 300 ft. One second attempt if the sled stops before 75 ft. The test puller keeps the distance or drops to last, before unhooking. Full pulls return for a pull-off.",
-		Spare: 3, Drawn: "Drawn 14:05 from “tarn hollow 41 geese over the north gate”", Print: "Printed 17:30 at journal number 377",
+		Spare: 3, Drawn: "Drawn 14:05 from “tarn hollow 41 geese over the north gate”", Print: "As of 17:30, journal number 377",
 		Setting: []templates.Term{
 			{Label: "Box"}, {Label: "Slabs left / middle / right"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"},
 			{Label: "Pan"}, {Label: "Blade"}, {Label: "Push-down"}, {Label: "Measured with", Value: "laser"}, {Label: "Frozen at"},
@@ -42,7 +42,7 @@ func result() templates.Result {
 	return templates.Result{
 		Frame: frame(), Name: c.Name, When: "Saturday 19 September · Track 1", Winner: c.Winner,
 		Rules:    "Full pull at 300 ft. Full pulls return for a pull-off, measured wherever the sled stops.",
-		Standing: c.Standing, Rounds: c.Rounds, Draw: c.Draw, Print: "Printed 20:15 at journal number 486",
+		Standing: c.Standing, Rounds: c.Rounds, Draw: c.Draw, Print: "As of 20:15, journal number 486",
 	}
 }
 

@@ -33,7 +33,7 @@ type Result struct {
 	Rounds   []Round
 	Messages []Message
 	Draw     *Draw
-	Print    string // "Printed 20:15 at journal number 486"
+	Print    string // "As of 20:15, journal number 486"
 }
 
 // signatures are who signs a sheet that was filled in by hand.
