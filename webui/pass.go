@@ -78,8 +78,8 @@ func (s *Site) enter(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, address)
 }
 
-// leave gives the pass back: the device forgets it. The pass itself cannot be used again, since its link is
-// used up.
+// leave lets the device forget its pass. The pass itself is good until it is too old: whoever copied the cookie still
+// has it.
 func (s *Site) leave(c echo.Context) error {
 	s.setCookie(c, "", -1)
 	return c.Redirect(http.StatusSeeOther, "/")

@@ -15,11 +15,13 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
 
 	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
@@ -323,4 +325,40 @@ func (b *crashBooth) verify() {
 	})
 	require.NoError(b.t, err)
 	require.Equal(b.t, class.Rounds, replayed.Rounds, "the replay of the journal is what is stored")
+}
+
+// A stream stays with its reader while the database under it is killed and comes back: nothing missed, nothing twice.
+func TestAStreamOutlivesItsDatabase(t *testing.T) {
+	t.Parallel()
+	p := newProgram(t)
+	p.start("demo")
+	request, err := http.NewRequestWithContext(t.Context(), http.MethodGet, p.address+"/api/v1/events/"+inventedSlug+"/stream?after=0", http.NoBody)
+	require.NoError(t, err)
+	answer, err := http.DefaultClient.Do(request)
+	require.NoError(t, err)
+	defer func() { _ = answer.Body.Close() }()
+	var last atomic.Int64
+	go func() {
+		for lines := bufio.NewScanner(answer.Body); lines.Scan(); {
+			id, told := strings.CutPrefix(lines.Text(), "id: ")
+			number, err := strconv.ParseInt(id, 10, 64)
+			if !told || err != nil || number == 0 {
+				continue
+			}
+			if !assert.Equal(t, last.Load()+1, number, "the next line, once") {
+				return
+			}
+			last.Store(number)
+		}
+	}()
+	for range 3 {
+		require.NoError(t, syscall.Kill(p.postmaster(), syscall.SIGKILL))
+		store := p.store()
+		_, _, err := desk.New(store, clock, rand.Reader).IssuePass(t.Context(), desk.Program(), inventedSlug, uuid.New(), domain.Cab)
+		require.NoError(t, err)
+		page, err := desk.New(store, clock, rand.Reader).EventPage(t.Context(), inventedSlug)
+		require.NoError(t, err)
+		store.Close()
+		require.Eventually(t, func() bool { return last.Load() == page.Journal[0].Number }, 2*deadline, poll, "the line arrives")
+	}
 }

@@ -71,3 +71,34 @@ func TestAPublicPageIsRenderedOnceAChange(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, http.StatusOK, get(first.Header.Get("ETag")).StatusCode, "the next reader gets the change")
 }
+
+// A browser has six connections to a server. With six streams open nothing else is answered; a page that nobody looks
+// at lets its stream go, and the others go on.
+func TestAHiddenPageLetsItsStreamGo(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	b := newBrowser(t, 1280, 800)
+	_, err := chromedp.Call(b.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: false})
+	require.NoError(t, err)
+	run := func(script string) string {
+		said, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](script))
+		require.NoError(t, err)
+		return said
+	}
+	ask := func() string {
+		run(`(() => { window.got = ""; const c = new AbortController(); setTimeout(() => c.abort(), 1500);
+			fetch("/", {signal: c.signal, cache: "no-store"}).then(() => window.got = "answered").catch(() => window.got = "hung"); return "" })()`)
+		said := ""
+		require.Eventually(t, func() bool { said = run(`window.got`); return said != "" }, deadline, poll)
+		return said
+	}
+	b.do(chromedp.Navigate(s.address+"/e/"+inventedSlug), chromedp.WaitVisible(chromedp.CSS("h1")))
+	require.Eventually(t, func() bool { return b.text(".asof [data-live]") == "live" }, deadline, poll)
+	require.Equal(t, "answered", ask())
+	run(`(() => { window.others = [1, 2, 3, 4, 5].map(() => new EventSource(document.body.dataset.stream)); return "" })()`)
+	require.Eventually(t, func() bool { return run(`String(window.others.every((o) => o.readyState === 1))`) == "true" }, deadline, poll)
+	require.Equal(t, "hung", ask(), "six streams are all that a browser has")
+	run(`(() => { Object.defineProperty(document, "hidden", {value: true, configurable: true});
+		document.dispatchEvent(new Event("visibilitychange")); return "" })()`)
+	require.Equal(t, "answered", ask())
+}
