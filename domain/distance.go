@@ -136,9 +136,6 @@ func (d Distance) Unit() Unit { return d.unit }
 // unit; across units use [Distance.Compare].
 func (d Distance) Milli() int64 { return d.value.milli }
 
-// Digits returns how many decimals d was read with.
-func (d Distance) Digits() int { return int(d.value.digits) }
-
 // Compare orders distances exactly, whatever their units: -1 when d is shorter than e, 0 when equal, +1 when
 // longer. Digits do not count: 281.36 ft equals 281.360 ft. The zero Distance compares like 0.
 func (d Distance) Compare(e Distance) int { return cmp.Compare(d.nanometres(), e.nanometres()) }
@@ -159,30 +156,13 @@ func (d Distance) Add(e Distance) Distance {
 	}}
 }
 
-// Gap returns how much longer d is than e, in d's unit; shorter gives the zero of that unit. Across units it
-// rounds down to a thousandth.
-func (d Distance) Gap(e Distance) Distance {
-	gap := Distance{unit: d.unit, value: decimal{digits: d.digitsWith(e)}}
-	gap.value.milli = max(0, d.nanometres()-e.nanometres()) / max(nanometresPerMilli[d.unit], 1)
-	return gap
-}
-
-// digitsWith is how many decimals a sum or gap of d and e is written with: the more of the two, and all three when a
+// digitsWith is how many decimals a sum of d and e is written with: the more of the two, and all three when a
 // unit had to be converted.
 func (d Distance) digitsWith(e Distance) uint8 {
 	if !e.IsZero() && e.unit != d.unit {
 		return 3
 	}
 	return max(d.value.digits, e.value.digits)
-}
-
-// Share returns d as a share of e, both as lengths: 0.5 is half of e, and 0 where e has no length. It is for
-// drawing only, never for ranking: it is the one float made of a distance.
-func (d Distance) Share(e Distance) float64 {
-	if e.nanometres() == 0 {
-		return 0
-	}
-	return float64(d.nanometres()) / float64(e.nanometres())
 }
 
 // In converts d to another unit for display, rounded half up to the given number of decimals (0 to 3). The zero
