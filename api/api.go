@@ -18,7 +18,6 @@ import (
 	"net/http"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"time"
 	"unicode/utf8"
 
@@ -52,8 +51,8 @@ type Server struct {
 	now  func() time.Time
 	log  *slog.Logger
 	pace Pace
-	// streams is how many streams are open now; see [Pace].
-	streams atomic.Int64 // open now
+	// seats counts the streams that are open now; see [Pace].
+	seats *seats
 	// closed is closed by [Server.Close], which ends every stream.
 	closed    chan struct{}
 	closeOnce sync.Once
@@ -61,9 +60,9 @@ type Server struct {
 	reference func() ([]byte, error)
 }
 
-// New returns a server on the desk, with the usual pace of streams. The clock sets the deadlines of what is written.
-func New(d *desk.Desk, now func() time.Time, log *slog.Logger) *Server {
-	return &Server{desk: d, now: now, log: log, pace: UsualPace(), closed: make(chan struct{}), reference: sync.OnceValues(renderReference)}
+// New returns a server on the desk. The clock sets the deadlines of what is written; pace bounds and times the streams.
+func New(d *desk.Desk, now func() time.Time, log *slog.Logger, pace Pace) *Server {
+	return &Server{desk: d, now: now, log: log, pace: pace, seats: newSeats(), closed: make(chan struct{}), reference: sync.OnceValues(renderReference)}
 }
 
 // Close ends all streams, at once, and lets no other begin. It is to be called when the program begins to stop, because

@@ -67,6 +67,7 @@ var (
 	mediaSort     = sort{"media-type", http.StatusUnsupportedMediaType, "The body is not of the type application/json."}
 	methodSort    = sort{"method", http.StatusMethodNotAllowed, "This address does not take that method."}
 	busySort      = sort{"busy", http.StatusServiceUnavailable, "Too many streams are open."}
+	crowdedSort   = sort{"crowded", http.StatusTooManyRequests, "Too many streams are open from your address."}
 	failedSort    = sort{"failed", http.StatusInternalServerError, "Something failed on the server."}
 )
 
@@ -74,7 +75,7 @@ var (
 func sorts() []sort {
 	return []sort{
 		invalidSort, notFoundSort, stateSort, staleSort, changedSort, forbiddenSort, noPassSort, noKeySort, usedKeySort, toldSort,
-		malformedSort, tooLargeSort, mediaSort, methodSort, busySort, failedSort,
+		malformedSort, tooLargeSort, mediaSort, methodSort, busySort, crowdedSort, failedSort,
 	}
 }
 
@@ -164,11 +165,11 @@ func (s *Server) fail(err error, c echo.Context) {
 	h.Del("ETag")
 	h.Set("Cache-Control", "no-store")
 	// RFC 9110 wants a challenge with every 401 (section 15.5.2), and lets a 503 say when to come back (section
-	// 10.2.3).
+	// 10.2.3), as RFC 6585, section 4, does a 429.
 	switch p.Status {
 	case http.StatusUnauthorized:
 		h.Set("WWW-Authenticate", `Bearer realm="clayline"`)
-	case http.StatusServiceUnavailable:
+	case http.StatusServiceUnavailable, http.StatusTooManyRequests:
 		h.Set("Retry-After", strconv.Itoa(retryAfter))
 	}
 	body, err := json.Marshal(p)

@@ -19,6 +19,10 @@ import (
 type Pace struct {
 	// Streams is how many may be open at once; each holds a connection and two goroutines.
 	Streams int
+	// PerAddress is how many of them one address may hold, so that nobody takes all places. All phones on a fairground
+	// may share one address, so that it is a share of the whole and no small number. Whoever comes from this machine
+	// itself is bound by the whole alone: a proxy brings everybody's streams from there.
+	PerAddress int
 	// Beat is how often a stream on which nothing happens says that it is there.
 	Beat time.Duration
 	// Write is how long a write may take before the reader is taken to be gone.
@@ -27,13 +31,10 @@ type Pace struct {
 	Retry time.Duration
 }
 
-// UsualPace is the pace that a [Server] begins with.
+// UsualPace is the pace for an event: a crowd that sits in the grandstand, and at home.
 func UsualPace() Pace {
-	return Pace{Streams: 8000, Beat: 15 * time.Second, Write: 10 * time.Second, Retry: 2 * time.Second}
+	return Pace{Streams: 8000, PerAddress: 2000, Beat: 15 * time.Second, Write: 10 * time.Second, Retry: 2 * time.Second}
 }
-
-// SetPace sets another pace, before the server serves anybody.
-func (s *Server) SetPace(p Pace) { s.pace = p }
 
 // retryAfter is how many seconds a program waits that found too many streams open. Room comes as people leave.
 const retryAfter = 10
@@ -74,11 +75,14 @@ func (s *Server) classStream(c echo.Context) error {
 // the stream begins, are one stream too many, a number that is none, and an event that is not here. Once begun nothing
 // can be refused: the status has left.
 func (s *Server) follow(c echo.Context, class string) error {
-	// It is counted before it is asked, so that two who come at once do not both take the last place.
-	defer s.streams.Add(-1)
-	if s.streams.Add(1) > int64(s.pace.Streams) || s.ending() {
-		return &refusal{busySort, "as many streams are open as this server can serve", "read the class again every while, and try the stream later", ""}
+	if s.ending() {
+		return busy()
 	}
+	leave, err := s.seats.take(networkOf(c.Request().RemoteAddr), s.pace)
+	if err != nil {
+		return err
+	}
+	defer leave()
 	after, err := s.after(c)
 	if err != nil {
 		return err
@@ -113,6 +117,8 @@ func (s *Server) ending() bool {
 // after reads the number of the last line that the reader has: from the header Last-Event-ID, which a browser sends
 // when it comes back by itself (WHATWG HTML, section 9.2), or from the query, for the first time. The header counts
 // first: it is the newer one, as the address stays what it was. Who has none begins at the last line there is.
+//
+// A number beyond the journal is let in too: the first that the reader is told is that the journal was restored.
 //
 // Who has a number is let in even while the database is away, since after an answer other than 200 a browser gives up
 // and does not come back by itself.
@@ -211,6 +217,12 @@ func (s *Server) next(ctx context.Context, event string, after int64) ([]desk.Ne
 	return news, err
 }
 
+// tells reports whether a line is told to a reader of a class, or of the whole event for "". What is for the staff is
+// told to nobody; that the journal was restored concerns everybody.
+func tells(n desk.News, class string) bool {
+	return !n.Staff && (class == "" || n.Class == class || n.Kind == desk.Restored)
+}
+
 // blocks writes lines as they go over the wire, those about the class alone, or all of them for "". There must be one
 // line at least. Where the last of them is not told, its number alone is, in a block without data, which moves the
 // reader's number and makes no event (WHATWG HTML, section 9.2.6). With 57 about the class, and 58 and 59 about
@@ -225,7 +237,7 @@ func blocks(news []desk.News, class string) []byte {
 	var b bytes.Buffer
 	last := int64(0)
 	for _, n := range news {
-		if class != "" && n.Class != class {
+		if !tells(n, class) {
 			continue
 		}
 		data, err := encode(change{Number: n.Number, Class: n.Class, Kind: n.Kind, At: n.At})

@@ -59,16 +59,17 @@ func (t *tx) News(ctx context.Context, event uuid.UUID, after int64, most int) (
 	defer wrap(&err, "News(%s)", event)
 	var batch pgx.Batch
 	each(batch.Queue(`
-		SELECT j.number, j.kind, coalesce(c.slug, ''), j.at
+		SELECT j.number, j.kind, coalesce(c.slug, ''), j.at, p.id IS NOT NULL
 		FROM journal j
 		LEFT JOIN class c ON c.id = j.subject
+		LEFT JOIN pass p ON p.id = j.subject
 		WHERE j.scope = @event AND j.number > @after
 		ORDER BY j.number
 		LIMIT @most`,
 		pgx.NamedArgs{"event": event, "after": after, "most": most}),
 		func(rows pgx.Rows) error {
 			var n desk.News
-			err := rows.Scan(&n.Number, &n.Kind, &n.Class, &n.At)
+			err := rows.Scan(&n.Number, &n.Kind, &n.Class, &n.At, &n.Staff)
 			n.At = n.At.UTC()
 			news = append(news, n)
 			return err

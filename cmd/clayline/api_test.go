@@ -45,8 +45,7 @@ func (p *programs) open(pace api.Pace) {
 	p.t.Helper()
 	failures := &failures{}
 	log := slog.New(slog.NewTextHandler(failures, &slog.HandlerOptions{Level: slog.LevelError}))
-	p.server = api.New(p.desk, clock, log)
-	p.server.SetPace(pace)
+	p.server = api.New(p.desk, clock, log, pace)
 	server := httptest.NewServer(mount(webui.New(p.desk, clock, log), p.server))
 	p.http, p.address = server, server.URL
 	closing := p.server

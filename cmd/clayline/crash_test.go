@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"context"
 	"crypto/rand"
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"net/http/cookiejar"
@@ -15,7 +16,6 @@ import (
 	"strconv"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
@@ -337,28 +337,38 @@ func TestAStreamOutlivesItsDatabase(t *testing.T) {
 	answer, err := http.DefaultClient.Do(request)
 	require.NoError(t, err)
 	defer func() { _ = answer.Body.Close() }()
-	var last atomic.Int64
+	told := make(chan int64, 1000)
 	go func() {
 		for lines := bufio.NewScanner(answer.Body); lines.Scan(); {
-			id, told := strings.CutPrefix(lines.Text(), "id: ")
-			number, err := strconv.ParseInt(id, 10, 64)
-			if !told || err != nil || number == 0 {
-				continue
+			var change struct{ Number int64 }
+			data, there := strings.CutPrefix(lines.Text(), "data: ")
+			if there && assert.NoError(t, json.Unmarshal([]byte(data), &change)) {
+				told <- change.Number
 			}
-			if !assert.Equal(t, last.Load()+1, number, "the next line, once") {
-				return
-			}
-			last.Store(number)
 		}
 	}()
-	for range 3 {
+	ref := desk.Ref{Event: inventedSlug, Class: "36-t-visiting-tractors"}
+	next := int64(0)
+	for i := range 3 {
 		require.NoError(t, syscall.Kill(p.postmaster(), syscall.SIGKILL))
 		store := p.store()
-		_, _, err := desk.New(store, clock, rand.Reader).IssuePass(t.Context(), desk.Program(), inventedSlug, uuid.New(), domain.Cab)
+		d := desk.New(store, clock, rand.Reader)
+		receipt, err := d.Act(t.Context(), desk.Program(), ref, uuid.New(), domain.AddEntry{Entry: uuid.New(), Number: strconv.Itoa(900 + i), Details: domain.Details{Puller: "Ines Tolliver"}})
 		require.NoError(t, err)
-		page, err := desk.New(store, clock, rand.Reader).EventPage(t.Context(), inventedSlug)
+		lines, err := d.Journal(t.Context(), desk.Program(), inventedSlug, next, 1000)
 		require.NoError(t, err)
 		store.Close()
-		require.Eventually(t, func() bool { return last.Load() == page.Journal[0].Number }, 2*deadline, poll, "the line arrives")
+		for _, l := range lines {
+			if l.Kind == "pass" {
+				continue // not told
+			}
+			select {
+			case number := <-told:
+				require.Equal(t, l.Number, number, "the next line, once")
+			case <-time.After(2 * deadline):
+				require.Fail(t, "the line does not arrive", "%d", l.Number)
+			}
+		}
+		next = receipt.Number
 	}
 }

@@ -40,6 +40,18 @@ type house struct {
 	DatabaseURL string `name:"database-url" env:"DATABASE_URL" help:"PostgreSQL server to use instead of the private one." placeholder:"URL"`
 	Data        string `help:"Data folder of the private PostgreSQL." placeholder:"DIR"`
 	PostgresBin string `name:"postgres-bin" env:"CLAYLINE_POSTGRES_BIN" help:"Folder with the postgres and initdb programs." placeholder:"DIR"`
+	Streams     int    `default:"8000" help:"How many open pages may be told of changes at once."`
+	PerAddress  int    `name:"streams-per-address" default:"2000" help:"How many of them from one address."`
+}
+
+// pace is how streams are bound and timed. A bound below 1 would leave every page without a stream, which nobody means.
+func (h house) pace() (api.Pace, error) {
+	pace := api.UsualPace()
+	pace.Streams, pace.PerAddress = h.Streams, h.PerAddress
+	if h.Streams < 1 || h.PerAddress < 1 {
+		return pace, &callError{fmt.Errorf("--streams %d and --streams-per-address %d cannot be; write 1 or more for both", h.Streams, h.PerAddress)}
+	}
+	return pace, nil
 }
 
 // serveCommand serves what is in the database, and makes the database where there is none. A second start goes on with
@@ -84,6 +96,10 @@ type opened struct {
 // It listens before the database is touched: an address that is taken is the most common mistake, and must not
 // cost a migration. What was opened is closed in the reverse order, the private database last.
 func (h house) open(ctx context.Context, s streams, name string, ready func(context.Context, opened) error) (err error) {
+	pace, err := h.pace()
+	if err != nil {
+		return err
+	}
 	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", h.Addr)
 	if err != nil {
@@ -112,7 +128,7 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 	following, unfollow := context.WithCancel(ctx)
 	defer unfollow()
 	go follow(following, d.Live(), store)
-	programs := api.New(d, clock, log)
+	programs := api.New(d, clock, log, pace)
 	return serve(ctx, listener, mount(webui.New(d, clock, log), programs), programs.Close, failed, s.out)
 }
 

@@ -47,7 +47,7 @@ func emptySite(t testing.TB) *site {
 	s := &site{t: t, ctx: t.Context(), store: store}
 	s.desk = desk.New(store, clock, rand.Reader)
 	quiet := slog.New(slog.DiscardHandler)
-	programs := api.New(s.desk, clock, quiet)
+	programs := api.New(s.desk, clock, quiet, api.UsualPace())
 	server := httptest.NewServer(mount(webui.New(s.desk, clock, quiet), programs))
 	following, unfollow := context.WithCancel(context.Background())
 	go follow(following, s.desk.Live(), store)

@@ -16,7 +16,14 @@ type News struct {
 	Kind   string
 	Class  string // slug of the class; "" when the line is about the event
 	At     time.Time
+	// Staff says that the line is about a pass: who was let in is nobody else's business, and of such a line the public
+	// is to be told the number alone.
+	Staff bool
 }
+
+// Restored is the kind of news that is no line: the journal is shorter than the reader knew, because the database was
+// restored from a backup. Its number is that of the last line there is, from which the reader is to go on.
+const Restored = "restored"
 
 // Listener tells when a journal has grown, whoever stored the line: this process, another one, or a person with
 // a database client. It may tell too often, and need not tell of what happened before ready.
@@ -99,8 +106,8 @@ func (l *Live) wakeAll(ctx context.Context) {
 // nothing.
 func (l *Live) wake(ctx context.Context, scope uuid.UUID) {
 	if t := l.watched(scope); t != nil {
-		if number, err := l.stored(ctx, scope); err == nil {
-			t.grow(number)
+		if last, err := l.last(ctx, scope); err == nil {
+			t.grow(last.Number)
 		}
 	}
 }
@@ -120,16 +127,16 @@ func (l *Live) watched(event uuid.UUID) *topic {
 	return l.topics[event]
 }
 
-// stored asks the database how long a journal is: the number of its last line, 0 when it has none.
-func (l *Live) stored(ctx context.Context, scope uuid.UUID) (number int64, err error) {
+// last asks the database for the last line of a journal, whose number is its length; the zero Line when it has none.
+func (l *Live) last(ctx context.Context, scope uuid.UUID) (last Line, err error) {
 	err = l.store.InTx(ctx, Snapshot, func(tx Tx) error {
 		lines, err := tx.Journal(ctx, scope, uuid.Nil, 1)
 		if len(lines) > 0 {
-			number = lines[0].Number
+			last = lines[0]
 		}
 		return err
 	})
-	return number, err
+	return last, err
 }
 
 // event returns the id of an event by its slug, from memory when it was asked for before. An event keeps its
@@ -171,9 +178,9 @@ func (l *Live) open(ctx context.Context, event uuid.UUID) (*topic, error) {
 	if !fresh && l.listening.Load() && t.known() > 0 {
 		return t, nil
 	}
-	number, err := l.stored(ctx, event)
+	last, err := l.last(ctx, event)
 	if err == nil {
-		t.grow(number)
+		t.grow(last.Number)
 	}
 	return t, err
 }
@@ -194,7 +201,7 @@ func (l *Live) Head(ctx context.Context, slug string) (int64, error) {
 
 // Next returns the lines after a number, oldest first, and waits until there is one; the end of ctx ends the
 // wait with its error. It may return only the first of many, and the caller asks again from the last number it
-// got. after must not be larger than the journal, or the wait is long.
+// got. Who asks for what comes after a line that is not there is told so at once, by news of the kind [Restored].
 func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, error) {
 	event, err := l.event(ctx, slug)
 	if err != nil {
@@ -211,12 +218,32 @@ func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, erro
 		if head > after {
 			return l.after(ctx, event, t, after)
 		}
+		if head < after {
+			if news, err := l.shorter(ctx, event, t, after); news != nil || err != nil {
+				return news, err
+			}
+			continue
+		}
 		select {
 		case <-ctx.Done():
 			return nil, ctx.Err()
 		case <-woken:
 		}
 	}
+}
+
+// shorter looks whether the journal really ends before the number, and then tells so; nothing when it has grown as far.
+// The database is asked, because a reader may have the line from another process, before its notice came here.
+func (l *Live) shorter(ctx context.Context, event uuid.UUID, t *topic, after int64) ([]News, error) {
+	last, err := l.last(ctx, event)
+	if err != nil {
+		return nil, err
+	}
+	t.grow(last.Number)
+	if last.Number >= after {
+		return nil, nil
+	}
+	return []News{{Number: last.Number, Kind: Restored, At: last.At}}, nil
 }
 
 // after returns the lines after a number from those at hand, reading the journal where they do not reach. When

@@ -8,6 +8,7 @@ const calm = 150; // several changes at once are one look
 let source = null;
 let poll = 0;
 let wait = 0;
+let retry = 0;
 let looking = false;
 let again = false;
 
@@ -69,19 +70,24 @@ function open() {
   };
   source.addEventListener("change", soon);
   source.onerror = () => {
-    say();
     clearInterval(poll);
-    poll = setInterval(look, pollPause);
     if (source && source.readyState === EventSource.CLOSED) {
+      // There is no place for another stream now: the page looks by itself, and asks for one again with each look.
       source = null;
-      setTimeout(() => document.hidden || open(), pollPause);
+      soon();
+      clearTimeout(retry);
+      retry = setTimeout(() => document.hidden || open(), pollPause);
+    } else {
+      poll = setInterval(look, pollPause);
     }
+    say();
   };
 }
 
 // close lets the stream go while nobody looks: a browser has only a few connections to a server.
 function close() {
   clearInterval(poll);
+  clearTimeout(retry);
   if (source) {
     source.close();
     source = null;
