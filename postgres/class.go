@@ -95,25 +95,77 @@ func (r *classRead) class(rows pgx.Rows) error {
 // action id is read behind it: of two that carry the same id, the second sees the first's line.
 func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (locked desk.LockedClass, err error) {
 	defer wrap(&err, "LockClass(%s/%s)", ref.Event, ref.Class)
-	var batch pgx.Batch
-	var found, versioned bool
-	var line desk.Line
 	args := pgx.NamedArgs{"event": ref.Event, "class": ref.Class, "action": action}
-	read := queueClasses(&batch, oneClass, args, " FOR UPDATE OF c")
-	queueDone(&batch, "SELECT id FROM event WHERE slug = @event", args, &line, &found)
-	one(batch.Queue(`
-		SELECT coalesce(max(number), 0)
-		FROM journal
-		WHERE subject = (`+oneClass+`)`, args),
-		&versioned, &locked.Version)
+	t.ref = ref
+	kept, known := t.kept.get(ref)
+	var batch pgx.Batch
+	var read *classRead
+	var there bool
+	var id uuid.UUID
+	if known {
+		one(batch.Queue(oneClass+" FOR UPDATE OF c", args), &there, &id)
+	} else {
+		read = queueClasses(&batch, oneClass, args, " FOR UPDATE OF c")
+	}
+	mark := queueMark(&batch, args, &locked)
 	if err := t.read(ctx, &batch); err != nil {
 		return locked, err
 	}
-	if len(read.classes) == 0 {
-		return locked, noClass(ref)
+	// Somebody else has changed the class since: it stands still now, and is read in a second batch.
+	if known && (!there || *mark != kept.mark) {
+		var again pgx.Batch
+		read = queueClasses(&again, oneClass, args, "")
+		if err := t.read(ctx, &again); err != nil {
+			return locked, err
+		}
 	}
-	locked.Class, locked.Done = read.classes[0], doneOrNil(line, found)
+	switch {
+	case read == nil:
+		locked.Class = kept.class
+	case len(read.classes) == 0:
+		return locked, noClass(ref)
+	default:
+		locked.Class = read.classes[0]
+	}
 	return locked, nil
+}
+
+// queueMark asks, behind the lock, for what is known of a class beside its rows: its version, the line that the action
+// id already has, and the number that tells whether a class that is kept still stands so.
+func queueMark(batch *pgx.Batch, args pgx.NamedArgs, locked *desk.LockedClass) (mark *int64) {
+	mark = new(int64)
+	batch.Queue(`
+		WITH this AS (
+		    SELECT c.id, c.event_id
+		    FROM class c
+		    JOIN event e ON e.id = c.event_id
+		    WHERE e.slug = @event AND c.slug = @class
+		)
+		SELECT coalesce((SELECT max(number) FROM journal WHERE subject = this.id), 0),
+		       coalesce((SELECT max(number) FROM journal WHERE subject = this.event_id), 0),
+		       j.number, j.kind, j.subject, j.payload, j.at
+		FROM this
+		LEFT JOIN journal j ON j.scope = this.event_id AND j.action_id = @action`, args).Query(func(rows pgx.Rows) error {
+		defer rows.Close()
+		for rows.Next() {
+			var event int64
+			var number *int64
+			var kind *string
+			var subject *uuid.UUID
+			var at *time.Time
+			var line desk.Line
+			if err := rows.Scan(&locked.Version, &event, &number, &kind, &subject, &line.Payload, &at); err != nil {
+				return err
+			}
+			*mark = max(locked.Version, event)
+			if number != nil {
+				line.Number, line.Kind, line.Subject, line.At = *number, *kind, *subject, at.UTC()
+				locked.Done = &line
+			}
+		}
+		return rows.Err()
+	})
+	return mark
 }
 
 // Class reads a class and its event; see the desk's Tx. Where the event is not there, neither is the class.
@@ -182,6 +234,7 @@ func (t *tx) AddClass(c domain.Class) {
 // Within a round the order is settings, slots, hooks: a hook is refused unless its setting is open and its
 // entry in the line-up.
 func (t *tx) SaveClass(before, after domain.Class) {
+	t.after = &after
 	t.saveDraw(before, after)
 	t.saveOfficial(before, after)
 	t.saveEntries(before, after)

@@ -46,6 +46,7 @@ func (t *tx) ActionDone(ctx context.Context, scope, action uuid.UUID) (done *des
 // table itself. number is set when the batch is answered, thus after the commit.
 func (t *tx) Append(l desk.Line, number *int64) {
 	var found bool
+	t.number = number
 	one(t.writes.Queue(`
 		SELECT journal_append(@scope, @action, @pass, @device, @at, @kind, @subject, @payload)`,
 		pgx.NamedArgs{

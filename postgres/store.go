@@ -8,9 +8,10 @@
 //
 //	BEGIN ISOLATION LEVEL READ COMMITTED
 //	SELECT … FROM class … FOR UPDATE OF c       the lock; from here on the class stands still
-//	SELECT … FROM entry, round, slot, setting, hook: five more, whole classes
-//	SELECT … FROM journal WHERE action_id = …   whether it was done before
-//	SELECT max(number) FROM journal …           the version of the class
+//	SELECT … FROM journal …                     its version, and whether the action was done before
+//
+// where this process did the last action on the class and remembers it; see keptClasses. The whole class is read in five
+// more statements where it did not, or where another process has been faster.
 //
 // and, once the domain has decided, the second is
 //
@@ -50,6 +51,7 @@ const connectionsAtLeast = 16
 // time.
 type Store struct {
 	pool *pgxpool.Pool
+	kept *keptClasses
 }
 
 // Migrate brings the schema of the database up to date, as the owner that the address names. Several processes
@@ -110,7 +112,7 @@ func open(ctx context.Context, config *pgxpool.Config) (*Store, error) {
 		pool.Close()
 		return nil, err
 	}
-	return &Store{pool: pool}, nil
+	return &Store{pool: pool, kept: newKept()}, nil
 }
 
 // Close ends all connections, waiting for those in use. Nothing may be called after it.

@@ -10,6 +10,7 @@ import (
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/jackc/pgx/v5/pgxpool"
 
+	"clayline/domain"
 	"clayline/domain/desk"
 )
 
@@ -42,6 +43,11 @@ type tx struct {
 	begun  bool
 	writes pgx.Batch
 	failed error // what kept a write from being queued; it is reported at the commit
+	// What the action locks, what it leaves and the number of its line, to be kept once it is committed.
+	kept   *keptClasses
+	ref    desk.Ref
+	after  *domain.Class
+	number *int64
 }
 
 // InTx runs fn in one transaction; see the desk's Store. What fn returns is returned as it is; an error of the
@@ -70,7 +76,7 @@ func (s *Store) once(ctx context.Context, level desk.Level, fn func(desk.Tx) err
 		return err
 	}
 	defer conn.Release()
-	t := &tx{conn: conn.Conn(), level: level}
+	t := &tx{conn: conn.Conn(), level: level, kept: s.kept}
 	if err := fn(t); err != nil {
 		t.rollback(ctx)
 		return err
@@ -78,6 +84,9 @@ func (s *Store) once(ctx context.Context, level desk.Level, fn func(desk.Tx) err
 	if err := t.commit(ctx); err != nil {
 		t.rollback(ctx)
 		return err
+	}
+	if t.after != nil && t.number != nil {
+		s.kept.put(t.ref, *t.after, *t.number)
 	}
 	return nil
 }
