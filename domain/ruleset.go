@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 )
@@ -139,6 +140,9 @@ type RuleSet struct {
 	DropPlaces int
 	// Reset says what a reset of the sled does to hooks already made.
 	Reset ResetEffect
+	// Points says what the places of the class are worth in a season, Purse what they are paid.
+	Points PointsRule
+	Purse  PurseRule
 }
 
 // PullOffRule says how a pull-off is measured and what an absent finalist gets. Its order is that of the class
@@ -194,7 +198,7 @@ func (r RuleSet) Check() error {
 	case r.DropPlaces < 0:
 		return invalid("drop_places", "places to drop cannot be negative", "write 0 or more")
 	}
-	return r.checkAgainstLine()
+	return cmp.Or(r.checkAgainstLine(), r.Points.Check(), r.Purse.Check())
 }
 
 // checkAgainstLine checks what depends on the full-pull line and on whether it caps.

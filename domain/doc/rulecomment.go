@@ -27,7 +27,7 @@ type ruleField struct {
 
 // ruleFields lists the fields in the order of the document, a group before its members. Which fields there are
 // is decided by the document's types; a test holds that each has a row here.
-var ruleFields = []ruleField{
+var ruleFields = slices.Concat([]ruleField{
 	{path: "name", needed: true, shape: schema{MinLength: 1},
 		says: "The short name by which the set is called up; results say it.", write: "a short name such as my-club-300ft"},
 	{path: "title", byDefault: "",
@@ -89,7 +89,7 @@ var ruleFields = []ruleField{
 		"restart": "every earlier hook of the round is void and the line-up starts again",
 		"keep":    "earlier hooks stand, and every page says that the round was pulled on two settings"},
 		says: "What a reset of the sled does to the hooks that the round already has.", write: `"restart" or "keep"`},
-}
+}, pointsFields, purseFields)
 
 // optionPattern is the spelling of an option: the words, and the places that [domain.ParseOption] takes.
 const optionPattern = "^(keep|last|now|[2-9]|[1-9][0-9]|1[01][0-9]|12[0-7])$"

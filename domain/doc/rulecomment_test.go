@@ -32,6 +32,7 @@ func TestTheCommentedSetIsTheSet(t *testing.T) {
 func TestEveryFieldHasItsComment(t *testing.T) {
 	t.Parallel()
 	rules := set(t, "capped-300ft")
+	rules.Points, rules.Purse = completeSet(t).Points, completeSet(t).Purse
 	rules.PullOff.Added, rules.PullOff.SecondAttempt, rules.DropPlaces = true, true, 2
 	document, err := doc.CommentRuleSet(rules)
 	require.NoError(t, err)

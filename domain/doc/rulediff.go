@@ -2,6 +2,7 @@ package doc
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"clayline/domain"
@@ -18,7 +19,7 @@ type ruleSentence struct {
 
 // ruleSentences has a sentence for every field of [domain.RuleSet], in its order; a test holds that none is
 // missing. The name is told by [DiffRuleSets] itself.
-var ruleSentences = []ruleSentence{
+var ruleSentences = slices.Concat([]ruleSentence{
 	{"Title", "the title", "it", func(r domain.RuleSet) string {
 		return either(r.Title == "", "is left out", fmt.Sprintf("is %q", r.Title))
 	}},
@@ -70,7 +71,7 @@ var ruleSentences = []ruleSentence{
 	{"Reset", "a reset of the sled", "it", func(r domain.RuleSet) string {
 		return either(r.Reset == domain.KeepHooks, "leaves earlier hooks of the round as they are", "makes the round start again")
 	}},
-}
+}, pointsSentences, purseSentences)
 
 // unitWords are the units in words. A figure in inches is shown in feet and inches.
 var unitWords = map[domain.Unit]string{domain.Foot: "feet", domain.Inch: "feet and inches", domain.Metre: "metres"}

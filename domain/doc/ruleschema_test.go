@@ -89,6 +89,14 @@ var wrongValues = map[string][]string{
 	"counts": {`"mean"`, `1`}, "restart": {`0`, `-1`, `"near"`}, "rehook_drop": {`-1`, `"4"`}, "drop_places": {`-1`, `1.5`}, "reset": {`"maybe"`},
 	"test_puller": {`"last"`, `[]`}, "test_puller.options": {`["first"]`, `["1"]`, `["128"]`, `[3]`, `"last"`}, "test_puller.until": {`3`}, "test_puller.after_dq": {`"no"`},
 	"pull_off": {`true`}, "pull_off.measured": {`"no"`, `false`}, "pull_off.absent": {`"gone"`}, "pull_off.added": {`1`}, "pull_off.second_attempt": {`"once"`},
+	"points": {`5`, `[10, 9]`}, "points.to": {`"puller"`, `1`}, "points.places": {`10`, `[-1]`, `[10000]`, `["10"]`, `[1.5]`}, "points.step": {`-1`, `"1"`, `10000`},
+	"points.floor": {`-1`, `0.5`}, "points.outside": {`"half"`, `25`}, "points.show_up": {`-1`, `true`}, "points.hook": {`-1`, `"5"`}, "points.hook_for": {`"coming"`},
+	"points.registration": {`-5`, `1.5`}, "points.dq": {`"gone"`, `0`, `"-1"`, `"10000"`}, "points.dq_causes": {`"conduct: nothing"`, `["conduct"]`, `["rain: nothing"]`, `["conduct: half"]`},
+	"points.pull_off_dq": {`"dq"`}, "points.broke": {`"some"`}, "points.broke_before": {`"first_place"`}, "points.not_hooked": {`false`}, "points.late": {`"1.5"`},
+	"points.ties": {`"coin"`}, "points.guests": {`"paid"`}, "points.stopped": {`"equal"`}, "points.not_run": {`"rain"`}, "points.minimum": {`-3`, `"3"`}, "points.below": {`"less"`},
+	"purse": {`500`}, "purse.guests": {`"members"`, `true`}, "purse.prizes": {`150`, `[-1]`, `["much"]`, `[10000001]`}, "purse.share": {`-1`, `101`, `12.5`}, "purse.of_each": {`-1`, `"ten"`},
+	"purse.added": {`-5`, `10000001`}, "purse.added_to": {`"guests"`}, "purse.split": {`[0]`, `[101]`, `50`, `[12.5]`}, "purse.minimum": {`-1`}, "purse.reduced": {`101`, `-1`},
+	"purse.stopped": {`"rain"`},
 }
 
 // wrong returns the manual's complete file with another value at a field; the empty value takes the field out.
@@ -134,7 +142,7 @@ func TestTheSchemaAndTheReaderAgree(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"cap", "line", "name", "rounds", "unit"}, needed)
-	for _, path := range []string{"lime", "test_puller.lime", "pull_off.lime"} {
+	for _, path := range []string{"lime", "test_puller.lime", "pull_off.lime", "points.lime", "purse.lime"} {
 		assert.False(t, agree(wrong(t, map[string]string{path: "1"})), path)
 	}
 	assert.False(t, agree(wrong(t, map[string]string{"cap": "false"})), "a floating set has no pull-off")

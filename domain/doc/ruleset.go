@@ -42,6 +42,8 @@ type ruleSet struct {
 	RehookDrop int         `json:"rehook_drop,omitempty"`
 	DropPlaces int         `json:"drop_places,omitempty"`
 	Reset      string      `json:"reset,omitempty"`
+	Points     *points     `json:"points,omitempty"`
+	Purse      *purse      `json:"purse,omitempty"`
 }
 
 // testPuller is the choice of the test puller. "keep" may be among the options or not; it is always one.
@@ -147,6 +149,7 @@ func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 		d.PullOff = &pullOff{Measured: wordFor(finishWords, r.PullOff.Capped), Absent: wordFor(absentWords, r.PullOff.Absent),
 			Added: r.PullOff.Added, SecondAttempt: r.PullOff.SecondAttempt}
 	}
+	d.Points, d.Purse = pointsOf(r.Points), purseOf(r.Purse)
 	var out bytes.Buffer
 	encoder := json.NewEncoder(&out)
 	encoder.SetIndent("", "  ")
@@ -188,7 +191,13 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 			r.Test = domain.TestRule{Options: options, Until: t.Until, AfterDQ: t.AfterDQ}
 		}
 	}
-	r.PullOff, err = d.pullOff()
+	if r.PullOff, err = d.pullOff(); err != nil {
+		return r, err
+	}
+	if r.Points, err = d.Points.rule(); err != nil {
+		return r, err
+	}
+	r.Purse, err = d.Purse.rule()
 	return r, err
 }
 

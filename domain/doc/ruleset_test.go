@@ -149,6 +149,7 @@ func ruleSets() *rapid.Generator[domain.RuleSet] {
 			r.PullOff = domain.PullOffRule{Capped: rapid.Bool().Draw(t, "pull-off capped"), Added: rapid.Bool().Draw(t, "added"),
 				SecondAttempt: rapid.Bool().Draw(t, "second"), Absent: rapid.SampledFrom([]domain.AbsentFinalist{domain.LastOfPullOff, domain.Withdrawn}).Draw(t, "absent")}
 		}
+		r.Points, r.Purse = pointsRules().Draw(t, "points"), purseRules().Draw(t, "purse")
 		require.NoError(t, r.Check())
 		return r
 	})

@@ -1,12 +1,9 @@
 package doc
 
 import (
-	"bufio"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -68,9 +65,6 @@ var sheetColumns = []string{"round", "entry", "result", "puller", "vehicle", "no
 // neededColumns is how many of them, from the first, a sheet must have: in which round, who, with what result.
 const neededColumns = 3
 
-// maxSheetBytes bounds a sheet: a class of a thousand entries over several rounds is a tenth of it.
-const maxSheetBytes = 4 << 20
-
 // ReadSheet reads a class sheet: CSV with a header line, columns in any order, separated by commas (or by
 // semicolons when the header has no comma, as spreadsheets write where the comma is the decimal sign). A line
 // that cannot be understood is a [SheetError]; file names the sheet in it and is not opened. Reading stops at
@@ -78,19 +72,18 @@ const maxSheetBytes = 4 << 20
 //
 // Results are settled under the rules, so that "312.44" in a capped round is the full pull it is.
 func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
-	p := &sheetReader{file: file, sheet: Sheet{Rules: rules}}
+	p := &sheetReader{cells: cells{file: file, what: "sheet", whole: "one class on a sheet", known: sheetColumns, needed: neededColumns},
+		sheet: Sheet{Rules: rules}}
 	if err := p.open(r); err != nil {
 		return Sheet{}, err
 	}
 	for {
-		record, err := p.csv.Read()
+		record, err := p.next()
 		switch {
-		case p.left.N <= 0:
-			return Sheet{}, &SheetError{File: p.file, Line: 1, Message: "the sheet is longer than 4 MB", Expected: "one class on a sheet"}
 		case errors.Is(err, io.EOF):
 			return p.finish()
 		case err != nil:
-			return Sheet{}, p.csvError(err)
+			return Sheet{}, err
 		}
 		if err := p.line(record); err != nil {
 			return Sheet{}, err
@@ -98,73 +91,16 @@ func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 	}
 }
 
-// sheetReader is the state of one reading. left bounds how much is read, csv is what splits it.
+// sheetReader is the state of one reading.
 type sheetReader struct {
-	file    string
-	left    *io.LimitedReader
-	csv     *csv.Reader
-	columns map[string]int // name to index
-	sheet   Sheet
+	cells
+	sheet Sheet
 }
 
-// open reads the header, and with it finds out how the sheet is written: with or without a byte order mark,
-// which spreadsheets put in front of UTF-8, and with which separator.
-func (p *sheetReader) open(r io.Reader) error {
-	p.left = &io.LimitedReader{R: r, N: maxSheetBytes + 1}
-	buffered := bufio.NewReader(p.left)
-	if bom, err := buffered.Peek(3); err == nil && string(bom) == "\ufeff" {
-		_, _ = buffered.Discard(3)
-	}
-	p.csv = csv.NewReader(buffered)
-	head, _ := buffered.Peek(buffered.Size())
-	if first, _, _ := strings.Cut(string(head), "\n"); strings.Contains(first, ";") && !strings.Contains(first, ",") {
-		p.csv.Comma = ';'
-	}
-	header, err := p.csv.Read()
-	if errors.Is(err, io.EOF) {
-		return &SheetError{File: p.file, Line: 1, Message: "the sheet is empty", Expected: "a header with " + strings.Join(sheetColumns, ", ")}
-	}
-	if err != nil {
-		return p.csvError(err)
-	}
-	return p.header(header)
-}
-
-// header finds the columns by their names, in any case. A column that is not known is ignored with a warning,
-// since sheets have columns of their own; one that stands twice is refused, since it cannot be told which is
-// meant.
-func (p *sheetReader) header(header []string) error {
-	line, _ := p.csv.FieldPos(0)
-	p.columns = make(map[string]int, len(header))
-	for i, cell := range header {
-		name := strings.ToLower(strings.TrimSpace(cell))
-		if !slices.Contains(sheetColumns, name) {
-			p.warn("column %q is not known and is ignored", strings.TrimSpace(cell))
-			continue
-		}
-		if _, twice := p.columns[name]; twice {
-			_, column := p.csv.FieldPos(i)
-			return &SheetError{File: p.file, Line: line, Column: column, Message: "column " + name + " stands twice in the header", Expected: "it once"}
-		}
-		p.columns[name] = i
-	}
-	for _, name := range sheetColumns[:neededColumns] {
-		if _, ok := p.columns[name]; !ok {
-			return &SheetError{File: p.file, Line: line, Message: "the header has no column " + name,
-				Expected: "the columns " + strings.Join(sheetColumns[:neededColumns], ", ") + ", and puller, vehicle, note if you have them"}
-		}
-	}
-	return nil
-}
-
-// line reads one hook. A line of empty cells is passed over, as spreadsheets leave them at the end. A class
-// round that the rules do not have is refused; pull-offs are not counted, since nobody knows before how many it
-// takes.
+// line reads one hook. A class round that the rules do not have is refused; pull-offs are not counted, since nobody
+// knows before how many it takes.
 func (p *sheetReader) line(record []string) error {
 	number, _ := p.csv.FieldPos(0)
-	if !slices.ContainsFunc(record, func(cell string) bool { return strings.TrimSpace(cell) != "" }) {
-		return nil
-	}
 	l := Line{Number: number, Entry: p.cell(record, "entry"), Puller: p.cell(record, "puller"),
 		Vehicle: p.cell(record, "vehicle"), Note: p.cell(record, "note")}
 	if l.Entry == "" {
@@ -227,6 +163,7 @@ func (p *sheetReader) finish() (Sheet, error) {
 		}
 	}
 	p.sameNames()
+	p.sheet.Warnings = p.warnings
 	return p.sheet, nil
 }
 
@@ -299,44 +236,6 @@ func (p *sheetReader) sameNames() {
 			p.warn("entry %s is %s on line %d and %s on line %d", l.Entry, before.Puller, before.Number, l.Puller, l.Number)
 		}
 	}
-}
-
-// cell returns the cell of a column in one line without stray spaces, "" where the sheet has no such column.
-// Inner runs of spaces become one, so that "DQ  out" and "DQ out" are the same.
-func (p *sheetReader) cell(record []string, column string) string {
-	if i, ok := p.columns[column]; ok {
-		return strings.Join(strings.Fields(record[i]), " ")
-	}
-	return ""
-}
-
-// fail refuses a cell of the line that is being read.
-func (p *sheetReader) fail(column, message, expected string) error {
-	line, byteOf := p.csv.FieldPos(p.columns[column])
-	return &SheetError{File: p.file, Line: line, Column: byteOf, Field: column, Message: message, Expected: expected}
-}
-
-// warn adds a sentence that changes nothing.
-func (p *sheetReader) warn(format string, args ...any) {
-	p.sheet.Warnings = append(p.sheet.Warnings, fmt.Sprintf(format, args...))
-}
-
-// csvError says where the file is not CSV. A quote that opens and never closes is told at the line where it
-// opens: where the reader gave up says nothing.
-func (p *sheetReader) csvError(err error) error {
-	parse, ok := errors.AsType[*csv.ParseError](err)
-	if !ok {
-		return fmt.Errorf("%s cannot be read: %w", p.file, err)
-	}
-	expected := "cells separated by commas, with quotes around a cell that has a comma or a quote in it"
-	if errors.Is(parse.Err, csv.ErrFieldCount) {
-		return &SheetError{File: p.file, Line: parse.Line, Message: "the line has more or fewer cells than the header", Expected: "as many cells as the header"}
-	}
-	if parse.StartLine != parse.Line {
-		return &SheetError{File: p.file, Line: parse.StartLine, Expected: expected,
-			Message: fmt.Sprintf("a quote opens on this line and is not closed before line %d", parse.Line)}
-	}
-	return &SheetError{File: p.file, Line: parse.Line, Column: parse.Column, Message: parse.Err.Error(), Expected: expected}
 }
 
 // classRounds counts class rounds in words.
