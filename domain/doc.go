@@ -88,8 +88,10 @@
 //	BEAST    http://beastoftheeastpulls.com/rules/
 //	BIGIRON  http://www.bigironclassic.com/rules.php
 //	CARP     http://carpfair.ca/2018-truck-tractor-pull-generalrules/
+//	CENTR    http://centrevillefair.com/tractor-and-truck-pulls-copy/
 //	CH       https://www.tpvemmental.ch/tractor-pulling/
 //	CHEL     http://chelseafair.org/farm-stock-speed-pull/
+//	CITP     https://www.centralillinoistruckpullers.com/points-rules
 //	CME      http://cmetractorpullers.com/General_Rules.html
 //	FLANT    http://flantiquepullers.com/index.php/go/static/general_rules
 //	FR-TP    https://www.tractor-pulling.fr/en/tractorpulling.php
@@ -97,26 +99,35 @@
 //	GREEN    http://greencountrytractorclub.com/pullingpoints.htm
 //	GSRT     https://gsandr.com/index.php?page=truck-pulls
 //	HANOV    https://www.hanoverharvestfestival.com/tractor-pull/
+//	HARF     http://harfordfair.com/depts16/truckTractorPull/files/basic-html/page4.html
 //	HTP      https://www.heartlandtruckpullers.com/general
+//	LATP     https://latractorpullers.blogspot.com/p/fees-awards-entry-fees-trophy-classes-5.html
 //	MAM      https://michianaautomania.com/pages/truck-pull-rules
 //	MERR     http://merrilltractorpull.com/rules/
 //	MICRO    http://nmmtpapullers.com/2013_rulebook.html
 //	MMTT     http://mmttpainc.com/rules/
+//	NATPA    http://www.natpa.com/point_system.htm
+//	NGTPS    https://ngtps.org/2022-points-entry-new/
 //	NIST     https://physics.nist.gov/cuu/pdf/sp811.pdf (SP 811, appendix B.8)
 //	NK       https://nkpullers.wixsite.com/nkpullers/classes-rules
 //	NL-VP    http://trekkertrekvp.nl/2018/04/07/de-trekpoging/
 //	NO       https://www.traktorcross.no/reglement-for-traktorpulling/
 //	NSTT     https://docplayer.net/amp/17829013-Non-sanctioned-truck-tractor-pull-rules.html
+//	OMTPA    http://www.omtpa.com/rules.html
+//	OPS      http://outlawpullingseries.com/rules.html
 //	PINE     http://www.pinecountyfair.com/index.php?option=com_content&view=article&id=14&Itemid=111&lang=en
 //	RENEG    https://renegadepuller.com/contest-rules
+//	RIVER    https://riverlandpullers.com/points
 //	SCTPA    http://www.ptpapullers.com/sctpageneralrules.htm
 //	SCW      http://scwtp.com/2021-points
-//	SEMP     https://semproniusfiredepartment.com/truck-tractor-pull/pull-rules/
 //	SE-RTT   https://ru.scribd.com/document/348981362/Tractorpulling-Norr-Reglemente-Tractorpulling-20151
+//	SEMP     https://semproniusfiredepartment.com/truck-tractor-pull/pull-rules/
 //	SNUB     https://snubbersgtp.com/track-operations
+//	TMTPA    http://www.tmtpa.com/General.html
 //	TWOR     https://tworiversgtpa.com/safety-%26-event
 //	UCTCC    https://uppercanadatwocylinderclub.com/3/miscellaneous12.htm
 //	UK       https://tractorpulling.co.uk/frequently-asked-questions
+//	VTPA     http://vttractorpuller.com/page-aa.htm
 //	WAUSH    http://wausharacofair.com/Tractor-Rules.html
 //	WOLV     http://e-clubhouse.org/sites/wolverine/page-6.php
 package domain

@@ -106,7 +106,8 @@ type earning struct {
 	starters    int            // those who compete for points, with or without a place
 }
 
-// competes reports whether an entry takes up a place among those who get points.
+// competes reports whether an entry takes up a place among those who get points. Who did not come cannot; a late entry
+// does where its lateness costs it nothing.
 func (e *earning) competes(c Competitor) bool {
 	return !c.Guest && c.Present && (!c.Late || e.Late == AwardPlace)
 }
@@ -196,7 +197,8 @@ func (e *earning) award(placing Placing, c Competitor) (award Award, why string)
 	}
 }
 
-// disqualified returns what a disqualification for a cause gives.
+// disqualified returns what a disqualification for a cause gives: what the rules say of the cause, else what they say of
+// any. A cause that no book names, "" for a reason in words of one's own, is any.
 func (e *earning) disqualified(cause Cause) Award {
 	for _, c := range e.DQCauses {
 		if c.Cause == cause {
@@ -206,7 +208,12 @@ func (e *earning) disqualified(cause Cause) Award {
 	return e.DQ
 }
 
-// give turns an award into points. Add-ons are given where they were earned, whatever else happened.
+// give turns an award into points. Add-ons are given where they were earned, whatever else happened, unless the award is
+// exact or takes them away. With 10 for the win, 5 for the hook and DQ as [AwardHook]:
+//
+//	first place      10 + 5
+//	disqualified      0 + 5
+//	did not hook      0
 func (e *earning) give(award Award, why string, row int) Earned {
 	c := e.competitors[row]
 	got := Earned{Place: e.place[row], Why: why}

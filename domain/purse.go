@@ -126,34 +126,40 @@ func (p PurseRule) Pay(standing []Placing, rows []Row, competitors []Competitor,
 		return out
 	}
 	fixed, pool, added := p.amounts(competitors)
+	all, members := together(fixed, p.split(pool)), p.split(added)
+	if !p.AddedMembers {
+		all, members = together(all, members), nil
+	}
 	for _, part := range [...]struct {
 		amounts []Money
 		guests  GuestMoney
-	}{{fixed, p.Guests}, {p.split(pool), p.Guests}, {p.split(added), p.addedTo()}} {
-		amounts := part.amounts
-		out.Purse += sum(amounts)
+	}{{all, p.Guests}, {members, GuestsPassed}} {
 		switch {
 		case ending == NeverRun || ending == StoppedEarly && p.Stopped == PurseKept:
 		case ending == StoppedEarly && p.Stopped == PurseEqual:
-			share(out.Paid, sum(amounts), present(rows, competitors, part.guests))
+			share(out.Paid, sum(part.amounts), present(rows, competitors, part.guests))
 		default:
-			payPlaces(out.Paid, amounts, takers(standing, competitors, part.guests), rows, competitors, part.guests)
+			payPlaces(out.Paid, part.amounts, takers(standing, competitors, part.guests), rows, competitors, part.guests)
 		}
 	}
-	out.Purse += pool + added - sum(p.split(pool)) - sum(p.split(added))
+	out.Purse = sum(fixed) + pool + added
 	out.Kept = out.Purse - sum(out.Paid)
 	return out
 }
 
-// addedTo says to whom the added money goes.
-func (p PurseRule) addedTo() GuestMoney {
-	if p.AddedMembers {
-		return GuestsPassed
+// together adds two lists of amounts place by place.
+func together(a, b []Money) []Money {
+	total := make([]Money, max(len(a), len(b)))
+	copy(total, a)
+	for i, amount := range b {
+		total[i] += amount
 	}
-	return p.Guests
+	return total
 }
 
-// amounts returns the fixed prizes, the pool of fees and the added money, reduced where too few came.
+// amounts returns the fixed prizes, the pool of fees and the added money, reduced where too few came. Each is rounded
+// down for itself, after everything was added up that belongs together: rounding fee by fee would take up to a cent from
+// the pool for every entry. Three fees of 20.01 at 50 % make a pool of 30.01.
 func (p PurseRule) amounts(competitors []Competitor) (fixed []Money, pool, added Money) {
 	var fees Money
 	paying, came := 0, 0
@@ -179,7 +185,8 @@ func (p PurseRule) amounts(competitors []Competitor) (fixed []Money, pool, added
 	return fixed, min(back, fees).percent(percent), p.Added.percent(percent)
 }
 
-// split parts a pool over the places.
+// split parts a pool over the places. The parts make up what the percents make of the pool to the cent: 1.00 in three
+// parts of 33 % is 0.33, 0.33, 0.33, because 99 % of it is 0.99, and in parts of 34, 33, 33 it is 0.34, 0.33, 0.33.
 func (p PurseRule) split(pool Money) []Money {
 	if len(p.Split) == 0 {
 		return []Money{pool}
@@ -239,7 +246,7 @@ func present(rows []Row, competitors []Competitor, guests GuestMoney) []int {
 	return came
 }
 
-// share pays equal parts of an amount; nobody to pay leaves it where it is.
+// share pays equal parts of an amount, the odd cents to the first of the list; nobody to pay leaves it where it is.
 func share(paid []Money, money Money, among []int) {
 	for i, row := range among {
 		paid[row] += money.even(len(among), i)

@@ -15,9 +15,11 @@ import (
 
 // scoreCommand ranks a class sheet. It needs no server, no database and no network, and keeps nothing.
 type scoreCommand struct {
-	Rules  string `default:"capped-300ft" help:"Ready-made rule set or a rule set file ending in .json." placeholder:"NAME|FILE.json"`
-	Format string `enum:"text,json,csv" default:"text" help:"How to write the standing: text, json or csv."`
-	Sheet  string `arg:"" help:"Class sheet: CSV with the columns round, entry, puller, vehicle, result, note; - reads standard input." placeholder:"SHEET.csv"`
+	Rules   string `default:"capped-300ft" help:"Ready-made rule set or a rule set file ending in .json." placeholder:"NAME|FILE.json"`
+	Format  string `enum:"text,json,csv" default:"text" help:"How to write the standing: text, json or csv."`
+	Entries string `help:"Entries file for points and purse: CSV with the columns entry, puller, vehicle, kind, fee, paid, present, late." placeholder:"ENTRIES.csv"`
+	Ended   string `enum:"pulled,stopped,not-run" default:"pulled" help:"How the class ended, for points and purse: pulled, stopped or not-run."`
+	Sheet   string `arg:"" optional:"" help:"Class sheet: CSV with the columns round, entry, puller, vehicle, result, note; - reads standard input." placeholder:"SHEET.csv"`
 }
 
 // Help adds what a sheet looks like to the command's help.
@@ -30,6 +32,9 @@ func (scoreCommand) Help() string {
            DQ (reason in note); rehook (does not count, another may follow);
            absent; void (does not count)
 
+Points and purse are shown where the rule set has them; see docs/rules.md. A class that was not run
+has an entries file and no sheet.
+
 Ready-made rule sets: ` + strings.Join(doc.ReadyMade(), ", ") + `
 
 Exit status: 0 scored, 1 the sheet is wrong, 2 the call is wrong.`
@@ -41,6 +46,9 @@ func (c scoreCommand) Run(s streams) error {
 	rules, err := readRules(c.Rules)
 	if err != nil {
 		return &callError{err}
+	}
+	if err := c.understood(rules); err != nil {
+		return err
 	}
 	sheet, err := c.read(s.in, rules)
 	if err != nil {
@@ -60,23 +68,64 @@ func (c scoreCommand) Run(s streams) error {
 	}
 }
 
-// read reads the sheet from the file that was named, or from standard input for "-". That the file is not there is the
-// call's fault, and what is in it the sheet's. The name goes into the words of a refusal, with the line: whoever typed
-// the sheet looks it up there.
-func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error) {
-	if c.Sheet == "-" {
-		return doc.ReadSheet(in, "standard input", rules)
+// endings are the words of the call for how a class ended.
+var endings = map[string]domain.Ending{"pulled": domain.Pulled, "stopped": domain.StoppedEarly, "not-run": domain.NeverRun}
+
+// understood refuses a call whose flags would change nothing, or that leaves out what is needed.
+func (c scoreCommand) understood(rules domain.RuleSet) error {
+	ending := endings[c.Ended]
+	switch {
+	case (c.Entries != "" || ending != domain.Pulled) && !rules.Points.Given() && !rules.Purse.Given():
+		return &callError{fmt.Errorf("the rule set %s has neither points nor purse; add them as docs/rules.md has it, or leave --entries and --ended out", rules.Name)}
+	case ending == domain.NeverRun && (c.Sheet != "" || c.Entries == ""):
+		return &callError{errors.New("a class that was not run has no sheet; give --entries alone")}
+	case ending != domain.NeverRun && c.Sheet == "":
+		return &callError{errors.New("no class sheet is named; give one, or - for standard input")}
+	case c.Sheet == "-" && c.Entries == "-":
+		return &callError{errors.New("standard input cannot be both the sheet and the entries file; name a file for one")}
 	}
-	file, err := os.Open(c.Sheet)
+	return nil
+}
+
+// read reads the sheet and the entries file that were named.
+func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error) {
+	sheet := doc.Sheet{Rules: rules}
+	if c.Sheet != "" {
+		err := c.open(in, "class sheet", c.Sheet, func(r io.Reader, name string) (err error) {
+			sheet, err = doc.ReadSheet(r, name, rules)
+			return err
+		})
+		if err != nil {
+			return sheet, err
+		}
+	}
+	sheet.Ending = endings[c.Ended]
+	if c.Entries == "" {
+		return sheet, nil
+	}
+	err := c.open(in, "entries file", c.Entries, func(r io.Reader, name string) (err error) {
+		sheet, err = doc.ReadEntries(r, name, sheet)
+		return err
+	})
+	return sheet, err
+}
+
+// open reads a file that was named, or standard input for "-". That the file is not there is the call's fault, and what
+// is in it the file's. The name goes into the words of a refusal, with the line: whoever typed the file looks it up there.
+func (c scoreCommand) open(in io.Reader, what, name string, read func(io.Reader, string) error) error {
+	if name == "-" {
+		return read(in, "standard input")
+	}
+	file, err := os.Open(name)
 	if err != nil {
-		return doc.Sheet{}, &callError{openError("class sheet", c.Sheet, err)}
+		return &callError{openError(what, name, err)}
 	}
 	defer func() { _ = file.Close() }() // it was only read
 	// A folder opens like a file and fails when it is read, with words that help nobody.
 	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return doc.Sheet{}, &callError{fmt.Errorf("%s is a folder, not a class sheet; name a CSV file", c.Sheet)}
+		return &callError{fmt.Errorf("%s is a folder, not a%s %s; name a CSV file", name, map[bool]string{true: "n"}[what[0] == 'e'], what)}
 	}
-	return doc.ReadSheet(file, c.Sheet, rules)
+	return read(file, name)
 }
 
 // readRules returns a ready-made rule set, or the one in a file when the name ends in .json. A field that is wrong in

@@ -28,6 +28,8 @@ func score(t *testing.T, sheet, rules string, args ...string) scored {
 	paths := map[string]string{"SHEET": filepath.Join(folder, "class.csv"), "RULES": filepath.Join(folder, "ours.json"), "FOLDER": folder}
 	require.NoError(t, os.WriteFile(paths["SHEET"], []byte(sheet), 0o600))
 	require.NoError(t, os.WriteFile(paths["RULES"], []byte(rules), 0o600))
+	paths["ENTRIES"] = filepath.Join(folder, "entries.csv")
+	require.NoError(t, os.WriteFile(paths["ENTRIES"], []byte("entry,kind,fee,present\n41,,20,\n7,guest,20,\n23,,20,\n12,,20,\n19,,20,\n5,,20,no\n"), 0o600))
 	call := []string{"score"}
 	for _, arg := range args {
 		if path, ok := paths[arg]; ok {
@@ -203,7 +205,7 @@ func TestAWrongCallPrintsNothingAndSaysWhatToDo(t *testing.T) {
 		args        []string
 		says        string
 	}{
-		{"no sheet", "", nil, "expected \"<sheet>\""},
+		{"no sheet", "", nil, "no class sheet is named; give one, or - for standard input"},
 		{"two sheets", "", []string{"SHEET", "SHEET"}, "unexpected argument"},
 		{"unknown flag", "", []string{"--rule", "x", "SHEET"}, "unknown flag --rule"},
 		{"unknown format", "", []string{"--format", "pdf", "SHEET"}, "must be one of \"text\",\"json\",\"csv\""},
@@ -237,4 +239,53 @@ func TestHelpSaysWhatASheetLooksLike(t *testing.T) {
 		assert.Contains(t, got.out, word)
 	}
 	assert.Empty(t, got.err)
+}
+
+// rewards is a rule set with points and a purse.
+const rewards = `{"name": "ours", "unit": "ft", "line": 300, "cap": true, "rounds": 1,
+	"points": {"places": [10], "step": 1, "hook": 5, "not_run": "6"}, "purse": {"share": 50}}`
+
+func TestASheetIsScoredWithPointsAndPurse(t *testing.T) {
+	t.Parallel()
+	got := score(t, sheet, rewards, "--rules", "RULES", "--entries", "ENTRIES", "SHEET")
+	assert.Equal(t, scored{0, strings.Join([]string{
+		"place  entry  puller  vehicle    round 1   pull-off 1  points  purse  note",
+		"1      7      B                  FP        312.44      0       60.00  guest",
+		"2      23     C                  FP 301.2  305.1       15      -      ",
+		"3 =    12     D                  281.360               13.5    -      ",
+		"3 =    41     A       Grey Mare  281.36                13.5    -      ",
+		"-      5                                               0       -      not there",
+		"-      19     E                  DQ                    5       -      side line; disqualified",
+		"",
+	}, "\n"), ""}, got)
+	assert.Equal(t, got, score(t, sheet, rewards, "--rules", "RULES", "--entries", "ENTRIES", "-"), "standard input")
+	alone := score(t, sheet, rewards, "--rules", "RULES", "SHEET")
+	assert.Contains(t, alone.out, "1      7      B                  FP        312.44      15      -", "a member without an entries file")
+	rain := score(t, "", rewards, "--rules", "RULES", "--entries", "ENTRIES", "--ended", "not-run", "--format", "csv")
+	assert.Contains(t, rain.out, ",false,41,,,,6,,6,,,,class not run,0.00,class not run\r\n")
+	assert.Contains(t, rain.out, ",false,5,,,,0,,,,,,not there,0.00,not there\r\n")
+}
+
+func TestACallForPointsThatCannotBeUnderstood(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		says string
+		args []string
+	}{
+		{"the rule set capped-300ft has neither points nor purse; add them", []string{"--entries", "ENTRIES", "SHEET"}},
+		{"the rule set capped-300ft has neither points nor purse; add them", []string{"--ended", "stopped", "SHEET"}},
+		{"a class that was not run has no sheet; give --entries alone", []string{"--rules", "RULES", "--ended", "not-run", "SHEET"}},
+		{"a class that was not run has no sheet; give --entries alone", []string{"--rules", "RULES", "--ended", "not-run"}},
+		{"no class sheet is named; give one, or - for standard input", []string{"--rules", "RULES"}},
+		{"standard input cannot be both", []string{"--rules", "RULES", "--entries", "-", "-"}},
+		{"there is no entries file nowhere.csv; check the name", []string{"--rules", "RULES", "--entries", "nowhere.csv", "SHEET"}},
+		{"is a folder, not an entries file; name a CSV file", []string{"--rules", "RULES", "--entries", "FOLDER", "SHEET"}},
+	} {
+		got := score(t, sheet, rewards, row.args...)
+		assert.Equal(t, 2, got.status, row.args)
+		assert.Contains(t, got.err, row.says)
+		assert.Empty(t, got.out)
+	}
+	wrong := score(t, "round,entry,result\n1,99,12\n", rewards, "--rules", "RULES", "--entries", "ENTRIES", "SHEET")
+	assert.Equal(t, scored{1, "", "clayline: entries.csv:1:1: entry 99 of line 2 of the sheet is not in the entries file; expected a line for every entry of the sheet\n"}, wrong)
 }

@@ -26,6 +26,21 @@ type cells struct {
 // maxSheetBytes bounds a file: a class of a thousand entries over several rounds is a tenth of it.
 const maxSheetBytes = 4 << 20
 
+// each reads the whole file, line by line, and stops at the first that cannot be understood.
+func (p *cells) each(r io.Reader, line func(record []string) error) error {
+	err := p.open(r)
+	for err == nil {
+		var record []string
+		if record, err = p.next(); err == nil {
+			err = line(record)
+		}
+	}
+	if errors.Is(err, io.EOF) {
+		return nil
+	}
+	return err
+}
+
 // open reads the header, and with it finds out how the file is written: with or without a byte order mark,
 // which spreadsheets put in front of UTF-8, and with which separator.
 func (p *cells) open(r io.Reader) error {

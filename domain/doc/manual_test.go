@@ -2,6 +2,7 @@ package doc_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -105,13 +106,31 @@ func TestTheSheetOfTheManualGivesTheTableOfTheManual(t *testing.T) {
 	t.Parallel()
 	page := manual(t, "sheet.md")
 	sheets := fenced(page, "csv")
-	require.Len(t, sheets, 2)
+	require.Len(t, sheets, 3)
 	_, err := read(sheets[0], doc.DefaultRuleSet)
 	require.ErrorContains(t, err, "two counting results")
 	scored := score(t, sheets[1], doc.DefaultRuleSet)
 	var out bytes.Buffer
 	require.NoError(t, scored.WriteText(&out))
+	assert.Equal(t, regexp.MustCompile(` +\n`).ReplaceAllString(out.String(), "\n"), fenced(page, "text")[1])
+}
+
+func TestTheEntriesOfTheManualGiveThePointsOfTheManual(t *testing.T) {
+	t.Parallel()
+	page := manual(t, "sheet.md")
+	rules, err := doc.ParseRuleSet([]byte(fenced(page, "json")[0]))
+	require.NoError(t, err)
+	sheet, err := doc.ReadSheet(strings.NewReader(fenced(page, "csv")[1]), "class.csv", rules)
+	require.NoError(t, err)
+	sheet, err = doc.ReadEntries(strings.NewReader(fenced(page, "csv")[2]), "entries.csv", sheet)
+	require.NoError(t, err)
+	scored := doc.Score(sheet)
+	var out bytes.Buffer
+	require.NoError(t, scored.WriteText(&out))
 	assert.Equal(t, regexp.MustCompile(` +\n`).ReplaceAllString(out.String(), "\n"), fenced(page, "text")[0])
+	var entry struct{ Points *doc.PointsOf }
+	require.NoError(t, json.Unmarshal([]byte(fenced(page, "json")[1]), &entry))
+	assert.Equal(t, scored.Standing[0].Points, entry.Points)
 }
 
 func TestTheDrawOfTheManualIsTheDraw(t *testing.T) {

@@ -104,9 +104,9 @@ func inTest(says func(domain.RuleSet) string) func(domain.RuleSet) string {
 	return func(r domain.RuleSet) string { return either(len(r.Test.Options) > 0, says(r), "") }
 }
 
-// either returns the first text when the condition holds, else the second. Both are made either way; none of them can
+// either returns the first value when the condition holds, else the second. Both are made either way; none of them can
 // fail.
-func either(condition bool, yes, no string) string {
+func either[T any](condition bool, yes, no T) T {
 	if condition {
 		return yes
 	}

@@ -21,7 +21,9 @@ type Scored struct {
 	Rules    string   `json:"rules"`
 	Unit     string   `json:"unit"`
 	Standing []Placed `json:"standing"`
-	rounds   []domain.RoundName
+	// Purse is the money of the class; nil where the rules pay none.
+	Purse  *PurseOf `json:"purse,omitempty"`
+	rounds []domain.RoundName
 }
 
 // Placed is one entry of a scored standing, best first. Place is null for an entry that has no place: 0 would
@@ -38,6 +40,9 @@ type Placed struct {
 	Total   string        `json:"total,omitempty"`
 	Rounds  []RoundResult `json:"rounds"`
 	Note    string        `json:"note,omitempty"`
+	// Points and Purse are left out where the rules have none.
+	Points *PointsOf `json:"points,omitempty"`
+	Purse  string    `json:"purse,omitempty"`
 }
 
 // RoundResult is what counts for an entry in a round, written as on a class sheet, or the last of what does not
@@ -53,16 +58,11 @@ type RoundResult struct {
 // decides but entry, round and result.
 func Score(s Sheet) Scored {
 	entries, rounds, lines := s.entries(), s.rounds(), s.index()
-	table := domain.Table{Rules: s.Rules, Rounds: rounds, Complete: true}
-	for _, e := range entries {
-		row := domain.Row{Number: e.Entry}
-		for _, round := range rounds {
-			row.Results = append(row.Results, lines[hooked{e.Entry, round}].Result)
-		}
-		table.Rows = append(table.Rows, row)
-	}
+	table := s.table()
 	scored := Scored{Rules: s.Rules.Name, Unit: s.Rules.Unit().String(), rounds: rounds}
-	for _, p := range domain.Rank(table) {
+	standing := domain.Rank(table)
+	scored.Purse = s.reward(table, standing, entries)
+	for _, p := range standing {
 		placed := entries[p.Row]
 		placed.rank(p)
 		for _, round := range rounds {
@@ -74,6 +74,23 @@ func Score(s Sheet) Scored {
 		scored.Standing = append(scored.Standing, placed)
 	}
 	return scored
+}
+
+// table returns the sheet as the ranking sees it, with the rows in the order of [Sheet.entries]. A reason that stands in
+// the note alone is a reason all the same.
+func (s Sheet) table() domain.Table {
+	lines := s.index()
+	table := domain.Table{Rules: s.Rules, Rounds: s.rounds(), Complete: true}
+	for _, e := range s.entries() {
+		row := domain.Row{Number: e.Entry}
+		for _, round := range table.Rounds {
+			l := lines[hooked{e.Entry, round}]
+			l.Result.Reason = cmp.Or(l.Result.Reason, l.Note)
+			row.Results = append(row.Results, l.Result)
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	return table
 }
 
 // rank takes over what the ranking says of an entry, and says why an absent finalist has no place.
@@ -108,18 +125,24 @@ func (s Sheet) index() map[hooked]Line {
 }
 
 // entries lists the entries in the order of their first line, with the first names that their lines give: they
-// need stand on one line alone.
+// need stand on one line alone. Those that are in the entries file alone come last.
 func (s Sheet) entries() []Placed {
 	var entries []Placed
 	at := make(map[string]int)
-	for _, l := range s.Lines {
-		i, seen := at[l.Entry]
+	add := func(entry, puller, vehicle string) {
+		i, seen := at[entry]
 		if !seen {
-			i, at[l.Entry] = len(entries), len(entries)
-			entries = append(entries, Placed{Entry: l.Entry, Rounds: []RoundResult{}})
+			i, at[entry] = len(entries), len(entries)
+			entries = append(entries, Placed{Entry: entry, Rounds: []RoundResult{}})
 		}
-		entries[i].Puller = cmp.Or(entries[i].Puller, l.Puller)
-		entries[i].Vehicle = cmp.Or(entries[i].Vehicle, l.Vehicle)
+		entries[i].Puller = cmp.Or(entries[i].Puller, puller)
+		entries[i].Vehicle = cmp.Or(entries[i].Vehicle, vehicle)
+	}
+	for _, l := range s.Lines {
+		add(l.Entry, l.Puller, l.Vehicle)
+	}
+	for _, a := range s.Entries {
+		add(a.Entry, a.Puller, a.Vehicle)
 	}
 	return entries
 }
@@ -147,7 +170,7 @@ func (s Scored) WriteJSON(w io.Writer) error {
 
 // WriteCSV writes the standing as CSV (RFC 4180): place, shared, entry, puller, vehicle, total, one column for
 // each round, note. The place is empty for an entry that has none. Shared is a column of its own, so that the
-// places can be sorted as numbers.
+// places can be sorted as numbers. Points and purse have columns before the note where the rules have them.
 //
 //	place,shared,entry,puller,vehicle,total,1,P1,note
 //	1,false,7,E. Tarrant,,300,FP,312.44,
@@ -158,13 +181,13 @@ func (s Scored) WriteCSV(w io.Writer) error {
 	for _, r := range s.rounds {
 		header = append(header, r.String())
 	}
-	records := [][]string{append(header, "note")}
+	records := [][]string{append(append(header, s.rewardHeader()...), "note")}
 	for _, p := range s.Standing {
 		record := []string{place(p, ""), strconv.FormatBool(p.Shared), plain(p.Entry), plain(p.Puller), plain(p.Vehicle), p.Total}
 		for _, r := range s.rounds {
 			record = append(record, p.in(r).Result)
 		}
-		records = append(records, append(record, plain(p.notes(s.rounds))))
+		records = append(records, append(append(record, s.rewardCells(p)...), plain(p.notes(s.rounds))))
 	}
 	if err := out.WriteAll(records); err != nil {
 		return fmt.Errorf("writing the standing: %w", err)
@@ -182,12 +205,14 @@ func (s Scored) WriteText(w io.Writer) error {
 	for _, r := range s.rounds {
 		header += roundTitle(r) + "\t"
 	}
+	header += s.rewardTitles()
 	lines := []string{header + "note"}
 	for _, p := range s.Standing {
 		cells := []string{place(p, "-"), p.Entry, p.Puller, p.Vehicle}
 		for _, r := range s.rounds {
 			cells = append(cells, p.in(r).Result)
 		}
+		cells = append(cells, s.rewardTexts(p)...)
 		lines = append(lines, strings.Join(append(cells, p.notes(s.rounds)), "\t"))
 	}
 	for _, line := range lines {
@@ -232,7 +257,11 @@ func (p Placed) in(round domain.RoundName) RoundResult {
 // notes joins the notes of an entry, each said once.
 func (p Placed) notes(rounds []domain.RoundName) string {
 	var notes []string
-	for _, note := range append([]string{p.Note}, p.roundNotes(rounds)...) {
+	said := append([]string{p.Note}, p.roundNotes(rounds)...)
+	if p.Points != nil {
+		said = append(said, p.Points.Why)
+	}
+	for _, note := range said {
 		if note != "" && !slices.Contains(notes, note) {
 			notes = append(notes, note)
 		}

@@ -15,6 +15,11 @@ import (
 type Sheet struct {
 	Rules domain.RuleSet
 	Lines []Line
+	// Entries says who came and who is a member, from an entries file; nil when there is none, and everybody on the
+	// sheet is taken for a member who came.
+	Entries []Attendance
+	// Ending says whether the class was pulled to its end; points and purse depend on it.
+	Ending domain.Ending
 	// Warnings are sentences about what was read but deserves a look; they change nothing.
 	Warnings []string
 }
@@ -74,21 +79,10 @@ const neededColumns = 3
 func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 	p := &sheetReader{cells: cells{file: file, what: "sheet", whole: "one class on a sheet", known: sheetColumns, needed: neededColumns},
 		sheet: Sheet{Rules: rules}}
-	if err := p.open(r); err != nil {
+	if err := p.each(r, p.line); err != nil {
 		return Sheet{}, err
 	}
-	for {
-		record, err := p.next()
-		switch {
-		case errors.Is(err, io.EOF):
-			return p.finish()
-		case err != nil:
-			return Sheet{}, err
-		}
-		if err := p.line(record); err != nil {
-			return Sheet{}, err
-		}
-	}
+	return p.finish()
 }
 
 // sheetReader is the state of one reading.
