@@ -6,6 +6,7 @@
 //	clayline serve --database-url URL      a PostgreSQL that is there already
 //	clayline demo                          an invented event, to try everything on
 //	clayline score --rules NAME SHEET.csv  rank a class pulled on paper; no server, no database
+//	clayline sled JOB.json                 estimate what a sled's setting does; no server, no database
 //
 // What is wrong with a call, and what to do about it, is said on standard error in one sentence.
 package main
@@ -52,6 +53,7 @@ type commands struct {
 	Demo  demoCommand  `cmd:"" help:"Serve an invented two-day event to try everything on."`
 	Score scoreCommand `cmd:"" help:"Rank a class that was pulled on paper, without any server."`
 	Rules rulesCommand `cmd:"" help:"List, show, check and compare rule sets."`
+	Sled  sledCommand  `cmd:"" help:"Estimate what a sled's setting does, for its operator."`
 }
 
 // run runs one command and returns the exit status. It ends when the command does, or soon after ctx. Asking

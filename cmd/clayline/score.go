@@ -91,7 +91,7 @@ func (c scoreCommand) understood(rules domain.RuleSet) error {
 func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error) {
 	sheet := doc.Sheet{Rules: rules}
 	if c.Sheet != "" {
-		err := c.open(in, "class sheet", c.Sheet, func(r io.Reader, name string) (err error) {
+		err := readInput(in, "a class sheet", "a CSV file", c.Sheet, func(r io.Reader, name string) (err error) {
 			sheet, err = doc.ReadSheet(r, name, rules)
 			return err
 		})
@@ -103,27 +103,29 @@ func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error
 	if c.Entries == "" {
 		return sheet, nil
 	}
-	err := c.open(in, "entries file", c.Entries, func(r io.Reader, name string) (err error) {
+	err := readInput(in, "an entries file", "a CSV file", c.Entries, func(r io.Reader, name string) (err error) {
 		sheet, err = doc.ReadEntries(r, name, sheet)
 		return err
 	})
 	return sheet, err
 }
 
-// open reads a file that was named, or standard input for "-". That the file is not there is the call's fault, and what
-// is in it the file's. The name goes into the words of a refusal, with the line: whoever typed the file looks it up there.
-func (c scoreCommand) open(in io.Reader, what, name string, read func(io.Reader, string) error) error {
+// readInput reads a file that was named, or standard input for "-"; what says what it is, with its article, and wanted what
+// to name instead of a folder. That the file is not there is the call's fault, and what is in it the file's. The name goes
+// into the words of a refusal, with the line: whoever typed the file looks it up there.
+func readInput(in io.Reader, what, wanted, name string, read func(io.Reader, string) error) error {
 	if name == "-" {
 		return read(in, "standard input")
 	}
 	file, err := os.Open(name)
 	if err != nil {
-		return &callError{openError(what, name, err)}
+		_, kind, _ := strings.Cut(what, " ")
+		return &callError{openError(kind, name, err)}
 	}
 	defer func() { _ = file.Close() }() // it was only read
 	// A folder opens like a file and fails when it is read, with words that help nobody.
 	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return &callError{fmt.Errorf("%s is a folder, not a%s %s; name a CSV file", name, map[bool]string{true: "n"}[what[0] == 'e'], what)}
+		return &callError{fmt.Errorf("%s is a folder, not %s; name %s", name, what, wanted)}
 	}
 	return read(file, name)
 }
