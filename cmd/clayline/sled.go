@@ -29,7 +29,7 @@ The shortest one says what has no default:
 
 docs/sled.md has every field, the equations and complete examples.
 
-` + strings.Join(doc.SledCautions(), "\n") + `
+  - ` + strings.Join(doc.SledCautions(), "\n  - ") + `
 
 Exit status: 0 done, 1 the job is wrong, 2 the call is wrong.`
 }

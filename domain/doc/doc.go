@@ -1,5 +1,5 @@
 // Package doc reads and writes the documents that people keep and exchange: rule sets, class sheets, scored
-// standings and the journal's payloads. It is the only place in the domain that knows how they are written
+// standings, jobs for the sled and the journal's payloads. It is the only place in the domain that knows how they are written
 // down.
 //
 // # A sheet and its standing

@@ -81,7 +81,7 @@ func (j SledJob) runAdvice(rows []SledRow) []string {
 		list = append(list, fmt.Sprintf("%d of %d made a full pull: more than half of the class shows only the least it can do.", full, len(j.runs)))
 	}
 	if full > 0 && j.to.curve.Mean(j.to.line) > j.from.curve.Mean(j.from.line) {
-		list = append(list, "To is harder than From: whoever went full cannot be counted either way, and counts as at most.")
+		list = append(list, "a full pull takes more under setup_to than under setup: those who went full cannot be counted either way, and count as at most.")
 	}
 	return list
 }

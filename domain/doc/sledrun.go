@@ -99,7 +99,7 @@ func (j SledJob) whatIf() *SledWhatIf {
 		result.Rows[i] = rowOf(r.id, row)
 	}
 	result.FullPulls = SledCount(count)
-	result.Advice = slices.Concat(j.from.advice("From: ", false), j.to.advice("To: ", false), j.runAdvice(result.Rows))
+	result.Advice = slices.Concat(j.from.advice("setup: ", false), j.to.advice("setup_to: ", false), j.runAdvice(result.Rows))
 	return result
 }
 
