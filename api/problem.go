@@ -203,10 +203,12 @@ func problemOf(err error) problem {
 	return p
 }
 
-// ofDomain is the problem document of a refusal of the domain. Two that are stale have a sort of their own, since a
-// program does something else about them: read again after If-Match, or take another key.
+// ofDomain is the problem document of a refusal of the domain. Three have a sort of their own, since a program does
+// something else about them: read again after If-Match, take another key, or get another pass where its own has ended.
 func ofDomain(e *domain.Error) problem {
 	switch {
+	case e.Kind == domain.Forbidden && e.Field == "pass":
+		return noPassSort.problem(e.Message, e.Fix+", and trade it at /api/v1/passes/enter", "Authorization")
 	case e.Kind == domain.Stale && e.Field == "version":
 		return changedSort.problem(e.Message, asRequest(e.Fix), "If-Match")
 	case e.Kind == domain.Stale && e.Field == "action":

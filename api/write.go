@@ -34,6 +34,11 @@ type sent struct {
 // good at the event of the address, the desk asks.
 func (s *Server) receive(c echo.Context, roles domain.Role) (*sent, error) {
 	by, err := s.who(c)
+	return s.receiveBy(c, roles, by, err)
+}
+
+// receiveBy is [Server.receive] once it is known who acts; err is why that is not known.
+func (s *Server) receiveBy(c echo.Context, roles domain.Role, by desk.By, err error) (*sent, error) {
 	if err != nil {
 		return nil, err
 	}
@@ -99,6 +104,7 @@ type named struct {
 	Round *uuid.UUID `json:"round,omitempty"`
 	Hook  *uuid.UUID `json:"hook,omitempty"`
 	Next  *uuid.UUID `json:"next,omitempty"`
+	Pass  *uuid.UUID `json:"pass,omitempty"`
 }
 
 // stored is the answer to a write: the journal line and what it names. There is nothing in it that could differ when
@@ -122,7 +128,8 @@ type reading func(*sent) deed
 func (s *Server) act(zero domain.Action, status int, read reading) echo.HandlerFunc {
 	roles := domain.KindOfAction(zero).Roles
 	return func(c echo.Context) error {
-		in, err := s.receive(c, roles)
+		by, err := s.holder(c, s.desk.Acting)
+		in, err := s.receiveBy(c, roles, by, err)
 		if err != nil {
 			return err
 		}

@@ -92,10 +92,11 @@ func (r *classRead) class(rows pgx.Rows) error {
 }
 
 // LockClass locks and reads a class; see the desk's Tx. The lock is the first statement, and the line of the
-// action id is read behind it: of two that carry the same id, the second sees the first's line.
-func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (locked desk.LockedClass, err error) {
+// action id is read behind it: of two that carry the same id, the second sees the first's line. So is the pass, so that
+// one that ended while its action waited for the lock does not act.
+func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action, pass uuid.UUID) (locked desk.LockedClass, err error) {
 	defer wrap(&err, "LockClass(%s/%s)", ref.Event, ref.Class)
-	args := pgx.NamedArgs{"event": ref.Event, "class": ref.Class, "action": action}
+	args := pgx.NamedArgs{"event": ref.Event, "class": ref.Class, "action": action, "pass": pass}
 	t.ref = ref
 	kept, known := t.kept.get(ref)
 	var batch pgx.Batch
@@ -108,6 +109,7 @@ func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (loc
 		read = queueClasses(&batch, oneClass, args, " FOR UPDATE OF c")
 	}
 	mark := queueMark(&batch, args, &locked)
+	holders := queuePasses(&batch, passNow, args)
 	if err := t.read(ctx, &batch); err != nil {
 		return locked, err
 	}
@@ -126,6 +128,9 @@ func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action uuid.UUID) (loc
 		return locked, noClass(ref)
 	default:
 		locked.Class = read.classes[0]
+	}
+	if len(*holders) > 0 {
+		locked.Pass = (*holders)[0].Pass
 	}
 	return locked, nil
 }

@@ -14,7 +14,7 @@ import (
 // passColumns are what a pass is read from, in the order in which [tx.pass] scans them. The nil UUID stands for
 // every event of the server, which the table has as NULL so that the reference to an event can be one.
 const passColumns = `
-		SELECT id, coalesce(event_id, '00000000-0000-0000-0000-000000000000'), role, issued_at, expires_at, used_at, device, is_bearer
+		SELECT id, coalesce(event_id, '00000000-0000-0000-0000-000000000000'), role, issued_at, expires_at, used_at, device, is_bearer, ended_at, is_revoked
 		FROM pass`
 
 // PassByLink reads a pass by its link; see the desk's Tx. That it enters only once is a constraint, not a lock.
@@ -34,28 +34,86 @@ func (t *tx) PassBySecret(ctx context.Context, hash []byte) (desk.Pass, error) {
 func (t *tx) pass(ctx context.Context, sql string, hash []byte) (p desk.Pass, err error) {
 	defer wrap(&err, "pass")
 	var batch pgx.Batch
-	var found bool
-	var role string
-	var used *time.Time
-	one(batch.Queue(sql, pgx.NamedArgs{"hash": hash}), &found, &p.ID, &p.Event, &role, &p.Issued, &p.Expires, &used, &p.Device, &p.Bearer)
+	found := queuePasses(&batch, sql, pgx.NamedArgs{"hash": hash})
 	if err := t.read(ctx, &batch); err != nil {
 		return p, err
 	}
-	if !found {
+	if len(*found) == 0 {
 		return p, &domain.Error{Kind: domain.NotFound, Message: "this link is not known here", Fix: "ask the desk for a new one"}
 	}
-	p.Issued, p.Expires, p.Used = p.Issued.UTC(), p.Expires.UTC(), utc(used)
-	p.Role, err = domain.ParseRole(role)
-	return p, err
+	return (*found)[0].Pass, nil
 }
 
-// DeskEntered reports whether a desk pass for the whole server was ever used; see the desk's Tx.
+// queuePasses asks for passes; they are there once the batch was answered. Columns that the query has after those of
+// [passColumns] are scanned into more, which stands for the time of the last use.
+func queuePasses(batch *pgx.Batch, sql string, args pgx.NamedArgs) *[]desk.PassUse {
+	var list []desk.PassUse
+	each(batch.Queue(sql, args), func(rows pgx.Rows) error {
+		var p desk.PassUse
+		var role string
+		var used, ended, last *time.Time
+		into := []any{&p.ID, &p.Event, &role, &p.Issued, &p.Expires, &used, &p.Device, &p.Bearer, &ended, &p.Revoked, &last}
+		err := rows.Scan(into[:len(rows.FieldDescriptions())]...)
+		if err != nil {
+			return err
+		}
+		p.Issued, p.Expires, p.Used, p.Ended, p.Last = p.Issued.UTC(), p.Expires.UTC(), utc(used), utc(ended), utc(last)
+		p.Role, err = domain.ParseRole(role)
+		list = append(list, p)
+		return err
+	})
+	return &list
+}
+
+// passNow reads the pass that acts, for [tx.LockClass].
+const passNow = passColumns + `
+		WHERE id = @pass`
+
+// LockPass locks and reads a pass; see the desk's Tx. Two who end one pass are served one after the other.
+func (t *tx) LockPass(ctx context.Context, id uuid.UUID) (p desk.Pass, err error) {
+	defer wrap(&err, "LockPass(%s)", id)
+	var batch pgx.Batch
+	found := queuePasses(&batch, passNow+`
+		FOR UPDATE`, pgx.NamedArgs{"pass": id})
+	if err := t.read(ctx, &batch); err != nil {
+		return p, err
+	}
+	if len(*found) == 0 {
+		return p, &domain.Error{Kind: domain.NotFound, Message: "there is no such pass here", Fix: "look at the list of passes"}
+	}
+	return (*found)[0].Pass, nil
+}
+
+// Passes reads the passes of an event or of the server; see the desk's Tx. The last use is the last line that the pass
+// has in any journal, since one for every event has lines in several.
+func (t *tx) Passes(ctx context.Context, event uuid.UUID, most int) (passes []desk.PassUse, err error) {
+	defer wrap(&err, "Passes(%s)", event)
+	var batch pgx.Batch
+	found := queuePasses(&batch, `
+		SELECT p.id, coalesce(p.event_id, '00000000-0000-0000-0000-000000000000'), p.role, p.issued_at, p.expires_at,
+		       p.used_at, p.device, p.is_bearer, p.ended_at, p.is_revoked, u.last_at
+		FROM pass p
+		LEFT JOIN (
+			SELECT pass_id, max(at) AS last_at
+			FROM journal
+			WHERE @event = '00000000-0000-0000-0000-000000000000'::uuid OR scope = @event
+			GROUP BY pass_id
+		) u ON u.pass_id = p.id
+		WHERE coalesce(p.event_id, '00000000-0000-0000-0000-000000000000') = @event
+		ORDER BY p.issued_at DESC, p.id
+		LIMIT @most`,
+		pgx.NamedArgs{"event": event, "most": most})
+	err = t.read(ctx, &batch)
+	return *found, err
+}
+
+// DeskEntered reports whether a desk pass for the whole server was used and has not ended; see the desk's Tx.
 func (t *tx) DeskEntered(ctx context.Context) (entered bool, err error) {
 	defer wrap(&err, "DeskEntered")
 	var batch pgx.Batch
 	var found bool
 	one(batch.Queue(`
-		SELECT EXISTS (SELECT FROM pass WHERE event_id IS NULL AND role = 'desk' AND used_at IS NOT NULL)`),
+		SELECT EXISTS (SELECT FROM pass WHERE event_id IS NULL AND role = 'desk' AND used_at IS NOT NULL AND ended_at IS NULL)`),
 		&found, &entered)
 	return entered, t.read(ctx, &batch)
 }
@@ -76,6 +134,15 @@ func (t *tx) UsePass(p desk.Pass, secretHash []byte) {
 		SET used_at = @at, cookie_hash = @hash, device = @device, is_bearer = @bearer
 		WHERE id = @id`,
 		pgx.NamedArgs{"id": p.ID, "hash": secretHash, "device": p.Device, "at": p.Used, "bearer": p.Bearer})
+}
+
+// EndPass ends a pass; see the desk's Tx. A trigger keeps it so.
+func (t *tx) EndPass(p desk.Pass) {
+	t.writes.Queue(`
+		UPDATE pass
+		SET ended_at = @at, is_revoked = @revoked
+		WHERE id = @id`,
+		pgx.NamedArgs{"id": p.ID, "at": p.Ended, "revoked": p.Revoked})
 }
 
 // idOrNull turns the nil UUID into NULL.

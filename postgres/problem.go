@@ -39,6 +39,7 @@ var refusals = map[string]refusal{
 	"one_counting_hook_an_entry_and_round": {domain.WrongState, "", "that entry has a counting hook in this round already", "correct it instead"},
 	"action_is_done_once":                  {domain.Stale, "", "this was sent and stored already", "reload the page"},
 	"pass_enters_once":                     {domain.WrongState, "", "this link was used already, and a link lets one device in", "ask the desk for a new one"},
+	"ended_pass_stays_so":                  {domain.WrongState, "", "this link was withdrawn by the desk", "ask the desk for a new one"},
 	"pass_cookie_is_unique":                {domain.WrongState, "", "this link was used already, and a link lets one device in", "ask the desk for a new one"},
 }
 

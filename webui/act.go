@@ -24,8 +24,9 @@ type acts map[string]readForm
 // on the same page, with the typing kept; layout lays that page out, given the refused form. The page is read
 // anew for it, because what refused the form is often that the class has moved on.
 func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, layout func(desk.By, desk.ClassPage, *refused) templates.Page) error {
-	by, err := s.may(c, roles)
-	if err != nil {
+	// Whether the pass has ended meanwhile is asked under the lock of the class, and again before anything is shown.
+	by, err := s.desk.Acting(c.Request().Context(), secretOf(c), desk.Browser)
+	if by, err = inRole(by, err, roles); err != nil {
 		return err
 	}
 	read, ok := known[c.Param("act")]
@@ -44,6 +45,9 @@ func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, l
 	}
 	no := refusal(formOf(c.Param("act"), values), values, err)
 	if no == nil {
+		return err
+	}
+	if by, err = s.may(c, roles); err != nil {
 		return err
 	}
 	current, err := s.desk.ClassPage(c.Request().Context(), ref(c))

@@ -27,21 +27,16 @@ func (s *Site) deskPage(c echo.Context) error {
 		return err
 	}
 	c.Response().Header().Set("Cache-Control", "no-store")
-	return show(c, http.StatusOK, s.deskOf(c, by, page, nil, nil))
+	return show(c, http.StatusOK, s.deskOf(c, by, page))
 }
 
-// deskOf lays the organiser's page out; issued is the link that was just made, shown this once, since only its
-// hash is kept.
-func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage, no *refused, issued *templates.Issued) templates.Desk {
+// deskOf lays the organiser's page out.
+func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage) templates.Desk {
 	e := page.Event
 	view := templates.Desk{
-		Frame: s.frame(c, e, by), Name: e.Name, Issued: issued, Journal: journalLines(e, page.Classes, page.Journal),
-		Issue: no.make("pass", eventHref(e)+"/desk/pass", []string{templates.FieldRole}),
-		Roles: []templates.Option{
-			{Value: domain.Booth.String(), Text: "Booth: " + does[domain.Booth]},
-			{Value: domain.Cab.String(), Text: "Cab: " + does[domain.Cab]},
-			{Value: domain.Desk.String(), Text: "Desk: " + does[domain.Desk]},
-		},
+		Frame: s.frame(c, e, by), Name: e.Name, Journal: journalLines(e, page.Classes, page.Journal),
+		Issue: (*refused)(nil).make("pass", passesHref(e.Slug), []string{templates.FieldRole}), Roles: roleOptions(),
+		Passes: templates.Link{Text: "Who is in, and taking a pass away", Href: passesHref(e.Slug)},
 		Links: []templates.Link{
 			{Text: "Plan another class", Href: eventHref(e) + "/desk/class"},
 			{Text: "The event as everybody sees it", Href: eventHref(e)},
@@ -107,7 +102,10 @@ func (s *Site) showPlan(c echo.Context, status int, by desk.By, no *refused) err
 	if err != nil {
 		return err
 	}
-	view := templates.Plan{Frame: s.frame(c, domain.Event{}, by), Form: *no.make("plan", "/desk", planFields)}
+	view := templates.Plan{
+		Frame: s.frame(c, domain.Event{}, by), Form: *no.make("plan", "/desk", planFields),
+		Passes: templates.Link{Text: "Passes for every event: who is in, and taking one away", Href: passesHref("")},
+	}
 	view.EventHref = "/desk"
 	for _, e := range events {
 		view.Events = append(view.Events, templates.Link{Text: e.Name + ", " + dates(e), Href: eventHref(e) + "/desk"})

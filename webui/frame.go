@@ -45,7 +45,7 @@ func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame
 		if by.Device != "" {
 			f.Pass += " · " + by.Device
 		}
-		f.Leave = &templates.Form{Action: "/leave"}
+		f.Leave = (*refused)(nil).make("leave", "/leave", nil)
 	}
 	return f
 }

@@ -22,13 +22,19 @@ var does = map[domain.Role]string{
 	domain.Cab:   "Reads the setting.",
 }
 
-// who returns who acts in this request; the zero By for nobody, which is no error.
+// who returns who acts in this request; the zero By for nobody, which is no error. A pass that has ended is Forbidden,
+// and the page of that refusal says how to get in again.
 func (s *Site) who(c echo.Context) (desk.By, error) {
+	return s.desk.Who(c.Request().Context(), secretOf(c), desk.Browser)
+}
+
+// secretOf reads the secret in the cookie, "" where there is none, which is nobody's.
+func secretOf(c echo.Context) string {
 	cookie, err := c.Cookie(passCookie)
 	if err != nil {
-		return desk.By{}, nil //nolint:nilerr // no cookie is nobody, not a fault
+		return ""
 	}
-	return s.desk.Who(c.Request().Context(), cookie.Value, desk.Browser)
+	return cookie.Value
 }
 
 // enterPage shows where an entry link leads. Looking uses nothing up, so that a preview in a chat cannot.
@@ -78,9 +84,17 @@ func (s *Site) enter(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, address)
 }
 
-// leave lets the device forget its pass. The pass itself is good until it is too old: whoever copied the cookie still
-// has it.
+// leave ends the pass of the device, in the database too: a copy of the cookie is worth nothing from then on. A device
+// whose pass had ended, or that had none, just forgets its cookie.
 func (s *Site) leave(c echo.Context) error {
+	_, action, err := sent(c)
+	if err != nil {
+		return err
+	}
+	_, err = s.desk.LeavePass(c.Request().Context(), action, secretOf(c), desk.Browser)
+	if kind := domain.KindOf(err); err != nil && kind != domain.Forbidden && kind != domain.NotFound {
+		return err
+	}
 	s.setCookie(c, "", -1)
 	return c.Redirect(http.StatusSeeOther, "/")
 }
@@ -117,59 +131,6 @@ func (s *Site) eventName(c echo.Context, event uuid.UUID) (string, error) {
 		}
 	}
 	return "", err
-}
-
-// issue makes an entry link and shows it once. It answers with the page and not by leading to it, since the
-// secret must not stand in an address that a browser remembers.
-func (s *Site) issue(c echo.Context) error {
-	ctx := c.Request().Context()
-	by, err := s.may(c, domain.Desk)
-	if err != nil {
-		return err
-	}
-	values, err := posted(c)
-	if err != nil {
-		return err
-	}
-	issued, err := s.issueFor(c, by, values.Get(templates.FieldRole), values.Get(fieldAction))
-	refusedForm := refusal("pass", values, err)
-	if err != nil && refusedForm == nil {
-		return err
-	}
-	page, err := s.desk.EventPage(ctx, c.Param("event"))
-	if err != nil {
-		return err
-	}
-	if err := mayAt(by, page.Event.ID); err != nil {
-		return err
-	}
-	status := http.StatusOK
-	if refusedForm != nil {
-		status = statuses[refusedForm.err.Kind]
-	}
-	c.Response().Header().Set("Cache-Control", "no-store")
-	return show(c, status, s.deskOf(c, by, page, refusedForm, issued))
-}
-
-// issueFor makes the link for what the form sent. Its address has the name under which this request came, which
-// a device on the same network reaches too.
-func (s *Site) issueFor(c echo.Context, by desk.By, roleName, actionID string) (*templates.Issued, error) {
-	role, err := domain.ParseRole(roleName)
-	if err != nil {
-		return nil, err
-	}
-	action, err := uuid.Parse(actionID)
-	if err != nil {
-		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form is not complete", Fix: "reload the page and send it again", Cause: err}
-	}
-	pass, secret, err := s.desk.IssuePass(c.Request().Context(), by, c.Param("event"), action, role)
-	if err != nil {
-		return nil, err
-	}
-	return &templates.Issued{
-		Role: role.String(), Address: c.Scheme() + "://" + c.Request().Host + EnterPath(secret),
-		Until: pass.Expires.Format("2 January 15:04 UTC"),
-	}, nil
 }
 
 // EnterPath is the path of an entry link. The secret is in it, so that the page behind it sends no referrer.

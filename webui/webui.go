@@ -102,6 +102,10 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/leave", s.leave)
 	e.GET("/desk", s.planPage)
 	e.POST("/desk", s.plan)
+	e.GET("/desk/pass", s.passPage)
+	e.POST("/desk/pass", s.issue)
+	e.POST("/desk/pass/replace", s.replace)
+	e.POST("/desk/pass/revoke", s.revoke)
 	e.GET("/schema/result.json", s.resultSchema)
 
 	e.GET("/e/:event", s.event)
@@ -110,7 +114,10 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/booth", s.toClass("booth"))
 	e.GET("/e/:event/cab", s.toClass("cab"))
 	e.GET("/e/:event/desk", s.deskPage)
+	e.GET("/e/:event/desk/pass", s.passPage)
 	e.POST("/e/:event/desk/pass", s.issue)
+	e.POST("/e/:event/desk/pass/replace", s.replace)
+	e.POST("/e/:event/desk/pass/revoke", s.revoke)
 	e.GET("/e/:event/desk/class", s.planClassPage)
 	e.POST("/e/:event/desk/class", s.planClass)
 
@@ -180,6 +187,11 @@ func ref(c echo.Context) desk.Ref { return desk.Ref{Event: c.Param("event"), Cla
 // when the event is known; see mayAt.
 func (s *Site) may(c echo.Context, roles domain.Role) (desk.By, error) {
 	by, err := s.who(c)
+	return inRole(by, err, roles)
+}
+
+// inRole refuses who acts without one of the roles; err is why it is not known who acts.
+func inRole(by desk.By, err error, roles domain.Role) (desk.By, error) {
 	if err != nil {
 		return by, err
 	}

@@ -19,20 +19,14 @@ func TestAWriteSentAgainIsAnsweredTheSame(t *testing.T) {
 	p := newPrograms(t)
 	all := p.secret("", domain.Desk)
 	for name, d := range writes(p) {
-		c := call{method: http.MethodPost, path: d.path, body: d.body, as: p.secrets[d.role], key: uuid.NewString()}
+		c := call{method: http.MethodPost, path: d.path, body: d.body, as: d.holder(p, all), key: uuid.NewString()}
 		if d.method != "" {
 			c.method = d.method
-		}
-		if d.event == "all" {
-			c.as = all
-		}
-		if d.role == 0 {
-			c.as = ""
 		}
 		first := p.ask(c).is(d.status)
 		before := p.lines()
 		again := p.ask(c)
-		if name == "makePass" {
+		if name == "makePass" || name == "replacePass" {
 			again.is(http.StatusConflict) // a link is told once
 			continue
 		}
@@ -110,15 +104,12 @@ func TestAWriteSentManyTimesAtOnce(t *testing.T) {
 	p := newPrograms(t)
 	all := p.secret("", domain.Desk)
 	for name, d := range writes(p) {
-		if name == "makePass" || name == "enterPass" {
+		if name == "makePass" || name == "replacePass" || name == "enterPass" {
 			continue
 		}
-		c := call{method: http.MethodPost, path: d.path, body: d.body, as: p.secrets[d.role], key: uuid.NewString()}
+		c := call{method: http.MethodPost, path: d.path, body: d.body, as: d.holder(p, all), key: uuid.NewString()}
 		if d.method != "" {
 			c.method = d.method
-		}
-		if d.event == "all" {
-			c.as = all
 		}
 		before := p.lines()
 		replies := make([]reply, 8)

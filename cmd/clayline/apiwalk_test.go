@@ -43,6 +43,20 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	me := p.ask(call{method: http.MethodGet, path: "/api/v1/me", as: booth}).is(http.StatusOK)
 	require.Equal(t, []string{"booth", "kettle-bridge-pull", "the timing van"}, []string{me.at("role"), me.at("event"), me.at("device")})
 
+	inside := func() reply {
+		t.Helper()
+		return p.ask(call{method: http.MethodGet, path: event + "/passes", as: all}).is(http.StatusOK)
+	}
+	require.Equal(t, []string{"booth", "in", "the timing van", "true"}, []string{inside().at("passes.0.role"), inside().at("passes.0.state"), inside().at("passes.0.device"), inside().at("passes.0.program")})
+	lost := write(event+"/passes", `{"role": "cab"}`).is(http.StatusCreated).at("pass")
+	again := write(event+"/passes/"+lost+"/replace", `{}`).is(http.StatusCreated)
+	require.Equal(t, []string{"cab", "taken-away"}, []string{again.at("role"), inside().at("passes.1.state")})
+	write(event+"/passes/"+again.at("pass")+"/revoke", `{}`).is(http.StatusOK)
+	require.Equal(t, "taken-away", inside().at("passes.0.state"))
+	short := p.secret("kettle-bridge-pull", domain.Cab)
+	p.ask(call{method: http.MethodPost, path: "/api/v1/passes/leave", as: short}).is(http.StatusOK)
+	require.Equal(t, "given-back", inside().at("passes.0.state"))
+
 	require.Equal(t, "sum-of-two-100m", p.get("/api/v1/rule-sets?limit=6").at("rule_sets.-1.name"))
 	require.Equal(t, "300", p.get("/api/v1/rule-sets/capped-300ft").at("line"))
 	body := `{"name": "8,200 lb Field Stock", "session": "` + e.at("sessions.0.id") + `", "track": "` + e.at("tracks.0.id") + `", "sled": "` + e.at("sleds.0.id") + `", "rules": "capped-300ft"}`

@@ -109,6 +109,14 @@ func (f *fair) newSecret(event string, role domain.Role) string {
 	return secret
 }
 
+// newPass is the id of a link for the cab that nobody has used.
+func (f *fair) newPass(event string) uuid.UUID {
+	f.t.Helper()
+	p, _, err := f.desk.IssuePass(f.ctx, desk.Program(), event, uuid.New(), domain.Cab)
+	require.NoError(f.t, err)
+	return p.ID
+}
+
 // pass lets a device in at an event, "" for all of them, and returns what it is in the eyes of the desk.
 func (f *fair) pass(event string, role domain.Role) (by desk.By, cookie string) {
 	f.t.Helper()

@@ -60,7 +60,7 @@ func TestSlipsOfTheBooth(t *testing.T) {
 			says: "The text is longer than 200 characters. Shorten it."},
 		{what: "a re-hook typed as a result", class: hooking, form: "result", typed: typed("rehook"), at: "result", status: 422,
 			says: "A result that does not count is not stored here. Use hooks again, second attempt or drop."},
-		{what: "hooks again, without a cause", class: hooking, form: "again", sends: map[string]string{"cause": ""}, typed: map[string]string{"reason": "red light"}, status: 422,
+		{what: "hooks again, without a cause", class: hooking, form: "again", sends: map[string]string{"cause": ""}, typed: map[string]string{"reason": "red light"}, at: "cause", status: 422,
 			says: "The cause is missing. Choose the sled or an official."},
 		{what: "hooks again some hooks later, without how many", class: hooking, form: "again", typed: map[string]string{"move": "places", "places": "few"}, at: "places", status: 422,
 			says: "The number of places is missing. Write how many hooks later, from 1 on."},

@@ -89,7 +89,8 @@ func TestAnEntryLinkLetsOneDeviceInOnce(t *testing.T) {
 	require.Equal(t, before+1, f.lines())
 
 	// Given back, the pass is gone from the device.
-	left := visitor{f, cookie.Value}.post("/leave", nil)
+	device := visitor{f, cookie.Value}
+	left := device.submit(device.get(s.path("booth")).form("leave"))
 	require.Equal(t, http.StatusSeeOther, left.status)
 	require.NotNil(t, left.pass())
 	require.Empty(t, left.pass().Value)

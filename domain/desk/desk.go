@@ -120,14 +120,18 @@ const AnyVersion int64 = -1
 
 // ActOn does the action that read makes of the class as it is, for a caller who must know its rules to
 // understand what was typed. It costs no more than [Desk.Act]; read may run more than once, and before it is
-// known whether the pass may act, so that it must do nothing but read. A version other than [AnyVersion] must
+// known whether the pass may act, so that it must do nothing but read. Whether the pass has ended is looked at under
+// the lock, so that a by from [Desk.Acting] will do. A version other than [AnyVersion] must
 // be the number of the last journal line about the class.
 func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, version int64, read func(*domain.Class) (domain.Action, error)) (Receipt, error) {
 	at := d.moment()
 	var receipt Receipt
 	err := d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
-		locked, err := tx.LockClass(ctx, ref, action)
+		locked, err := tx.LockClass(ctx, ref, action, by.Pass)
 		if err != nil {
+			return err
+		}
+		if err := locked.Pass.over(); err != nil {
 			return err
 		}
 		class := locked.Class

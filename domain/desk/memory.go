@@ -6,8 +6,9 @@ import (
 )
 
 // memory remembers the passes of the last minute by their secrets, so that an action costs no trip to the
-// database to find out who acts. What a pass allows never changes after it was used, so that only its end could
-// come a minute late, and that is looked at each time.
+// database to find out who acts. What a pass allows never changes after it was used. Its age is looked at each time,
+// and whether it was ended meanwhile, here or by another process, the action asks under its own lock; see
+// [Desk.Acting].
 type memory struct {
 	mu     sync.Mutex
 	passes map[string]remembered

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -55,39 +56,99 @@ func Program() By { return By{Role: domain.Desk, Device: "the program"} }
 // returned once and never kept: the same action sent again is refused with Stale, since there is nothing to
 // show again. The pass has the id of the action that made it.
 func (d *Desk) IssuePass(ctx context.Context, by By, event string, action uuid.UUID, role domain.Role) (p Pass, secret string, err error) {
+	return d.issue(ctx, by, event, action, Pass{Role: role})
+}
+
+// ReplacePass makes an entry link of the same role as another pass of the event, which ends: a link that was not used
+// lets nobody in any more, and a device that is in is out. One that had ended is replaced all the same, which lets its
+// device in again. NotFound is a pass that is not this event's.
+func (d *Desk) ReplacePass(ctx context.Context, by By, event string, action, old uuid.UUID) (p Pass, secret string, err error) {
+	return d.issue(ctx, by, event, action, Pass{ID: old})
+}
+
+// issue makes an entry link. like has the role, or the id of the pass that the new one replaces. Both passes are in
+// the one line of the journal, because one action did both.
+func (d *Desk) issue(ctx context.Context, by By, event string, action uuid.UUID, like Pass) (p Pass, secret string, err error) {
 	at := d.moment()
 	secret, hash, err := d.newSecret()
 	if err != nil {
 		return p, "", err
 	}
-	p = Pass{ID: action, Role: role, Issued: at, Expires: at.Add(linkLife)}
 	err = d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
-		var done *Line
-		var number int64
-		if event != "" {
-			e, _, line, err := tx.LockEvent(ctx, event, action)
-			if err != nil {
-				return err
-			}
-			p.Event, done = e.ID, line
+		scope, done, err := scopeOf(ctx, tx, event, action)
+		if err != nil {
+			return err
 		}
 		// Asked behind the lock and not before it, because which event the address means is known only then.
-		if err := by.may(domain.Desk, p.Event); err != nil {
+		if err := by.may(domain.Desk, scope); err != nil {
 			return err
 		}
 		if done != nil {
 			return &domain.Error{Kind: domain.Stale, Message: "this link was made already and is shown only once", Fix: "make another"}
 		}
-		payload, err := json.Marshal(map[string]string{"Pass": p.ID.String(), "Role": role.String()})
+		p = Pass{ID: action, Event: scope, Role: like.Role, Issued: at, Expires: at.Add(linkLife)}
+		told := map[string]string{"Pass": p.ID.String()}
+		if like.ID != uuid.Nil {
+			old, err := lockPassOf(ctx, tx, by, scope, like.ID)
+			if err != nil {
+				return err
+			}
+			p.Role, told["Instead"] = old.Role, old.ID.String()
+			if old.Ended.IsZero() {
+				old.Ended, old.Revoked = at, true
+				tx.EndPass(old)
+			}
+		}
+		told["Role"] = p.Role.String()
+		payload, err := json.Marshal(told)
 		if err != nil {
 			return err
 		}
-		// The pass without an event has the nil UUID as its scope: the journal of this server itself.
+		var number int64
 		tx.AddPass(p, hash)
-		tx.Append(by.line(p.Event, action, at, "pass", p.ID, payload), &number)
+		tx.Append(by.line(scope, action, at, "pass", p.ID, payload), &number)
 		return nil
 	})
 	return p, secret, err
+}
+
+// scopeOf locks the event of an address and returns its id, or the nil UUID for "", which is this server and has
+// nothing to lock; done is the line that the action id has already, or nil.
+func scopeOf(ctx context.Context, tx Tx, event string, action uuid.UUID) (scope uuid.UUID, done *Line, err error) {
+	if event == "" {
+		done, err = tx.ActionDone(ctx, uuid.Nil, action)
+		return uuid.Nil, done, err
+	}
+	e, _, done, err := tx.LockEvent(ctx, event, action)
+	return e.ID, done, err
+}
+
+// passesShown is how many passes are listed: more than an event makes.
+const passesShown = 200
+
+// Passes lists the passes of an event, the newest first, for its desk, with the event; event is "" for those that are
+// good at every event, and the event is the zero one then. Passes that ended are in it, so that who is looked for is
+// found.
+func (d *Desk) Passes(ctx context.Context, by By, event string) (e domain.Event, passes []PassUse, err error) {
+	err = d.store.InTx(ctx, Snapshot, func(tx Tx) error {
+		if event != "" {
+			events, err := tx.Events(ctx)
+			if err != nil {
+				return err
+			}
+			i := slices.IndexFunc(events, func(e domain.Event) bool { return e.Slug == event })
+			if i < 0 {
+				return &domain.Error{Kind: domain.NotFound, Message: "there is no event " + event + " on this server", Fix: "look at the list of events"}
+			}
+			e = events[i]
+		}
+		if err := by.may(domain.Desk, e.ID); err != nil {
+			return err
+		}
+		passes, err = tx.Passes(ctx, e.ID, passesShown)
+		return err
+	})
+	return e, passes, err
 }
 
 // PassForLink returns the pass of an entry link, without using it up, also when it is used or too old; see
@@ -141,10 +202,10 @@ func (d *Desk) Enter(ctx context.Context, action uuid.UUID, link, device string,
 }
 
 // again lets the same sending of an entry form in once more, such as a double press whose first answer was lost: it has
-// the same secret. Any other use of a used link is refused.
+// the same secret. Any other use of a used link is refused, and so is this one when the pass has ended since.
 func again(ctx context.Context, tx Tx, p *Pass, secret string, by By, holder Holder, at time.Time, refusal error) error {
 	entered, err := tx.PassBySecret(ctx, hashOf(secret))
-	if err != nil || entered.ID != p.ID || entered.Bearer != bool(holder) || entered.Device != by.Device || at.After(entered.Used.Add(againLife)) {
+	if err != nil || entered.ID != p.ID || !entered.Ended.IsZero() || entered.Bearer != bool(holder) || entered.Device != by.Device || at.After(entered.Used.Add(againLife)) {
 		return refusal
 	}
 	*p = entered
@@ -165,6 +226,8 @@ func (p Pass) Lasts() time.Time { return p.Used.Add(passLife) }
 func (p Pass) usable(at time.Time) error {
 	const ask = "ask the desk for a new one"
 	switch {
+	case p.Used.IsZero() && !p.Ended.IsZero():
+		return &domain.Error{Kind: domain.WrongState, Message: "this link was withdrawn by the desk", Fix: ask}
 	case !p.Used.IsZero():
 		return &domain.Error{Kind: domain.WrongState, Message: "this link was used already, and a link lets one device in", Fix: ask}
 	case at.After(p.Expires):
@@ -178,16 +241,14 @@ func (p Pass) usable(at time.Time) error {
 func (d *Desk) Usable(p Pass) error { return p.usable(d.moment()) }
 
 // Who returns who acts with a secret, as the given holder; an unknown or old one is nobody, the zero By, and no
-// error, because public pages are for nobody too. What a pass allows never changes after it was used, so that
-// it is remembered for a while and an action costs no third trip to the database.
+// error, because there may have been no pass at all. A pass that was ended is Forbidden, with the field pass, and says
+// so. It asks the database each time, so that what a pass showed is closed the moment that it is taken away, in every
+// process.
 func (d *Desk) Who(ctx context.Context, secret string, holder Holder) (By, error) {
 	if secret == "" {
 		return By{}, nil
 	}
 	at := d.moment()
-	if p, known := d.known.get(secret, at); known {
-		return p.by(at, holder), nil
-	}
 	var p Pass
 	err := d.store.InTx(ctx, Snapshot, func(tx Tx) (err error) {
 		p, err = tx.PassBySecret(ctx, hashOf(secret))
@@ -200,20 +261,34 @@ func (d *Desk) Who(ctx context.Context, secret string, holder Holder) (By, error
 		return By{}, err
 	}
 	d.known.put(secret, p, at)
-	return p.by(at, holder), nil
+	return p.holds(at, holder)
 }
 
-// by is who acts with the pass; nobody when it is too old, or another holder's. The age is looked at here, so
-// that a remembered pass ends in time.
-func (p Pass) by(at time.Time, holder Holder) By {
-	if p.Bearer != bool(holder) || at.After(p.Used.Add(passLife)) {
-		return By{}
+// Acting is [Desk.Who] for an action that asks again, under its lock, whether the pass has ended; see [Desk.ActOn]. It
+// remembers passes for a minute, so that such an action costs no third trip to the database. Nothing may be shown on
+// its word alone.
+func (d *Desk) Acting(ctx context.Context, secret string, holder Holder) (By, error) {
+	at := d.moment()
+	if p, known := d.known.get(secret, at); known {
+		return p.holds(at, holder)
 	}
-	return By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: p.Device}
+	return d.Who(ctx, secret, holder)
 }
 
-// DeskEntered reports whether anybody ever entered the desk of this server. Until then the program prints a
-// link for it.
+// holds is who acts with the pass; nobody when it is too old, or another holder's, and Forbidden when it has ended. The
+// age is looked at here, so that a remembered pass ends in time.
+func (p Pass) holds(at time.Time, holder Holder) (By, error) {
+	if p.Bearer != bool(holder) || at.After(p.Lasts()) {
+		return By{}, nil
+	}
+	if err := p.over(); err != nil {
+		return By{}, err
+	}
+	return By{Pass: p.ID, Role: p.Role, Event: p.Event, Device: p.Device}, nil
+}
+
+// DeskEntered reports whether anybody entered the desk of this server and has not given the pass back since. Until then
+// the program prints a link for it when it starts.
 func (d *Desk) DeskEntered(ctx context.Context) (entered bool, err error) {
 	err = d.store.InTx(ctx, Snapshot, func(tx Tx) error {
 		entered, err = tx.DeskEntered(ctx)

@@ -18,8 +18,9 @@ var morning = time.Date(2026, 9, 19, 8, 0, 0, 0, time.UTC)
 func TestALinkIsGoodUntilItIsUsedOrOld(t *testing.T) {
 	t.Parallel()
 	fresh := Pass{Issued: morning, Expires: morning.Add(linkLife)}
-	used := fresh
+	used, withdrawn := fresh, fresh
 	used.Used = morning.Add(time.Hour)
+	withdrawn.Ended, withdrawn.Revoked = morning.Add(time.Hour), true
 	for _, row := range []struct {
 		what string
 		pass Pass
@@ -29,6 +30,7 @@ func TestALinkIsGoodUntilItIsUsedOrOld(t *testing.T) {
 		{"at once", fresh, morning, ""},
 		{"at its last moment", fresh, morning.Add(48 * time.Hour), ""},
 		{"a moment later", fresh, morning.Add(48*time.Hour + time.Microsecond), "this link is too old; ask the desk for a new one"},
+		{"when it was withdrawn", withdrawn, morning.Add(2 * time.Hour), "this link was withdrawn by the desk; ask the desk for a new one"},
 		{"when it was used", used, morning.Add(2 * time.Hour), "this link was used already, and a link lets one device in; ask the desk for a new one"},
 		{"when it was used, long ago", used, morning.Add(999 * time.Hour), "this link was used already, and a link lets one device in; ask the desk for a new one"},
 	} {
@@ -46,14 +48,38 @@ func TestAPassIsItsHoldersForAWhile(t *testing.T) {
 	t.Parallel()
 	p := Pass{ID: uuid.New(), Event: uuid.New(), Role: domain.Booth, Used: morning, Device: "laptop"}
 	by := By{Pass: p.ID, Role: domain.Booth, Event: p.Event, Device: "laptop"}
-	assert.Equal(t, by, p.by(morning, Browser))
-	assert.Equal(t, by, p.by(p.Lasts(), Browser))
+	holds := func(at time.Time, holder Holder) By {
+		t.Helper()
+		by, err := p.holds(at, holder)
+		require.NoError(t, err)
+		return by
+	}
+	assert.Equal(t, by, holds(morning, Browser))
+	assert.Equal(t, by, holds(p.Lasts(), Browser))
 	assert.Equal(t, morning.Add(96*time.Hour), p.Lasts())
-	assert.Zero(t, p.by(p.Lasts().Add(time.Microsecond), Browser), "then it is nobody's")
-	assert.Zero(t, p.by(morning, Client), "a browser's secret is no program's")
+	assert.Zero(t, holds(p.Lasts().Add(time.Microsecond), Browser), "then it is nobody's")
+	assert.Zero(t, holds(morning, Client), "a browser's secret is no program's")
 	p.Bearer = true
-	assert.Equal(t, by, p.by(morning, Client))
-	assert.Zero(t, p.by(morning, Browser), "nor the other way round")
+	assert.Equal(t, by, holds(morning, Client))
+	assert.Zero(t, holds(morning, Browser), "nor the other way round")
+}
+
+func TestAPassThatEndedSaysSo(t *testing.T) {
+	t.Parallel()
+	p := Pass{ID: uuid.New(), Role: domain.Booth, Used: morning, Ended: morning.Add(time.Hour)}
+	for revoked, says := range map[bool]string{
+		false: "the pass of this device was given back; if it should go on, ask the desk for a new entry link",
+		true:  "the desk took the pass of this device away; if it should go on, ask the desk for a new entry link",
+	} {
+		p.Revoked = revoked
+		by, err := p.holds(morning.Add(2*time.Hour), Browser)
+		require.EqualError(t, err, says)
+		assert.Equal(t, domain.Forbidden, domain.KindOf(err))
+		assert.Zero(t, by)
+		by, err = p.holds(morning.Add(2*time.Hour), Client)
+		require.NoError(t, err, "who only found the secret is told nothing")
+		assert.Zero(t, by)
+	}
 }
 
 func TestWhoMay(t *testing.T) {

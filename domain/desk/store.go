@@ -35,9 +35,9 @@ type Store interface {
 // the database at once; writes have none, and are sent together with the commit: a write that fails fails the
 // transaction. A read after a write does not see it.
 type Tx interface {
-	// LockClass locks a class against other actions and reads it, together with the journal line that the
-	// action id already has, or nil. It is the first thing that an action on a class does.
-	LockClass(ctx context.Context, ref Ref, action uuid.UUID) (LockedClass, error)
+	// LockClass locks a class against other actions and reads it, together with the pass that acts and the journal
+	// line that the action id already has, or nil. It is the first thing that an action on a class does.
+	LockClass(ctx context.Context, ref Ref, action, pass uuid.UUID) (LockedClass, error)
 	// LockEvent does the same for an event; classes holds what shares its addresses: the slugs of its classes.
 	// It locks none of them, so that planning does not wait for a hook.
 	LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *Line, err error)
@@ -59,7 +59,11 @@ type Tx interface {
 	PassByLink(ctx context.Context, hash []byte) (Pass, error)
 	// PassBySecret reads a pass by the hash of the secret that its holder acts with.
 	PassBySecret(ctx context.Context, hash []byte) (Pass, error)
-	// DeskEntered reports whether a pass for the desk of the whole server was ever used.
+	// LockPass locks a pass against being ended and reads it, by its id.
+	LockPass(ctx context.Context, id uuid.UUID) (Pass, error)
+	// Passes reads the passes of an event, or those for every event when it is the nil UUID, the newest first.
+	Passes(ctx context.Context, event uuid.UUID, most int) ([]PassUse, error)
+	// DeskEntered reports whether a device is in with a pass for the desk of the whole server, be it too old by now.
 	DeskEntered(ctx context.Context) (bool, error)
 
 	// SaveClass writes the rows in which after differs from before; before is what was locked. A result that is
@@ -74,6 +78,8 @@ type Tx interface {
 	// UsePass enters a device or a program with the pass, once; the secret that it acts with is given as its
 	// hash. A second use fails at the commit.
 	UsePass(p Pass, secretHash []byte)
+	// EndPass ends a pass, or a link that was not used, for good; p has when and by whom.
+	EndPass(p Pass)
 	// Append adds a line to the journal, as the last write of the transaction; number is set after the commit.
 	// From then on until the commit, other actions of the same scope wait.
 	Append(l Line, number *int64)
@@ -85,6 +91,8 @@ type LockedClass struct {
 	// Version is the number of the last journal line about the class: it grows with every change and is what a
 	// caller shows to prove which state it saw.
 	Version int64
+	// Pass is the pass that acts, as it is now; the zero Pass where the program itself acts.
+	Pass Pass
 	// Done is the line that the action id already has, or nil.
 	Done *Line
 }
@@ -111,7 +119,7 @@ type Line struct {
 }
 
 // Pass is what lets one device in, in one role. It begins as a link, is used once, and lasts from then on; the
-// secrets of both are not in it. It is comparable, and never changes after it was used.
+// secrets of both are not in it. It is comparable. What it allows never changes after it was used; it can only end.
 type Pass struct {
 	ID      uuid.UUID
 	Event   uuid.UUID // the nil UUID: every event of this server
@@ -121,4 +129,14 @@ type Pass struct {
 	Used    time.Time // zero while the link was not used
 	Device  string
 	Bearer  bool // for a program, in a header; never a cookie
+	// Ended is when it was given back or taken away; zero while neither happened. One that is too old has not ended.
+	Ended   time.Time
+	Revoked bool // it was taken away by the desk, and not given back
+}
+
+// PassUse is a pass and when its holder last did something that is in the journal, which entering is. Reading leaves no
+// trace, so that a cab's pass may be in use and show nothing.
+type PassUse struct {
+	Pass
+	Last time.Time // zero where there is no line
 }

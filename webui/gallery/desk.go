@@ -4,18 +4,14 @@ import "clayline/webui/templates"
 
 // deskPages are the states of the event's desk.
 func deskPages() []Page {
-	issued := desk()
-	issued.Issued = &templates.Issued{
-		Role: "booth", Address: "https://pull.example/enter/k7Qm-2fRt-9XcV-bL4w-Zp6h", Until: "today 23:00",
-	}
 	wrong := desk()
 	wrong.Add = filled("#", map[string]string{
 		templates.FieldClass: "street", templates.FieldNumber: "41", templates.FieldPuller: "Moe Farrow", templates.FieldVehicle: "Blue Ox",
 	}, map[string]string{templates.FieldNumber: "41 is taken in this class by Maud Farrow. Nothing was added."})
 	return []Page{
 		show("desk", "Desk", desk()),
-		show("desk-issued", "Desk, a new entry link", issued),
 		show("desk-error", "Desk, an entry was refused", wrong),
+		show("passes", "Passes, a new entry link", passes()),
 		show("plan", "Desk of a server", plan()),
 		show("plan-class", "Planning a class", planClass()),
 	}
@@ -32,8 +28,26 @@ func desk() templates.Desk {
 		},
 		Add: form("#"), AddClasses: []templates.Option{{Value: "street", Text: "Street Diesel 4x4 Trucks (late, hooks last)"}, {Value: "hot", Text: "Hot Farm 9,500 lb"}},
 		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "booth: stores results"}, {Value: "cab", Text: "cab: sees the setting"}, {Value: "desk", Text: "desk: everything here"}},
+		Passes:  templates.Link{Text: "Who is in, and taking a pass away", Href: "#"},
 		Links:   []templates.Link{{Text: "The event as everybody sees it", Href: "#"}},
 		Journal: tail(),
+	}
+}
+
+// passes is the list of passes in the evening, with a link that was just made.
+func passes() templates.Passes {
+	return templates.Passes{
+		Frame: staff("Desk · office laptop"), For: "For Tarn Hollow Harvest Pull.",
+		Issued: &templates.Issued{Role: "booth", Address: "https://pull.example/enter/k7Qm-2fRt-9XcV-bL4w-Zp6h", Until: "21 September 17:30"},
+		In: []templates.PassLine{
+			{Who: "Booth · laptop by the tower", Says: "In since 19 September 17:02, last stored something 19 September 18:55. Lasts until 23 September 17:02.", Revoke: form("#"), Replace: form("#")},
+			{Who: "Desk · office laptop", Here: true, Says: "In since 19 September 13:10, last stored something 19 September 18:21. Lasts until 23 September 13:10."},
+			{Who: "Booth · timing van (a program)", Says: "In since 19 September 13:40. Lasts until 23 September 13:40.", Revoke: form("#"), Replace: form("#")},
+		},
+		Open:  []templates.PassLine{{Who: "Cab", Says: "Made 19 September 17:20, can be used until 21 September 17:20.", Revoke: form("#"), Replace: form("#")}},
+		Over:  []templates.PassLine{{Who: "Booth · borrowed phone", Says: "Taken away 19 September 18:12.", Replace: form("#")}},
+		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "Booth: Stores results, choices and corrections."}},
+		Back: templates.Link{Text: "Back to the desk", Href: "#"},
 	}
 }
 
@@ -141,6 +155,7 @@ func deskClassErrors() templates.DeskClass {
 func plan() templates.Plan {
 	return templates.Plan{
 		Frame:  staff("Desk · office laptop"),
+		Passes: templates.Link{Text: "Passes for every event: who is in, and taking one away", Href: "#"},
 		Events: []templates.Link{{Text: "Tarn Hollow Harvest Pull", Href: "#"}},
 		Form: *filled("/desk", map[string]string{
 			templates.FieldName: "Kettle Bridge Summer Night", templates.FieldPlace: "Kettle Bridge", templates.FieldZone: "America/Kettle",

@@ -13,7 +13,7 @@ type Desk struct {
 
 	Issue   *Form    // issues an entry link: FieldRole
 	Roles   []Option // roles to issue a link for
-	Issued  *Issued  // the link just issued: shown this once
+	Passes  Link     // the list of passes
 	Links   []Link
 	Journal []JournalLine // the last lines, newest first
 }
@@ -25,13 +25,6 @@ type DeskLine struct {
 	Time    string // planned
 	State   string // "hooking: hook 9 of 14"
 	Awaited string // what has to happen next, and by whom: "Booth: the choice of 41"
-}
-
-// Issued is an entry link that is shown once and never again.
-type Issued struct {
-	Role    string // "booth"
-	Address string // the whole address
-	Until   string // "today 23:00"
 }
 
 // JournalLine is one line of the event's journal.
@@ -111,14 +104,6 @@ type DeskPullOff struct {
 	Order   string // "in the order of round 1"
 	Form    *Form  // sends nothing of its own; nil while something is missing
 	Missing string // "Write the setting of the pull-off first."
-}
-
-// untilWords is how long a link can be used, as a sentence.
-func (i Issued) untilWords() string {
-	if i.Until == "" {
-		return ""
-	}
-	return "It works until " + i.Until + "."
 }
 
 // upTo is a hint about whole numbers from one.

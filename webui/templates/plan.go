@@ -19,6 +19,7 @@ const (
 type Plan struct {
 	Frame
 	Events []Link // the desks of the events there are
+	Passes Link   // the list of passes for every event
 	// Form sends FieldName, FieldPlace, FieldZone, FieldTracks, FieldSled, FieldGears,
 	// FieldHoles, FieldSessions.
 	Form Form
