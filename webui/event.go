@@ -36,6 +36,7 @@ func (s *Site) event(c echo.Context) error {
 			Frame: s.frame(c, page.Event, desk.By{}), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
 			Days: programme(page.Event, page.Classes),
 			Links: []templates.Link{
+				{Text: "Results to print", Href: eventHref(page.Event) + "/results"},
 				{Text: "Results as CSV", Href: eventHref(page.Event) + "/results.csv"},
 				{Text: "Results as JSON", Href: eventHref(page.Event) + "/results.json"},
 			},

@@ -33,7 +33,7 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	class := &page.Class
 	view := templates.Sheet{
 		Frame: s.publicFrame(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartLine.IsZero(), Spare: spareRows, Print: s.printed(page),
+		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartLine.IsZero(), Spare: spareRows, Print: s.printed(page.Event, page.Journal),
 		Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
 	}
 	r := class.Current()
@@ -57,22 +57,6 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	return view
 }
 
-// result shows the result of a class to print and pin up. It is the page of the class without what changes.
-func (s *Site) result(c echo.Context) error {
-	return s.public(c, func(ctx context.Context) (templates.Page, error) {
-		page, err := s.desk.ClassPage(ctx, ref(c))
-		if err != nil {
-			return nil, err
-		}
-		class := &page.Class
-		return templates.Result{
-			Frame: s.publicFrame(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-			Winner: winner(class), Standing: standing(page.Event, class), Rounds: rounds(page.Event, class), Messages: messages(class),
-			Draw: drawProof(page.Event, class), Print: s.printed(page),
-		}, nil
-	})
-}
-
 // when says when and where a class is pulled: "Saturday 19 September · Evening session · Track 1".
 func when(e domain.Event, c domain.Class) string {
 	for _, session := range e.Sessions {
@@ -85,10 +69,10 @@ func when(e domain.Event, c domain.Class) string {
 
 // printed says as of when a print tells, by the clock and by the journal's number: two prints can be told
 // apart.
-func (s *Site) printed(page desk.ClassPage) string {
-	words := "As of " + clock(page.Event, s.now())
-	if len(page.Journal) > 0 {
-		words += fmt.Sprintf(", journal number %d", page.Journal[0].Number)
+func (s *Site) printed(e domain.Event, journal []desk.Line) string {
+	words := "As of " + clock(e, s.now())
+	if len(journal) > 0 {
+		words += fmt.Sprintf(", journal number %d", journal[0].Number)
 	}
 	return words
 }

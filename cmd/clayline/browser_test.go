@@ -89,7 +89,7 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 		{"sheet", event + "/6200-lb-four-wheel-trucks/sheet"}, {"result", event + "/6200-lb-hill-stock/result"},
 		{"booth", class + "/booth"}, {"booth-decided", event + "/6200-lb-hill-stock/booth"}, {"cab", class + "/cab"}, {"desk", event + "/desk"},
 		{"desk-class", class + "/desk"}, {"desk-drawn", event + "/6200-lb-four-wheel-trucks/desk"}, {"desk-entries", event + "/36-t-visiting-tractors/desk"},
-		{"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
+		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
 	}
 	for _, size := range []struct {
 		name          string

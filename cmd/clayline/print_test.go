@@ -31,9 +31,12 @@ func (b *browser) onPaper() *browser {
 }
 
 // pages prints the page and returns how many sheets of A4 it takes.
-func (b *browser) pages() int {
+func (b *browser) pages() int { return b.pagesOn(chromedp.PaperA4) }
+
+// pagesOn prints the page on paper of a size and returns how many sheets it takes.
+func (b *browser) pagesOn(paper chromedp.PaperSize) int {
 	b.t.Helper()
-	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4)))
+	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
 	require.NoError(b.t, err)
 	require.True(b.t, bytes.HasPrefix(pdf, []byte("%PDF-")))
 	return len(regexp.MustCompile(`/Type\s*/Page\b`).FindAll(pdf, -1))
@@ -99,6 +102,37 @@ func TestPaperHoldsEverything(t *testing.T) {
 	}
 	b.do(chromedp.Navigate(f.address + undrawn))
 	b.reads("Not drawn yet: in the order of entry")
+}
+
+// The print of an event has every class with all its rounds, reasons and settings, says which is official, and fits A4 and
+// letter; a class that fits on a sheet is not torn.
+func TestTheResultsOfAnEventOnPaper(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	empty := visitor{fair: f}.get("/e/" + otherSlug + "/results")
+	require.Contains(t, empty.says(), "No class is planned yet.")
+	pulled, signed, running, forty := pullOff(f).pull("FP 312.44", "FP 309.1"), official(f), choiceOpen(f), begunFull(f)
+	b := newBrowser(t, paperWidth, paperHeight).onPaper()
+	b.do(chromedp.Navigate(f.address + "/e/" + inventedSlug + "/results"))
+	b.reads(
+		inventedEvent, "1 of 4 classes official", "As of ",
+		pulled.class().Name, "Provisional", "Round 1", "Pull-off", "312.44", "Round 1, setting 1 Box 12 slabs", "Pull-off, setting 1",
+		signed.class().Name, "Official", "signed Ada Flagg",
+		running.class().Name, "41 decides about 281.36 ft", forty.class().Name, "with seed dice 4 2 6",
+	)
+	text := b.page()
+	for _, e := range forty.class().Entries {
+		assert.Contains(t, text, e.Number+" "+e.Details.Puller)
+	}
+	b.isPaper(t)
+	for _, paper := range []chromedp.PaperSize{chromedp.PaperA4, chromedp.PaperLetter} {
+		n := b.pagesOn(paper)
+		assert.GreaterOrEqual(t, n, 4)
+		assert.LessOrEqual(t, n, 8)
+	}
+	for _, inside := range evaluate[[]string](b, `[...document.querySelectorAll(".class-result")].map(r => getComputedStyle(r).breakInside)`) {
+		assert.Equal(t, "avoid", inside)
+	}
 }
 
 // begunFull is a class of forty of which the first two have hooked.

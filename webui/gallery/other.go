@@ -11,6 +11,7 @@ func otherPages() []Page {
 		show("enter-used", "Entry link, used", used),
 		show("sheet", "Class sheet to print", sheet()),
 		show("result", "Result to print", result()),
+		show("results", "Results of an event to print", results()),
 		show("problem", "Something went wrong", problem()),
 		show("not-found", "No such page", templates.Problem{
 			Status: "404", Title: "There is no such page.", Kept: "Nothing was changed.", Do: "The address may have been cut off.",
@@ -44,6 +45,42 @@ func result() templates.Result {
 		Rules:    "Full pull at 300 ft. Full pulls return for a pull-off, measured wherever the sled stops.",
 		Standing: c.Standing, Rounds: c.Rounds, Draw: c.Draw, Print: "As of 20:15, journal number 486",
 	}
+}
+
+// results is the print of the event late in the evening: one class is official, one is hooking, one is not drawn.
+func results() templates.Results {
+	decided, running := resultOf(classDecided(), "field"), resultOf(classRunning(), "street")
+	decided.State, decided.Official = "official since 20:14, signed A. Flagg", true
+	running.Name, running.State = "Street Diesel 4x4 Trucks", "hooking: hook 9 of 14"
+	return templates.Results{
+		Frame: frame(), Name: "Tarn Hollow Harvest Pull", Place: "Tarn Hollow", Dates: "19 September 2026", State: "1 of 3 classes official",
+		Print: "As of 20:15, journal number 486", Back: templates.Link{Text: "The event", Href: "#"},
+		Classes: []templates.ClassResult{decided, running, {
+			ID: "hot", Name: "Hot Farm 9,500 lb", When: "Saturday 19 September · Track 1", Rules: "Every distance is measured.", State: "entries open, 8 so far",
+		}},
+	}
+}
+
+// resultOf is a class as the print of the event has it.
+func resultOf(c templates.Class, id string) templates.ClassResult {
+	r := templates.ClassResult{
+		ID: id, Name: c.Name, When: "Saturday 19 September · Track 1", Rules: "Full pull at 300 ft. Full pulls return for a pull-off.", Unit: "ft",
+		Winner: c.Winner, Rounds: c.Rounds, Draw: c.Draw, Messages: c.Messages,
+	}
+	for _, s := range append(c.Standing.Rows, c.Standing.Unplaced...) {
+		row := templates.ResultRow{Puller: s.Puller, Place: s.Place, Remarks: s.Remarks}
+		for _, round := range c.Rounds {
+			var cell templates.ResultCell
+			for _, o := range round.Order {
+				if o.Number == s.Number {
+					cell = templates.ResultCell{Outcome: o.Outcome, Hook: o.Position}
+				}
+			}
+			row.Cells = append(row.Cells, cell)
+		}
+		r.Rows = append(r.Rows, row)
+	}
+	return r
 }
 
 // problem is a refused action with what to do about it.

@@ -22,19 +22,5 @@ type SheetRow struct {
 	Position string
 }
 
-// Result is the result of a class to print and to pin up.
-type Result struct {
-	Frame
-	Name     string
-	When     string
-	Rules    string
-	Winner   string
-	Standing Standing
-	Rounds   []Round
-	Messages []Message
-	Draw     *Draw
-	Print    string // "As of 20:15, journal number 486"
-}
-
 // signatures are who signs a sheet that was filled in by hand.
 func signatures() []string { return []string{"Sled operator", "Scorer", "Flagman"} }
