@@ -9,6 +9,7 @@
 //	BEGIN ISOLATION LEVEL READ COMMITTED
 //	SELECT … FROM class … FOR UPDATE OF c       the lock; from here on the class stands still
 //	SELECT … FROM journal …                     its version, and whether the action was done before
+//	SELECT … FROM pass …                        whether it has ended meanwhile
 //
 // where this process did the last action on the class and remembers it; see keptClasses. The whole class is read in five
 // more statements where it did not, or where another process has been faster.
