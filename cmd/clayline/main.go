@@ -6,6 +6,7 @@
 //	clayline serve --database-url URL      a PostgreSQL that is there already
 //	clayline demo                          an invented event, to try everything on
 //	clayline score --rules NAME SHEET.csv  rank a class pulled on paper; no server, no database
+//	clayline score --season SEASON.json    add many classes up to a season
 //	clayline sled JOB.json                 estimate what a sled's setting does; no server, no database
 //
 // What is wrong with a call, and what to do about it, is said on standard error in one sentence.

@@ -19,6 +19,7 @@ type scoreCommand struct {
 	Format  string `enum:"text,json,csv" default:"text" help:"How to write the standing: text, json or csv."`
 	Entries string `help:"Entries file for points and purse: CSV with the columns entry, puller, vehicle, kind, fee, paid, present, late." placeholder:"ENTRIES.csv"`
 	Ended   string `enum:"pulled,stopped,not-run" default:"pulled" help:"How the class ended, for points and purse: pulled, stopped or not-run."`
+	Season  string `help:"Season file: adds the points of many sheets up; see docs/season.md." placeholder:"SEASON.json"`
 	Sheet   string `arg:"" optional:"" help:"Class sheet: CSV with the columns round, entry, puller, vehicle, result, note; - reads standard input." placeholder:"SHEET.csv"`
 }
 
@@ -33,7 +34,7 @@ func (scoreCommand) Help() string {
            absent; void (does not count)
 
 Points and purse are shown where the rule set has them; see docs/rules.md. A class that was not run
-has an entries file and no sheet.
+has an entries file and no sheet. --season adds many classes up; see docs/season.md.
 
 Ready-made rule sets: ` + strings.Join(doc.ReadyMade(), ", ") + `
 
@@ -43,6 +44,9 @@ Exit status: 0 scored, 1 the sheet is wrong, 2 the call is wrong.`
 // Run reads, ranks and writes. Nothing is written to standard output unless the whole sheet was understood:
 // half a standing would be taken for one. Warnings do not change the exit status.
 func (c scoreCommand) Run(s streams) error {
+	if c.Season != "" {
+		return c.season(s)
+	}
 	rules, err := readRules(c.Rules)
 	if err != nil {
 		return &callError{err}
@@ -57,24 +61,15 @@ func (c scoreCommand) Run(s streams) error {
 	for _, warning := range sheet.Warnings {
 		fmt.Fprintln(s.err, "clayline: warning:", warning)
 	}
-	scored := doc.Score(sheet)
-	switch c.Format {
-	case "json":
-		return scored.WriteJSON(s.out)
-	case "csv":
-		return scored.WriteCSV(s.out)
-	default:
-		return scored.WriteText(s.out)
-	}
+	return writeAs(s.out, c.Format, doc.Score(sheet))
 }
-
-// endings are the words of the call for how a class ended.
-var endings = map[string]domain.Ending{"pulled": domain.Pulled, "stopped": domain.StoppedEarly, "not-run": domain.NeverRun}
 
 // understood refuses a call whose flags would change nothing, or that leaves out what is needed.
 func (c scoreCommand) understood(rules domain.RuleSet) error {
-	ending := endings[c.Ended]
+	ending, err := doc.ParseEnding(c.Ended)
 	switch {
+	case err != nil:
+		return err
 	case (c.Entries != "" || ending != domain.Pulled) && !rules.Points.Given() && !rules.Purse.Given():
 		return &callError{fmt.Errorf("the rule set %s has neither points nor purse; add them as docs/rules.md has it, or leave --entries and --ended out", rules.Name)}
 	case ending == domain.NeverRun && (c.Sheet != "" || c.Entries == ""):
@@ -99,11 +94,12 @@ func (c scoreCommand) read(in io.Reader, rules domain.RuleSet) (doc.Sheet, error
 			return sheet, err
 		}
 	}
-	sheet.Ending = endings[c.Ended]
-	if c.Entries == "" {
-		return sheet, nil
+	ending, err := doc.ParseEnding(c.Ended)
+	sheet.Ending = ending
+	if err != nil || c.Entries == "" {
+		return sheet, err
 	}
-	err := readInput(in, "an entries file", "a CSV file", c.Entries, func(r io.Reader, name string) (err error) {
+	err = readInput(in, "an entries file", "a CSV file", c.Entries, func(r io.Reader, name string) (err error) {
 		sheet, err = doc.ReadEntries(r, name, sheet)
 		return err
 	})

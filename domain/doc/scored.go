@@ -161,11 +161,14 @@ func (s Sheet) rounds() []domain.RoundName {
 
 // WriteJSON writes the standing as one JSON document, indented, with names as they were written and not as
 // HTML.
-func (s Scored) WriteJSON(w io.Writer) error {
+func (s Scored) WriteJSON(w io.Writer) error { return writeJSON(w, s) }
+
+// writeJSON writes a document as it is printed.
+func writeJSON(w io.Writer, document any) error {
 	encoder := json.NewEncoder(w)
 	encoder.SetIndent("", "  ")
 	encoder.SetEscapeHTML(false)
-	return encoder.Encode(s)
+	return encoder.Encode(document)
 }
 
 // WriteCSV writes the standing as CSV (RFC 4180): place, shared, entry, puller, vehicle, total, one column for
@@ -200,7 +203,6 @@ func (s Scored) WriteCSV(w io.Writer) error {
 //	place  entry  puller      vehicle  round 1  pull-off 1  note
 //	1      7      E. Tarrant           FP       312.44
 func (s Scored) WriteText(w io.Writer) error {
-	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	header := "place\tentry\tpuller\tvehicle\t"
 	for _, r := range s.rounds {
 		header += roundTitle(r) + "\t"
@@ -215,6 +217,12 @@ func (s Scored) WriteText(w io.Writer) error {
 		cells = append(cells, s.rewardTexts(p)...)
 		lines = append(lines, strings.Join(append(cells, p.notes(s.rounds)), "\t"))
 	}
+	return writeTable(w, lines)
+}
+
+// writeTable writes lines of cells that are parted by tabs, aligned.
+func writeTable(w io.Writer, lines []string) error {
+	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, line := range lines {
 		if _, err := fmt.Fprintln(out, line); err != nil {
 			return err
