@@ -1,15 +1,18 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"strings"
 
 	"clayline/domain/doc"
+	"clayline/webui/picture"
 )
 
 // sledCommand does one job of the sled estimate. It needs no server, no database and no network, and keeps nothing.
 type sledCommand struct {
-	Job string `arg:"" help:"Job document; - reads standard input." placeholder:"FILE.json"`
+	Format string `enum:"json,text,svg" default:"json" help:"How to write the result: json, text for a table, or svg for a picture."`
+	Job    string `arg:"" help:"Job document; - reads standard input." placeholder:"FILE.json"`
 }
 
 // Help says what a job is, with the cautions that stand wherever an estimate is shown.
@@ -27,7 +30,7 @@ The shortest one says what has no default:
             "pan_weight_lb": 2500, "box_top_ft": 21, "advance": {"1": 0.08}},
    "ground": {"mu_up": 0.3}, "setup": {"slabs_lb": 12000}}
 
-docs/sled.md has every field, the equations and complete examples.
+docs/sled.md has every field, the equations and a complete example.
 
   - ` + strings.Join(doc.SledCautions(), "\n  - ") + `
 
@@ -45,5 +48,17 @@ func (c sledCommand) Run(s streams) error {
 	if err != nil {
 		return err
 	}
-	return job.Run().WriteJSON(s.out)
+	switch c.Format {
+	case "text":
+		return job.WriteText(s.out)
+	case "svg":
+		sheet, ok := picture.Of(job)
+		if !ok {
+			return &callError{fmt.Errorf("there is no picture of a %s job; write it as json or text", job.Kind)}
+		}
+		_, err := io.WriteString(s.out, sheet.SVG())
+		return err
+	default:
+		return job.Run().WriteJSON(s.out)
+	}
 }

@@ -49,6 +49,21 @@ func TestASledJobIsDone(t *testing.T) {
 	assert.Len(t, result.Points, 13)
 }
 
+func TestASledJobIsATableOrAPicture(t *testing.T) {
+	t.Parallel()
+	table := sledRun(t, sledJob, "--format", "text", "JOB")
+	assert.Equal(t, 0, table.status, table.err)
+	assert.Contains(t, table.out, "top-out 262 ft")
+	picture := sledRun(t, sledJob, "--format", "svg", "JOB")
+	assert.Equal(t, 0, picture.status, picture.err)
+	assert.True(t, strings.HasPrefix(picture.out, "<svg "), picture.out)
+	for _, out := range []string{table.out, picture.out} {
+		assert.Contains(t, out, "Estimate only. The sled operator decides; local rules and officials come first.")
+	}
+	none := sledRun(t, strings.Replace(sledJob, "curves", "topout", 1), "--format", "svg", "JOB")
+	assert.Equal(t, scored{2, "", "clayline: there is no picture of a topout job; write it as json or text\n"}, none)
+}
+
 // Exit status 1: the job is wrong. One sentence names the field.
 func TestAWrongSledJobPrintsNothingAndNamesTheField(t *testing.T) {
 	t.Parallel()

@@ -147,7 +147,7 @@ func (s sledOf) setting(f fields, ground sled.Ground, lineFt float64, more ...st
 	if hole >= len(s.holes) {
 		f.refuse("hole", fmt.Sprintf("%d is no hole of the sled", hole), "write the hole's number in holes_ft, counted from 0")
 	}
-	made := setting{ground: ground, advance: advance, lineFt: lineFt, line: lineFt * sled.Foot}
+	made := setting{chosen: fmt.Sprintf("gear %s, hole %d, %s lb of slabs", gear, hole, whole(slabs/sled.PoundForce)), ground: ground, advance: advance, lineFt: lineFt, line: lineFt * sled.Foot}
 	if len(more) > 0 {
 		made.label = f.text("label", "")
 	}

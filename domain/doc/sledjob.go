@@ -54,6 +54,7 @@ type sledOf struct {
 // setting is a curve with the track that it is for and what advice has to know.
 type setting struct {
 	label   string
+	chosen  string // in words
 	curve   *sled.Curve
 	ground  sled.Ground
 	advance float64

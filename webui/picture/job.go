@@ -1,0 +1,46 @@
+package picture
+
+import (
+	"fmt"
+	"slices"
+
+	"clayline/domain/doc"
+)
+
+// Of makes the picture of a job; ok is false for a job that has none. Curves show one setting, what-ifs two with a lane a
+// result, comparisons the first [MostSettings] of theirs.
+func Of(job doc.SledJob) (sheet Sheet, ok bool) {
+	settings := job.Settings()
+	if len(settings) == 0 {
+		return Sheet{}, false
+	}
+	sheet.Title = map[string]string{"curves": "What the sled does", "whatif": "What another setting would do", "compare": "What the settings do"}[job.Kind]
+	for _, s := range settings[:min(len(settings), MostSettings)] {
+		sheet.Settings = append(sheet.Settings, Setting{Label: s.Label, Curve: s.Curve})
+		sheet.Line = s.LineFt
+	}
+	switch result := job.Run(); {
+	case result.Curves != nil:
+		sheet.Notes = slices.Concat(result.Curves.Warnings, result.Curves.Advice)
+	case result.Compare != nil:
+		sheet.Notes = slices.Concat(result.Compare.Warnings, result.Compare.Advice)
+		if left := len(settings) - MostSettings; left > 0 {
+			sheet.Notes = append(sheet.Notes, fmt.Sprintf("settings not drawn: %d", left))
+		}
+	case result.WhatIf != nil:
+		sheet.Notes = slices.Concat(result.WhatIf.Warnings, result.WhatIf.Advice)
+		for i, row := range result.WhatIf.Rows {
+			sheet.Lanes = append(sheet.Lanes, laneOf(row, job.Stops()[i]))
+		}
+	}
+	return sheet, true
+}
+
+// laneOf draws a row of a what-if. The middle of a range without an end is no middle, and is left out.
+func laneOf(row doc.SledRow, today float64) Lane {
+	l := Lane{Name: row.ID, Today: today, Low: row.Low.Distance, High: row.High.Distance, Says: row.Says(today)}
+	if l.High != nil {
+		l.Predicted = row.Predicted.Distance
+	}
+	return l
+}

@@ -1,0 +1,209 @@
+// Package picture draws what the sled estimate says, as SVG that can be printed in black and white: settings differ by
+// their lines and not by colour alone. It needs no page and no library, so that a command and a page can use it alike.
+//
+//	sheet, ok := picture.Of(job)     // ok is false for a job that has nothing to draw
+//	svg := sheet.SVG()
+//
+// Every picture carries the cautions in their short form, because pictures are passed on without their page.
+package picture
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"clayline/domain/sled"
+)
+
+// Sheet is one picture: drag, load on the pan and position of the box over distance for up to four settings, and below
+// it a strip of the track a vehicle, where there are any.
+type Sheet struct {
+	Title    string
+	Line     float64 // ft, where a full pull ends
+	Settings []Setting
+	Lanes    []Lane
+	Notes    []string // warnings and advice, a sentence each
+}
+
+// Setting is one curve of the picture with the name it goes by.
+type Setting struct {
+	Label string
+	Curve *sled.Curve
+}
+
+// Lane is one vehicle: where it stopped, and between which distances it would have under the last setting, in feet. Those
+// that are not known are nil: a range without a High has no end.
+type Lane struct {
+	Name                 string
+	Today                float64
+	Predicted, Low, High *float64
+	Says                 string // the same in words
+}
+
+// Cautions are what must be read with every picture, in short.
+func Cautions() []string {
+	return []string{
+		"Estimate only. The sled operator decides; local rules and officials come first. Not for safety.",
+		"Every hook in a class has the same setting. Full pulls count as at least. Not for the public board, never a result.",
+	}
+}
+
+// MostSettings is how many settings can be told apart by their lines.
+const MostSettings = 4
+
+// dashes are the lines of the settings, as SVG has them.
+var dashes = [MostSettings]string{"none", "9 4", "2 3", "9 3 2 3"}
+
+// Measures of the picture in SVG's own units, which are about pixels.
+const (
+	width, left, plot   = 820., 74., 616.
+	panel, gap          = 130., 46.
+	lane, header, lines = 20., 34., 17.
+)
+
+// panels are the three curves of a setting, each with its unit.
+var panels = []struct {
+	title string
+	unit  float64
+	of    func(*sled.Curve, float64) float64
+}{
+	{"drag, lb", sled.PoundForce, (*sled.Curve).Drag},
+	{"load on the pan, lb", sled.PoundForce, func(c *sled.Curve, d float64) float64 { pan, _ := c.Loads(d); return pan }},
+	{"box, ft ahead of the axle", sled.Foot, (*sled.Curve).Box},
+}
+
+// SVG draws the sheet. It is a whole document without scripts, links or fonts of its own, and says in words what it
+// shows, for those who do not see it.
+func (s Sheet) SVG() string {
+	c := &canvas{most: math.Ceil(s.Line/50) * 50}
+	y := header
+	c.text(left, y-12, "start", "bold", s.Title)
+	for i, setting := range s.Settings {
+		c.line(left, y, left+40, y, dashes[i%MostSettings], 1.8)
+		c.text(left+48, y+4, "start", "", setting.Label)
+		y += lines
+	}
+	y += lines * float64(1+len(s.Settings))
+	s.marks(c, y)
+	for _, p := range panels {
+		c.panel(y, p.title, s.traces(c.most, p.unit, p.of))
+		y += panel + gap
+	}
+	if len(s.Lanes) > 0 {
+		y = s.strip(c, y)
+	}
+	for _, note := range slices.Concat(s.Notes, Cautions()) {
+		for _, part := range wrap(note, 118) {
+			c.text(left, y, "start", "small", part)
+			y += lines - 2
+		}
+	}
+	return c.document(s.Title, s.words(), y+6)
+}
+
+// words say what the picture shows.
+func (s Sheet) words() string {
+	var words []string
+	for _, setting := range s.Settings {
+		words = append(words, fmt.Sprintf("%s: %s.", setting.Label, strings.Join(places(setting.Curve), ", ")))
+	}
+	for _, l := range s.Lanes {
+		words = append(words, l.Name+": "+l.Says+".")
+	}
+	return strings.Join(append(words, Cautions()...), " ")
+}
+
+// places says where the pan drops and the box tops out, as far as either happens.
+func places(c *sled.Curve) []string {
+	list := []string{}
+	for _, p := range []struct {
+		name string
+		at   float64
+	}{{"trip", c.Trip()}, {"top-out", c.TopOut()}} {
+		if math.IsInf(p.at, 1) {
+			list = append(list, "no "+p.name)
+			continue
+		}
+		list = append(list, fmt.Sprintf("%s %.0f ft", p.name, p.at/sled.Foot))
+	}
+	return list
+}
+
+// marks draws the line and, for every setting, trip and top-out through all panels. Trips are written to the left and
+// top-outs to the right of their places, so that they do not meet.
+func (s Sheet) marks(c *canvas, top float64) {
+	bottom := top + 3*panel + 2*gap
+	for i := range panels {
+		from := top + float64(i)*(panel+gap)
+		c.line(c.x(s.Line), from, c.x(s.Line), from+panel, "none", 3)
+	}
+	c.text(c.x(s.Line), bottom+30, "middle", "small", fmt.Sprintf("line %.0f ft", s.Line))
+	for i, setting := range s.Settings {
+		row := top - 6 - lines*float64(len(s.Settings)-1-i)
+		words := places(setting.Curve)
+		for j, at := range []float64{setting.Curve.Trip(), setting.Curve.TopOut()} {
+			if ft := at / sled.Foot; ft <= c.most {
+				c.line(c.x(ft), row, c.x(ft), bottom, dashes[i%MostSettings], 0.7)
+				c.text(c.x(ft)+[]float64{-3, 3}[j], row+4, []string{"end", "start"}[j], "small", words[j])
+			}
+		}
+	}
+}
+
+// traces computes a curve of every setting as far as the picture goes, in feet and the panel's unit.
+func (s Sheet) traces(far, unit float64, of func(*sled.Curve, float64) float64) [][]point {
+	list := make([][]point, len(s.Settings))
+	for i, setting := range s.Settings {
+		for step := range 1501 { // a jump is a thousandth of the track wide and cannot be seen
+			ft := far * float64(step) / 1500
+			list[i] = append(list[i], point{ft, of(setting.Curve, ft*sled.Foot) / unit})
+		}
+	}
+	return list
+}
+
+// strip draws a lane a vehicle: a dot where it stopped, a bar over the range of the prediction, a diamond in it. It
+// returns where it ends.
+func (s Sheet) strip(c *canvas, y float64) float64 {
+	c.text(left, y, "start", "bold", "each stop, and its range under "+s.Settings[len(s.Settings)-1].Label)
+	c.text(left, y+lines, "start", "small", "dot: where it stopped; bar: the range; diamond: the middle; arrow: no end is known; bold line: full pull")
+	top := y + lines + 8
+	y = top
+	for _, l := range s.Lanes {
+		y += lane
+		c.text(left-8, y+4, "end", "", clip(l.Name, 9))
+		c.line(c.x(0), y, c.x(c.most), y, "none", 0.4)
+		if l.Low != nil {
+			c.bar(y, *l.Low, l.High)
+		}
+		if l.Predicted != nil {
+			c.diamond(min(*l.Predicted, c.most), y)
+		}
+		c.dot(min(l.Today, c.most), y)
+		c.text(c.x(c.most)+8, y+4, "start", "small", l.Says)
+	}
+	c.line(c.x(s.Line), top+6, c.x(s.Line), y+10, "none", 3)
+	c.axis(y + 12)
+	return y + 56
+}
+
+// wrap cuts a sentence into lines of up to that many letters.
+func wrap(s string, most int) (list []string) {
+	line := ""
+	for _, word := range strings.Fields(s) {
+		if line != "" && len(line)+1+len(word) > most {
+			list, line = append(list, line), ""
+		}
+		line = strings.TrimPrefix(line+" "+word, " ")
+	}
+	return append(list, line)
+}
+
+// clip shortens a name to that many letters.
+func clip(s string, most int) string {
+	if letters := []rune(s); len(letters) > most {
+		return string(letters[:most-1]) + "…"
+	}
+	return s
+}
