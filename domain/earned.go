@@ -94,7 +94,8 @@ func (p PointsRule) Earn(standing []Placing, competitors []Competitor, ending En
 	return earned
 }
 
-// earning is the state of one [PointsRule.Earn].
+// earning is the state of one [PointsRule.Earn]. Places and their worth are found for the whole class before anything is
+// given, because the last place and the lowest are known only then.
 type earning struct {
 	PointsRule
 	competitors []Competitor
@@ -143,7 +144,12 @@ func (e *earning) places(standing []Placing) {
 	}
 }
 
-// tied returns what each of n entries gets that share a place; with one it is the points of the place.
+// tied returns what each of n entries gets that share a place; with one it is the points of the place. Three in second
+// place of 10, 9, 8, 7:
+//
+//	average   8, because 9 + 8 + 7 are 24
+//	full      9
+//	lowest    7
 func (e *earning) tied(place, n int) Points {
 	switch e.Ties {
 	case TieFull:
@@ -164,8 +170,17 @@ func (e *earning) present() int {
 	return count(e.competitors, func(c Competitor) bool { return c.Present })
 }
 
-// award says what decides over an entry's points, and why when it is not the place. What happened to the class
-// comes before what happened to the entry.
+// award says what decides over an entry's points, and why when it is not the place. What happened to the class comes before
+// what happened to the entry, and of that what comes first in this list decides:
+//
+//	guest, not there            nothing, whatever the class
+//	class not run, stopped      the same for everybody who came
+//	too few entries             the same for everybody who came
+//	late, disqualified          before what was pulled is looked at
+//	did not hook, broke         a hook of 0 ft has a place, and may still be paid as a breakage (AMPI)
+//	not in the pull-off         only where one was held
+//
+// A disqualification decides only without a place: where the best of two rounds counts, one of them may be disqualified.
 func (e *earning) award(placing Placing, c Competitor) (award Award, why string) {
 	switch {
 	case c.Guest:

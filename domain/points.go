@@ -53,7 +53,8 @@ func shortest(milli int64) uint8 {
 	}
 }
 
-// divisor returns the greatest common divisor of two positive numbers.
+// divisor returns the greatest common divisor of two positive numbers, by which a fraction is shortened before it is
+// written.
 func divisor(a, b int64) int64 {
 	for b != 0 {
 		a, b = b, a%b
@@ -212,7 +213,11 @@ func (p PointsRule) checkPlaces() error {
 	return nil
 }
 
-// placePoints returns the points of a place; 0 for no place. A list that is empty gives the floor to every place.
+// placePoints returns the points of a place; 0 for no place. A list that is empty gives the floor to every place. Under
+// Places 20, 18, Step 2, Floor 10 (CITP):
+//
+//	place   1   2   3   4   5   6   7
+//	points  20  18  16  14  12  10  10
 func (p PointsRule) placePoints(place int) int {
 	switch listed := len(p.Places); {
 	case place <= 0:

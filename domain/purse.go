@@ -201,7 +201,10 @@ func (p PurseRule) split(pool Money) []Money {
 }
 
 // takers lists the rows with a place, a list for each shared place, as far as they take part of the money up. Guests are
-// in it unless they are passed.
+// in it unless they are passed. Places 1, 2, 2 with the second of them a guest:
+//
+//	paid, forfeit   one list of one row, one of two
+//	passed          two lists of one row, and the guest's share of place 2 goes to the other
 func takers(standing []Placing, competitors []Competitor, guests GuestMoney) [][]int {
 	var groups [][]int
 	last := 0
@@ -217,8 +220,9 @@ func takers(standing []Placing, competitors []Competitor, guests GuestMoney) [][
 	return groups
 }
 
-// payPlaces pays the amounts of the places to those who took them. A guest who forfeits has had its part taken out before
-// nothing is paid for it.
+// payPlaces pays the amounts of the places to those who took them. Entries that share places take up as many amounts as they
+// are, fewer where the amounts end: two in last paid place share one amount. The part of a guest who forfeits is reckoned
+// like any other and not paid, so that nobody else gets more or less for it.
 func payPlaces(paid, amounts []Money, groups [][]int, rows []Row, competitors []Competitor, guests GuestMoney) {
 	next := 0
 	for _, group := range groups {

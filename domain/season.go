@@ -183,7 +183,7 @@ func (s Series) entrants() []string {
 	return slices.Compact(all)
 }
 
-// at returns what an entrant did at each pull; nil where it was not there.
+// at returns what an entrant did at each pull, in the order held; nil where it was not there.
 func (s Series) at(entrant string) []*SeasonScore {
 	pulls := make([]*SeasonScore, s.Pulls)
 	for i, score := range s.Scores {
@@ -194,7 +194,8 @@ func (s Series) at(entrant string) []*SeasonScore {
 	return pulls
 }
 
-// decided checks the officials' decisions against what was pulled.
+// decided checks the officials' decisions against what was pulled. A decision about somebody who is not there is most likely a
+// mistyped number, and ignoring it would cost the right one a place.
 func (r SeasonRule) decided(s Series) error {
 	known := s.entrants()
 	unknown := func(field, entrant string) error {
@@ -235,7 +236,12 @@ func (r SeasonRule) short(s Series, entrant string) bool {
 	return made < max(r.Minimum, r.Share.of(s.Pulls))
 }
 
-// line adds up one entrant.
+// line adds up one entrant: the pulls it was at, those it bought back, less what is dropped and the penalties. What is bought
+// is never dropped, because a puller would pay for nothing. With a drop of one and missed pulls dropped first:
+//
+//	50, missed, 40, 38      128, the missed one is dropped
+//	50, 46, 40, 38          136, the 38 is dropped
+//	50, 0 (kept), 40, 38     90, the 38 is dropped, because the 0 can not be
 func (r SeasonRule) line(s Series, entrant string) SeasonLine {
 	l := SeasonLine{Entrant: entrant, Pulls: make([]PullCount, s.Pulls)}
 	var droppable []int

@@ -51,7 +51,13 @@ func ParseTieStep(s string) (TieStep, error) {
 func (t TieStep) String() string { return tieWords[t] }
 
 // separate gives places, from the given one on, to lines with equal points. A step that tells some of them apart leaves the
-// rest to the steps behind it, which see only those that are still equal. Who is equal to the end shares the place.
+// rest to the steps behind it, which see only those that are still equal. Who is equal to the end shares the place. The
+// chain does not start again for a smaller group: no published source says that it does. Three with equal points under
+// firsts, then total distance, then coin:
+//
+//	A  2 firsts             1
+//	B  1 first   880.1 ft   2, behind A by places
+//	C  1 first   879.9 ft   3, behind B by total_distance
 func (r SeasonRule) separate(s Series, lines []SeasonLine, place int, steps []TieStep) {
 	if len(lines) == 1 || len(steps) == 0 {
 		for i := range lines {

@@ -147,7 +147,8 @@ func seasonJSONError(document []byte, file string, err error) error {
 	return fmt.Errorf("%s:%d:%d: this is not JSON: %w; look for a comma, a quote or a brace too many or too few", file, line, column, err)
 }
 
-// seasonReader is the state of one reading.
+// seasonReader is the state of one reading. It reads in the order of the file and stops at the first thing that cannot be
+// understood: half a season would be taken for one.
 type seasonReader struct {
 	file   string
 	files  SeasonFiles
@@ -337,7 +338,8 @@ func (r *seasonReader) series(name string) *SeasonSeries {
 	return &r.season.Series[i]
 }
 
-// marks notes what was reached, for the records, where the file says on which track and with which sled.
+// marks notes what was reached, for the records, where the file says on which track and with which sled. Without both a
+// distance could be compared with nothing.
 func (r *seasonReader) marks(event seasonEvent, class seasonClass, table domain.Table, entries []Placed) {
 	if event.Track == "" || class.Sled == "" {
 		return
@@ -350,7 +352,8 @@ func (r *seasonReader) marks(event seasonEvent, class seasonClass, table domain.
 	}
 }
 
-// decisions reads what officials have decided, each for one series.
+// decisions reads what officials have decided, each for one series. Whether the entrants are in it is checked with the
+// standing, when everybody is known.
 func (r *seasonReader) decisions(d season) error {
 	find := func(path, name string) (*SeasonSeries, error) {
 		if !slices.ContainsFunc(r.season.Series, func(s SeasonSeries) bool { return s.Name == name }) {
