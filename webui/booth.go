@@ -53,7 +53,7 @@ const unlikely = "unlikely"
 
 // resultAct reads a result: typed into the field, or the word of a button with its reason. A hardly possible
 // figure is asked about unless the form carries the same figure as confirmed; another figure is asked about
-// anew.
+// anew; see likely.
 func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
@@ -67,10 +67,16 @@ func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
+	return domain.Record{Hook: list[0], Result: result, Next: list[1]}, likely(class, result, typed, values)
+}
+
+// likely asks once about a hardly possible figure, in a result and in a correction alike: a correction that is mistyped
+// is the harder to find. The form that answers carries what was asked about.
+func likely(class *domain.Class, result domain.Result, typed string, values url.Values) error {
 	if why := class.Rules.Unlikely(result); why != "" && values.Get(fieldConfirm) != typed {
-		return nil, &domain.Error{Kind: domain.Invalid, Field: unlikely, Message: why, Fix: "Enter again stores it all the same"}
+		return &domain.Error{Kind: domain.Invalid, Field: unlikely, Message: why, Fix: "Enter again stores it all the same"}
 	}
-	return domain.Record{Hook: list[0], Result: result, Next: list[1]}, nil
+	return nil
 }
 
 // parseTyped reads a typed result: what a class sheet may say, or F, Q and A for the words with buttons. One
@@ -178,7 +184,11 @@ func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
-	result, err := parseTyped(class, values.Get(templates.FieldResult))
+	typed := values.Get(templates.FieldResult)
+	result, err := parseTyped(class, typed)
+	if err == nil {
+		err = likely(class, result, typed, values)
+	}
 	return domain.Correct{Hook: list[0], Result: result, Reason: values.Get(templates.FieldReason), Next: list[1]}, err
 }
 
@@ -212,7 +222,7 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 	switch class.Phase() {
 	case domain.Hooking:
 		view.Store = no.make("result", base+"result", []string{templates.FieldResult}, hookHidden(class.OnTrack().ID)...)
-		view.Confirm = confirm(no, view.Store)
+		view.Confirm = no.asks("result", view.Store)
 	case domain.ChoiceOpen:
 		view.Choice = choiceOf(class, base, no)
 	case domain.Ready:
@@ -253,15 +263,24 @@ func boothFormsOf(view templates.Booth) []*templates.Form {
 	return forms
 }
 
-// confirm turns the refusal of an unlikely value into the question, with the value carried for the second
-// Enter; "" when there is nothing to ask.
-func confirm(no *refused, form *templates.Form) string {
-	if no == nil || no.err.Field != unlikely {
+// asks turns the refusal of an unlikely value in the form of that name into the question, with the value carried for the
+// second Enter; "" when there is nothing to ask. What was answered before stays answered where something else is refused.
+func (r *refused) asks(name string, form *templates.Form) string {
+	if r == nil || r.form != name {
+		return ""
+	}
+	answered := r.values.Get(fieldConfirm)
+	if r.err.Field == unlikely {
+		answered = r.values.Get(templates.FieldResult)
+	}
+	if answered != "" {
+		form.Hidden = append(form.Hidden, templates.Hidden{Name: fieldConfirm, Value: answered})
+	}
+	if r.err.Field != unlikely {
 		return ""
 	}
 	form.Errors = nil
-	form.Hidden = append(form.Hidden, templates.Hidden{Name: fieldConfirm, Value: no.values.Get(templates.FieldResult)})
-	return sentence(no.err.Message) + " " + sentence(no.err.Fix)
+	return sentence(r.err.Message) + " " + sentence(r.err.Fix)
 }
 
 // hookHidden are the hidden fields of a form about a hook: which hook, and a fresh id for the one called next.
@@ -361,6 +380,9 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 	}
 	if acts.Hooks = correctable(class); len(acts.Hooks) > 0 {
 		acts.Correct = no.make("correct", base+"correct", []string{templates.FieldHook, templates.FieldResult, templates.FieldReason}, fresh(fieldNext))
+		if question := no.asks("correct", acts.Correct); question != "" {
+			acts.Correct.Errors = map[string]string{templates.FieldResult: question}
+		}
 	}
 	return acts
 }

@@ -204,6 +204,32 @@ func TestAnUnlikelyValueIsAskedAboutOnce(t *testing.T) {
 	require.Equal(t, "FP 2900", stored.Result.String())
 }
 
+// A correction asks as a result does, at its field, and what was answered stays answered while something else is mended.
+func TestAnUnlikelyCorrectionIsAskedOnce(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	s, v := hooking(f), f.as(domain.Booth)
+	lines := f.lines()
+	hook := s.class().Current().Hooks[0].ID
+	asked := v.submit(v.get(s.path("booth")).form("correct").fill(map[string]string{"hook": hook.String(), "result": "2873.4", "reason": "misread"}))
+	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
+	question := asked.form("correct")
+	require.Equal(t, "2873.4 ft lies far beyond the track. Enter again stores it all the same.", question.wrong)
+	require.Equal(t, []string{"result", "2873.4", "misread"}, []string{question.at, question.values.Get("result"), question.values.Get("reason")})
+	require.NotContains(t, asked.form("result").says, "far beyond", "the hook on the track is not asked about")
+
+	other := v.submit(question.fill(map[string]string{"result": "2900"}))
+	require.Equal(t, http.StatusUnprocessableEntity, other.status, "another value is another question")
+	bare := v.submit(other.form("correct").fill(map[string]string{"reason": " "}))
+	require.Equal(t, http.StatusUnprocessableEntity, bare.status)
+	require.Equal(t, "reason", bare.form("correct").at)
+	require.Equal(t, lines, f.lines())
+
+	require.Equal(t, http.StatusSeeOther, v.submit(bare.form("correct").fill(map[string]string{"reason": "misread"})).status)
+	_, stored := s.class().Find(hook)
+	require.Equal(t, "FP 2900", stored.Result.String())
+}
+
 // A form that was used up, as after the browser's Back, with something else in it, does nothing and is kept.
 func TestAUsedFormWithOtherContentIsRefused(t *testing.T) {
 	t.Parallel()
