@@ -138,6 +138,7 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(classPath+"/entries/:entry/scratch", s.act(domain.Scratch{}, http.StatusOK, readScratch))
 	e.POST(classPath+"/draw", s.act(domain.DrawClass{}, http.StatusOK, readDraw))
 	e.POST(classPath+"/rounds", s.act(domain.OpenRound{}, http.StatusCreated, readRound))
+	e.POST(roundPath+"/entries", s.act(domain.BringIn{}, http.StatusOK, readBringIn))
 	get(roundPath+"/setting", s.setting)
 	e.PUT(roundPath+"/setting", s.act(domain.DraftSetting{}, http.StatusOK, readDraft))
 	e.POST(roundPath+"/setting/freeze", s.act(domain.FreezeSetting{}, http.StatusOK, readFreeze))

@@ -18,14 +18,16 @@ import (
 type class struct {
 	versioned
 	classLine
-	Event    string          `json:"event"`
-	Rules    json.RawMessage `json:"rules"`
-	Entries  []entry         `json:"entries"`
-	Draw     *draw           `json:"draw,omitempty"`
-	Rounds   []round         `json:"rounds"`
-	Choice   *choice         `json:"choice,omitempty"`
-	Due      *due            `json:"due,omitempty"`
-	Standing []placing       `json:"standing"`
+	Event   string          `json:"event"`
+	Rules   json.RawMessage `json:"rules"`
+	Entries []entry         `json:"entries"`
+	Draw    *draw           `json:"draw,omitempty"`
+	Rounds  []round         `json:"rounds"`
+	Choice  *choice         `json:"choice,omitempty"`
+	Due     *due            `json:"due,omitempty"`
+	// Missed are full pullers who were in no pull-off and can be brought into the current one.
+	Missed   []uuid.UUID `json:"missed,omitempty"`
+	Standing []placing   `json:"standing"`
 }
 
 // classLine is a class in a list. The track, the sled and the session are ids of the event, which has their names.
@@ -142,7 +144,7 @@ func classOf(version int64, event string, c *domain.Class) (class, error) {
 	rules, err := doc.WriteRuleSet(c.Rules)
 	told := class{
 		versioned: versioned{version}, classLine: classLineOf(c), Event: event, Rules: rules, Entries: make([]entry, len(c.Entries)), Draw: drawOf(c.Draw),
-		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Standing: placingsOf(c),
+		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Missed: c.Missed(), Standing: placingsOf(c),
 	}
 	for i, e := range c.Entries {
 		told.Entries[i] = entryOf(e)

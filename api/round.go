@@ -75,3 +75,11 @@ func readRound(in *sent) deed {
 	in.body.keep("name", err)
 	return deed{action: domain.OpenRound{Round: id, Name: name}, named: named{Round: &id}, fields: map[string]string{"round": "name"}}
 }
+
+// readBringIn reads who is brought into the pull-off of the address, and why: {"entry": "1c…", "reason": "the flagman's
+// sheet"}.
+func readBringIn(in *sent) deed {
+	round, entry := in.param("round"), in.body.id("entry")
+	action := domain.BringIn{Round: round, Entry: entry, Reason: in.body.text("reason", maxText)}
+	return deed{action: action, named: named{Round: &round, Entry: &entry}}
+}

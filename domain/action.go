@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"strings"
 	"time"
+
+	"github.com/google/uuid"
 )
 
 // Action is something that people do to a class. Its exported fields, without personal data, are the journal's
@@ -76,6 +78,7 @@ func Kinds() []ActionKind {
 		{"freeze", Desk, FreezeSetting{}},
 		{"reset", Desk, ResetSetting{}},
 		{"round", Desk, OpenRound{}},
+		{"bring-in", Desk, BringIn{}},
 		{"official", Desk, MakeOfficial{}},
 		{"reopen", Desk, Reopen{}},
 		// What happens from a call to the next, and what puts it right.
@@ -130,5 +133,46 @@ func Decide(c Class, a Action, at time.Time) (Class, error) {
 	if err := a.decide(&after, at); err != nil {
 		return c, err
 	}
+	if err := after.freshIDs(&c); err != nil {
+		return c, err
+	}
 	return after, nil
+}
+
+// freshIDs refuses an action that named something new by an id which the class has already, or by none: what it says of
+// the one would be said of the other. What the class had before is not asked about.
+func (c *Class) freshIDs(before *Class) error {
+	uses := make(map[uuid.UUID]int)
+	before.eachID(func(_ string, id uuid.UUID) { uses[id]-- })
+	var err error
+	c.eachID(func(what string, id uuid.UUID) {
+		uses[id]++
+		switch {
+		case err != nil || uses[id] <= 0:
+		case id == uuid.Nil:
+			err = invalid("id", "the new "+what+" has no id", "give a new UUID, or none")
+		case before.has(id) || uses[id] > 1:
+			err = invalid("id", "the class has the id of the new "+what+" already", "give a new UUID, or none")
+		}
+	})
+	return err
+}
+
+// has reports whether something in the class has the id.
+func (c *Class) has(id uuid.UUID) (has bool) {
+	c.eachID(func(_ string, other uuid.UUID) { has = has || id == other })
+	return has
+}
+
+// eachID goes over everything in the class that an action named, with the word for it.
+func (c *Class) eachID(do func(what string, id uuid.UUID)) {
+	for _, e := range c.Entries {
+		do("entry", e.ID)
+	}
+	for _, r := range c.Rounds {
+		do("round", r.ID)
+		for _, h := range r.Hooks {
+			do("hook", h.ID)
+		}
+	}
 }

@@ -214,6 +214,7 @@ func (c *Class) table(n int) Table {
 	for j, e := range c.Entries {
 		table.Rows[j].Number = e.Number
 	}
+	c.fillMissed(&table)
 	return table
 }
 

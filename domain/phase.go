@@ -155,7 +155,7 @@ func (c *Class) topUp(reason string) {
 	}
 	for i := range r.Lineup {
 		s := &r.Lineup[i]
-		switch belongs := slices.Contains(in, s.Entry); {
+		switch belongs := slices.Contains(in, s.Entry) || s.broughtIn() && c.sharesTheFirst(s.Entry); {
 		case belongs && strings.HasPrefix(s.Note, takenOut):
 			s.Out, s.Note = false, "brought in again by a correction: "+reason
 		case !belongs && !s.Out:

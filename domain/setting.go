@@ -157,7 +157,8 @@ type ResetSetting struct {
 }
 
 // decide drafts the next revision from the closed one, because a reset changes little and what is copied by
-// hand goes wrong. The order of the line-up stays as it is, moves included.
+// hand goes wrong. The order of the line-up stays as it is, moves included. A choice that is open over a hook which is
+// kept comes first: a reset would end it without a word of its puller (common practice, no published source).
 func (a ResetSetting) decide(c *Class, at time.Time) error {
 	r, err := c.currentRound(a.Round)
 	if err != nil {
@@ -168,8 +169,11 @@ func (a ResetSetting) decide(c *Class, at time.Time) error {
 		return err
 	}
 	open := r.Open()
-	if open == nil {
+	switch {
+	case open == nil:
 		return wrongState("no setting is frozen", "there is nothing to reset")
+	case c.Rules.Reset == KeepHooks && c.Pending() != nil:
+		return wrongState("number "+c.numberOf(c.Pending().Hook.Entry)+" has a choice, and these rules keep the hook over a reset", "store the choice first")
 	}
 	open.Closed = at
 	r.Revisions = append(r.Revisions, Revision{Number: open.Number + 1, Setting: open.Setting, Drafted: at, Reason: reason})

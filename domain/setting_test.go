@@ -170,14 +170,29 @@ func TestAResetKeepsHooksWhereTheRulesSaySo(t *testing.T) {
 	s.stands("1 41", "2 23", "- 7")
 }
 
-func TestAResetEndsAnOpenChoice(t *testing.T) {
+// Where the hook is kept, a reset would end the choice without a word of its puller.
+func TestAResetThatKeepsHooksWaitsForTheChoice(t *testing.T) {
 	t.Parallel()
 	s := begun(t, set(t, "capped-300ft", keepHooks), "41", "7")
+	s.pulls("41", "200")
+	s.options("41")
+	reset := domain.ResetSetting{Round: s.class.Current().ID, Reason: "box rail bent"}
+	s.refuse(reset, domain.WrongState, "number 41 has a choice")
+	s.chooses("41", "keep")
+	s.do(reset)
+	assert.Equal(t, "200", s.hook("41", "1").Result.String(), "it was kept with a word")
+}
+
+// Where the class begins anew the hook is void, and there is nothing left to choose.
+func TestARestartEndsAnOpenChoice(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-300ft"), "41", "7")
 	s.pulls("41", "200")
 	s.options("41")
 	s.do(domain.ResetSetting{Round: s.class.Current().ID, Reason: "box rail bent"})
 	assert.Nil(t, s.class.Pending())
 	assert.Equal(t, domain.SettingDue, s.class.Phase())
+	assert.Equal(t, []string{"41", "7"}, s.waiting())
 }
 
 // A puller who was scratched after hooking does not come back when the class restarts.

@@ -34,6 +34,7 @@ var deskActs = acts{
 	"freeze":  freezeAct,
 	"reset":   resetAct,
 	"round":   roundAct,
+	"bring":   bringAct,
 	"call":    callAct,
 	"sign":    signAct,
 	"reopen":  reopenAct,
@@ -103,6 +104,15 @@ func roundAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.OpenRound{Round: round, Name: name}, err
 }
 
+// bringAct reads who is brought into the pull-off that is being pulled, and why.
+func bringAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	list, err := ids(values, fieldRound, fieldEntry)
+	if err != nil {
+		return nil, err
+	}
+	return domain.BringIn{Round: list[0], Entry: list[1], Reason: values.Get(templates.FieldReason)}, nil
+}
+
 // signAct reads the name under a result.
 func signAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Sign(values.Get(templates.FieldName))
@@ -139,6 +149,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 	deskOfficial(&view, page.Event, class, base, no)
 	s.deskDraw(&view, class, base, no)
 	s.deskRound(&view, class, base, no)
+	deskMissed(&view, class, base, no)
 	if no != nil && !tells(deskForms(view)...) {
 		view.Notice = no.told()
 	}
@@ -151,6 +162,9 @@ func deskForms(view templates.DeskClass) []*templates.Form {
 	forms := []*templates.Form{view.Add, view.Draw, view.Redraw, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
 	for i := range view.Entries {
 		forms = append(forms, view.Entries[i].Scratch)
+	}
+	for i := range view.Missed {
+		forms = append(forms, view.Missed[i].Form)
 	}
 	forms = append(forms, view.Sign, view.Reopen)
 	if view.PullOff != nil {
@@ -184,6 +198,21 @@ func (s *Site) deskDraw(view *templates.DeskClass, class *domain.Class, base str
 	}
 	if len(class.Rounds) == 1 && len(r.Hooks) == 0 {
 		view.Redraw = no.make("draw", base+"draw", []string{templates.FieldSeed, templates.FieldReason}, fresh(fieldRound))
+	}
+}
+
+// deskMissed offers to bring in who missed an earlier pull-off, in a form for each.
+func deskMissed(view *templates.DeskClass, class *domain.Class, base string, no *refused) {
+	for _, id := range class.Missed() {
+		r, sent := class.Current(), no
+		if no != nil && no.values.Get(fieldEntry) != id.String() {
+			sent = nil
+		}
+		view.Missed = append(view.Missed, templates.DeskMissed{
+			Puller: puller(class.Entry(id)), Round: roundName(r.Name),
+			Form: sent.make("bring", base+"bring", []string{templates.FieldReason},
+				templates.Hidden{Name: fieldRound, Value: r.ID.String()}, templates.Hidden{Name: fieldEntry, Value: id.String()}),
+		})
 	}
 }
 
@@ -298,7 +327,7 @@ func lastSetting(r *domain.Round) domain.Setting {
 // resetEffect says what a reset would do under the rules of the class, before anybody presses it.
 func resetEffect(class *domain.Class) string {
 	if class.Rules.Reset == domain.KeepHooks {
-		return "Hooks already made are kept under these rules; every page then says that the round was pulled on two settings."
+		return "Hooks already made are kept under these rules, and an open choice about one is stored first; every page then says that the round was pulled on two settings."
 	}
 	return "Under these rules every hook made in this round becomes void and the line-up starts again."
 }

@@ -75,6 +75,8 @@ func whatHappened(c domain.Class, l desk.Line) string {
 		return "the result was opened again: " + a.Reason
 	case domain.OpenRound:
 		return "opened " + roundName(a.Name)
+	case domain.BringIn:
+		return "brought " + c.Entry(a.Entry).Number + " into the pull-off: " + a.Reason
 	default:
 		return hookHappened(c, action)
 	}

@@ -34,6 +34,7 @@ func TestTheJournalInWords(t *testing.T) {
 		"freeze":     {domain.FreezeSetting{Revision: 1}, "setting frozen"},
 		"reset":      {domain.ResetSetting{Reason: "wet"}, "setting reset: wet"},
 		"round":      {domain.OpenRound{Name: domain.RoundName{PullOff: true, Number: 1}}, "opened the pull-off"},
+		"bring-in":   {domain.BringIn{Entry: l.entry("23"), Reason: "the flagman's sheet"}, "brought 23 into the pull-off: the flagman's sheet"},
 		"official":   {domain.MakeOfficial{Name: "Ada Flagg"}, "the result was made official"},
 		"reopen":     {domain.Reopen{Reason: "protest"}, "the result was opened again: protest"},
 		"call":       {domain.Call{Hook: test}, "called 7 (hook 1, round 1)"},
@@ -56,7 +57,7 @@ func TestTheJournalInWords(t *testing.T) {
 			assert.Equal(t, row.says, whatHappened(*c, desk.Line{Kind: name, Payload: payload}))
 		})
 	}
-	for kind, says := range map[string]string{"event": "event planned", "pass": "entry link made", "enter": "a device entered", "of another year": "of another year"} {
+	for kind, says := range map[string]string{"event": "event planned", "pass": "entry link made", "enter": "a device entered", "leave": "a pass was given back", "revoke": "a pass was taken away", "of another year": "of another year"} {
 		assert.Equal(t, says, whatHappened(*c, desk.Line{Kind: kind}))
 	}
 	assert.Equal(t, "called a hook", whatHappened(*c, line(t, domain.Call{Hook: uuid.New()})), "a hook that is not known here")

@@ -222,6 +222,12 @@ func messages(c *domain.Class) []templates.Message {
 		list = append(list, templates.Message{Text: "Back for " + roundName(name) + ": " + strings.Join(numbersOf(c, in), ", ") + ".",
 			Do: "The sled gets a new setting first."})
 	}
+	if missed := c.Missed(); len(missed) > 0 {
+		list = append(list, templates.Message{
+			Text: fmt.Sprintf("By a correction a full pull, and not in the first pull-off: %s.", strings.Join(numbersOf(c, missed), ", ")),
+			Do:   "The officials decide whether the pull-off that is being pulled takes them in.",
+		})
+	}
 	return list
 }
 

@@ -74,6 +74,8 @@ func writes(p *programs) map[string]write {
 	class("drawClass", domain.Desk, post, s.api("/draw"), `{"seed": "dice 1 2 3", "reason": "first", "round": `+id()+`}`, 200)
 	s = pullOffDue(p.fair)
 	class("openRound", domain.Desk, post, s.api("/rounds"), `{"id": `+id()+`, "name": "P1"}`, 201)
+	s = missed(p.fair)
+	class("bringIn", domain.Desk, post, s.roundPath("entries"), `{"entry": "`+s.class().Missed()[0].String()+`", "reason": "the sheet of the flagman"}`, 200)
 	s = drawn(p.fair)
 	class("writeSetting", domain.Desk, http.MethodPut, s.roundPath("setting"), `{"box": {"figures": "21600", "unit": "lb"}, "slabs": {"left": 6, "middle": 0, "right": 6}, "gear": 3, "start_hole": 2,
 		"trip": {"figures": "198", "unit": "ft"}, "pan": {"figures": "40", "unit": "lb"}, "blades": "1 in", "push_down": "none", "device": "laser", "speed_limit": {"figures": "3.5", "unit": "mph"}, "note": "dry"}`, 200)

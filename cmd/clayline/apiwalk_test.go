@@ -123,6 +123,12 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	write(class+"/official/reopen", `{"reason": "protest upheld"}`).is(http.StatusOK)
 	require.Equal(t, "1", p.get(class).at("reopened"))
 
+	late := missed(p.fair)
+	left := p.get(late.api("")).at("missed.0")
+	require.NotEmpty(t, left)
+	p.ask(call{method: http.MethodPost, path: late.roundPath("entries"), body: `{"entry": "` + left + `", "reason": "the sheet of the flagman"}`, as: all}).is(http.StatusOK)
+	require.Equal(t, left, p.get(late.api("")).at("rounds.-1.lineup.-1.entry"))
+
 	journal := p.ask(call{method: http.MethodGet, path: event + "/journal?limit=200", as: all}).is(http.StatusOK)
 	require.Equal(t, "event", journal.at("lines.0.kind"))
 	require.NotContains(t, journal.body, "Maud Farrow", "a journal has no names")

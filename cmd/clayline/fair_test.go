@@ -249,6 +249,23 @@ func pullOff(f *fair) *scene {
 	s.do(domain.OpenRound{Round: uuid.New(), Name: name})
 	return s.write().freeze().call()
 }
+
+// missed is a class in its second pull-off, in which 41, whose hook was the last of the first round, has just become a
+// full puller by a correction.
+func missed(f *fair) *scene {
+	s := hooking(f).pull("FP", "250", "260")
+	name, _ := s.class().RoundDue()
+	s.do(domain.OpenRound{Round: uuid.New(), Name: name})
+	s.write().freeze().call().pull("FP 310", "FP 310")
+	name, _ = s.class().RoundDue()
+	s.do(domain.OpenRound{Round: uuid.New(), Name: name})
+	result, err := domain.ParseResult("FP", domain.Foot)
+	require.NoError(s.t, err)
+	hooks := s.class().Rounds[0].Hooks
+	s.do(domain.Correct{Hook: hooks[len(hooks)-1].ID, Result: result, Reason: "misread", Next: uuid.New()})
+	return s
+}
+
 func official(f *fair) *scene {
 	s := decided(f)
 	s.do(domain.MakeOfficial{Name: "Ada Flagg"})

@@ -103,6 +103,7 @@ func rights() []right {
 		{route: "POST /e/:event/:class/desk/reset", who: deskAlone, gives: 303, class: frozen, typed: reason},
 		{route: "POST /e/:event/:class/desk/call", who: deskAlone, gives: 303, class: frozen},
 		{route: "POST /e/:event/:class/desk/round", who: deskAlone, gives: 303, class: pullOffDue},
+		{route: "POST /e/:event/:class/desk/bring", who: deskAlone, gives: 303, class: missed, typed: reason},
 		{route: "POST /e/:event/:class/desk/sign", who: deskAlone, gives: 303, class: decided, typed: map[string]string{"name": "Ada Flagg"}},
 		{route: "POST /e/:event/:class/desk/reopen", who: deskAlone, gives: 303, class: official, typed: reason},
 
@@ -269,6 +270,9 @@ func deeds(f *fair) map[string]deed {
 		"reopen":   {official, func(*domain.Class) domain.Action { return domain.Reopen{Reason: "protest"} }},
 		"void": {lastHook, func(c *domain.Class) domain.Action {
 			return domain.VoidHook{Hook: c.Current().Hooks[1].ID, Reason: "protest", Next: uuid.New()}
+		}},
+		"bring-in": {missed, func(c *domain.Class) domain.Action {
+			return domain.BringIn{Round: c.Current().ID, Entry: c.Missed()[0], Reason: "the flagman's sheet"}
 		}},
 		"round": {pullOffDue, func(c *domain.Class) domain.Action {
 			name, _ := c.RoundDue()

@@ -53,6 +53,7 @@ func everyAction(t testing.TB) map[string]struct {
 		"again":    {domain.Again{Hook: a, Reason: "sled", Places: 4, Next: b}, `{"Hook":` + one + `,"Reason":"sled","Places":4,"Next":` + two + `}`},
 		"drop":     {domain.Drop{Hook: a, Places: 2, Reason: "belt", Next: c}, `{"Hook":` + one + `,"Places":2,"Reason":"belt","Next":` + three + `}`},
 		"official": {domain.MakeOfficial{}, `{"Name":""}`},
+		"bring-in": {domain.BringIn{Round: a, Entry: b, Reason: "the flagman's sheet"}, `{"Round":` + one + `,"Entry":` + two + `,"Reason":"the flagman's sheet"}`},
 		"reopen":   {domain.Reopen{Reason: "video"}, `{"Reason":"video"}`},
 		"start":    {domain.Start{Hook: a}, `{"Hook":` + one + `}`},
 		"void":     {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},

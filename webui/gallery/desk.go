@@ -69,6 +69,7 @@ func deskClassPages() []Page {
 		show("desk-class-drawn", "Desk of a class, drawn, setting written", deskClassDrawn()),
 		show("desk-class-running", "Desk of a class, hooking", deskClassRunning()),
 		show("desk-class-pull-off", "Desk of a class, pull-off due", deskClassPullOff()),
+		show("desk-class-missed", "Desk of a class, a full pull by a correction while a further pull-off is pulled", deskClassMissed()),
 		show("desk-class-errors", "Desk of a class, a setting was refused", deskClassErrors()),
 	}
 }
@@ -134,6 +135,14 @@ func deskClassPullOff() templates.DeskClass {
 		Name: "Pull-off", Order: "in the order of round 1", Pullers: []templates.Puller{who("23"), who("19")},
 		Missing: "It can start when its setting is frozen.",
 	}
+	return d
+}
+
+// deskClassMissed is the desk while a second pull-off runs and 38 has become a full puller.
+func deskClassMissed() templates.DeskClass {
+	d := deskClassRunning()
+	d.Sentence = "Pull-off 2 · hook 1 of 2"
+	d.Missed = []templates.DeskMissed{{Puller: who("38"), Round: "pull-off 2", Form: form("#")}}
 	return d
 }
 

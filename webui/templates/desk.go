@@ -57,6 +57,7 @@ type DeskClass struct {
 	Start   *Form  // starts the round; sends nothing of its own
 	Round   string // the round that Start would start: "Round 1"
 	PullOff *DeskPullOff
+	Missed  []DeskMissed
 
 	Official string // "provisional", "official since 20:14, signed A. Official"
 	Sign     *Form  // FieldName; nil while the class is not decided, and once it is official
@@ -104,6 +105,13 @@ type DeskPullOff struct {
 	Order   string // "in the order of round 1"
 	Form    *Form  // sends nothing of its own; nil while something is missing
 	Missing string // "Write the setting of the pull-off first."
+}
+
+// DeskMissed is a full puller who was not in an earlier pull-off.
+type DeskMissed struct {
+	Puller
+	Round string // the one that is being pulled: "pull-off 2"
+	Form  *Form  // FieldReason
 }
 
 // upTo is a hint about whole numbers from one.
