@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	github.com/a-h/templ v0.3.1100
 	github.com/alecthomas/kong v1.17.0
+	github.com/andybalholm/brotli v1.3.0
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
 	github.com/google/uuid v1.6.0

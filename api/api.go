@@ -108,32 +108,37 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 func (s *Server) routes(e *echo.Echo) {
 	// RFC 9110, section 9.3.2: HEAD has the head that GET would have. The server leaves the body out by itself. Streams
 	// have no HEAD, because what it would have to wait for is the body.
-	get := func(path string, h echo.HandlerFunc) { e.Match([]string{http.MethodGet, http.MethodHead}, path, h) }
+	get := func(path string, h echo.HandlerFunc, m ...echo.MiddlewareFunc) {
+		e.Match([]string{http.MethodGet, http.MethodHead}, path, h, m...)
+	}
+	// What is public may be read by the pages of other sites too.
+	public := func(path string, h echo.HandlerFunc) { get(path, h, shared); e.OPTIONS(path, preflight, shared) }
+	stream := func(path string, h echo.HandlerFunc) { e.GET(path, h, shared); e.OPTIONS(path, preflight, shared) }
 	get(base, s.referencePage)
 	get(base+"/reference.css", s.referenceStyle)
-	get(base+"/openapi.yaml", s.document)
+	public(base+"/openapi.yaml", s.document)
 	get(base+"/problems/:problem", s.problemPage)
 
 	get(version1+"/me", s.me)
 	e.POST(version1+"/passes/enter", s.enter)
 	e.POST(version1+"/passes/leave", s.leave)
-	get(version1+"/rule-sets", s.ruleSets)
-	get(version1+"/rule-sets/:name", s.ruleSet)
-	get(version1+"/events", s.events)
+	public(version1+"/rule-sets", s.ruleSets)
+	public(version1+"/rule-sets/:name", s.ruleSet)
+	public(version1+"/events", s.events)
 	e.POST(version1+"/events", s.planEvent)
-	get(eventPath, s.event)
+	public(eventPath, s.event)
 	get(eventPath+"/journal", s.journal)
 	get(eventPath+"/passes", s.passes)
 	e.POST(eventPath+"/passes", s.issue)
 	e.POST(eventPath+"/passes/:pass/revoke", s.revoke)
 	e.POST(eventPath+"/passes/:pass/replace", s.replace)
-	e.GET(eventPath+"/stream", s.eventStream)
-	get(eventPath+"/classes", s.classes)
+	stream(eventPath+"/stream", s.eventStream)
+	public(eventPath+"/classes", s.classes)
 	e.POST(eventPath+"/classes", s.planClass)
 
-	get(classPath, s.class)
-	get(classPath+"/standing", s.standing)
-	e.GET(classPath+"/stream", s.classStream)
+	public(classPath, s.class)
+	public(classPath+"/standing", s.standing)
+	stream(classPath+"/stream", s.classStream)
 	e.POST(classPath+"/entries", s.act(domain.AddEntry{}, http.StatusCreated, readEntry))
 	e.POST(classPath+"/entries/:entry/scratch", s.act(domain.Scratch{}, http.StatusOK, readScratch))
 	e.POST(classPath+"/draw", s.act(domain.DrawClass{}, http.StatusOK, readDraw))
@@ -156,13 +161,14 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(classPath+"/official/reopen", s.act(domain.Reopen{}, http.StatusOK, readReopen))
 }
 
-// Routes lists what is served, "GET /api/v1/events/{event}", for the test that holds it against the document.
+// Routes lists what is served, "GET /api/v1/events/{event}", for the test that holds it against the document. HEAD and
+// OPTIONS are left out: they say of a GET what it would answer, and who may ask.
 func (s *Server) Routes() []string {
 	e := echo.New()
 	s.routes(e)
 	var list []string
 	for _, r := range e.Routes() {
-		if r.Method != http.MethodHead {
+		if r.Method != http.MethodHead && r.Method != http.MethodOptions {
 			list = append(list, r.Method+" "+braced(r.Path))
 		}
 	}

@@ -128,7 +128,7 @@ func (s *Server) class(c echo.Context) error {
 // shelvedClass takes a class from the shelf, or says that there is none. Whoever needs to know whether there is such a
 // class asks here: for one that people look at it costs a look at the shelf.
 func (s *Server) shelvedClass(c echo.Context) (*desk.Page, error) {
-	return s.shelved(c, "class "+c.Param("event")+"/"+c.Param("class"), func(ctx context.Context) (any, error) {
+	return s.shelved(c, "class "+c.Param("event")+"/"+c.Param("class"), func(ctx context.Context) (document, error) {
 		page, err := s.desk.ClassPage(ctx, ref(c))
 		if err != nil {
 			return nil, err
@@ -162,7 +162,7 @@ func (s *Server) classes(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return s.public(c, "classes "+c.Param("event")+"/"+place, func(ctx context.Context) (any, error) {
+	return s.public(c, "classes "+c.Param("event")+"/"+place, func(ctx context.Context) (document, error) {
 		page, err := s.desk.EventPage(ctx, c.Param("event"))
 		if err != nil {
 			return nil, err

@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"net/url"
 	"time"
 
@@ -92,13 +91,12 @@ func (s *Server) events(c echo.Context) error {
 	for i, e := range cut {
 		list.Events[i] = eventLineOf(e)
 	}
-	c.Response().Header().Set("Cache-Control", "no-cache")
-	return send(c, http.StatusOK, list)
+	return s.loose(c, list)
 }
 
 // event shows an event.
 func (s *Server) event(c echo.Context) error {
-	return s.public(c, "event "+c.Param("event"), func(ctx context.Context) (any, error) {
+	return s.public(c, "event "+c.Param("event"), func(ctx context.Context) (document, error) {
 		page, err := s.desk.EventPage(ctx, c.Param("event"))
 		if err != nil {
 			return nil, err

@@ -2,11 +2,11 @@ package api
 
 import (
 	"encoding/json"
-	"net/http"
 
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/domain/desk"
 	"clayline/domain/doc"
 )
 
@@ -44,8 +44,7 @@ func (s *Server) ruleSets(c echo.Context) error {
 		}
 		list.RuleSets[i] = ruleSetLine{Name: rules.Name, Title: rules.Title}
 	}
-	c.Response().Header().Set("Cache-Control", "no-cache")
-	return send(c, http.StatusOK, list)
+	return s.loose(c, list)
 }
 
 // ruleSet shows one ready-made rule set, as the document that docs/rules.md explains.
@@ -54,12 +53,11 @@ func (s *Server) ruleSet(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	document, err := doc.WriteRuleSet(rules)
+	body, err := doc.WriteRuleSet(rules)
 	if err != nil {
 		return err
 	}
-	c.Response().Header().Set("Cache-Control", "no-cache")
-	return c.Blob(http.StatusOK, jsonType, document)
+	return servePage(c, s.desk.Live().Loose(desk.Rendered{Type: jsonType, Body: body}))
 }
 
 // readRules reads the rule set of a class: the name of a ready-made one, or a document. A null is neither.

@@ -75,7 +75,7 @@ func resultsOf(c *domain.Class, entry uuid.UUID) []roundResult {
 
 // standing shows the ranking alone.
 func (s *Server) standing(c echo.Context) error {
-	return s.public(c, "standing "+c.Param("event")+"/"+c.Param("class"), func(ctx context.Context) (any, error) {
+	return s.public(c, "standing "+c.Param("event")+"/"+c.Param("class"), func(ctx context.Context) (document, error) {
 		page, err := s.desk.ClassPage(ctx, ref(c))
 		if err != nil {
 			return nil, err

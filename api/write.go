@@ -195,19 +195,26 @@ func encode(document any) ([]byte, error) {
 // ifMatch reads which version of the class the program has seen; without the header any will do, since an action names
 // the hook it is about, and that is guard enough at most times.
 //
-// RFC 9110, section 13.1.1, compares strongly. Here the version in the tag is compared, compressed or not, weakened by
-// a proxy or not: the guard is against acting on a class that has changed, and its bytes matter to nobody. A list of
-// tags is refused, since a program has seen one.
+// Of the tag the version alone is compared, in whatever coding the class was read and by whatever program it was
+// rendered: the guard is against acting on a class that has changed. A program may also make the tag, "57", of the
+// number that a write was answered with. A list of tags is refused, since a program has seen one, and so is a weak tag,
+// which RFC 9110, section 13.1.1, lets match nothing.
 func ifMatch(c echo.Context) (int64, error) {
 	header := strings.TrimSpace(c.Request().Header.Get("If-Match"))
 	if header == "" || header == "*" {
 		return desk.AnyVersion, nil
 	}
-	version, err := strconv.ParseInt(versionIn(header), 10, 64)
-	if err != nil || version < 1 {
-		return 0, invalid("If-Match", "that is not the ETag of a class", `send one ETag as the class was read with, such as "57"`)
+	if strings.HasPrefix(header, "W/") {
+		return 0, &refusal{changedSort, "a weak ETag matches no version", "send the ETag without W/, as the class was answered with", "If-Match"}
 	}
-	return version, nil
+	inner, quoted := strings.CutPrefix(header, `"`)
+	inner, closed := strings.CutSuffix(inner, `"`)
+	figures, _, _ := strings.Cut(inner, "-")
+	version, err := strconv.ParseUint(figures, 10, 63)
+	if err != nil || !quoted || !closed || version < 1 {
+		return 0, invalid("If-Match", "that is not the ETag of a class", `send one ETag as the class was read with, or its version in quotes, such as "57"`)
+	}
+	return int64(version), nil
 }
 
 // created answers with what is new under an address of its own. RFC 9110, section 15.3.2: Location is where it is from

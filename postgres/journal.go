@@ -116,9 +116,10 @@ func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.U
 // lineColumns are what a line is read from, in the order in which [tx.lines] scans them. The role is that of
 // the pass, which never changes; a line of the program itself has none.
 const lineColumns = `
-		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, j.payload
+		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, about.id IS NOT NULL, j.payload
 		FROM journal j
-		LEFT JOIN pass p ON p.id = j.pass_id`
+		LEFT JOIN pass p ON p.id = j.pass_id
+		LEFT JOIN pass about ON about.id = j.subject`
 
 // Journal reads the newest lines, the newest first; see the desk's Tx. The nil UUID as the subject is the whole
 // scope.
@@ -146,7 +147,7 @@ func (t *tx) lines(ctx context.Context, sql string, args pgx.NamedArgs) (lines [
 	var batch pgx.Batch
 	each(batch.Queue(sql, args), func(rows pgx.Rows) error {
 		var l desk.Line
-		err := rows.Scan(&l.Scope, &l.Number, &l.Action, &l.Pass, &l.Role, &l.Device, &l.At, &l.Kind, &l.Subject, &l.Payload)
+		err := rows.Scan(&l.Scope, &l.Number, &l.Action, &l.Pass, &l.Role, &l.Device, &l.At, &l.Kind, &l.Subject, &l.Staff, &l.Payload)
 		l.At = l.At.UTC()
 		lines = append(lines, l)
 		return err

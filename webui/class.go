@@ -23,7 +23,7 @@ func (s *Site) class(c echo.Context) error {
 		}
 		class := &page.Class
 		view := templates.Class{
-			Frame: s.publicFrame(c, page), Hooking: hooking(class), Name: class.Name, Sentence: stateSentence(class),
+			Frame: s.classView(c, page), Hooking: hooking(class), Name: class.Name, Sentence: stateSentence(class),
 			Messages: messages(class), Winner: winner(class), Strip: strip(class), Rounds: rounds(page.Event, class),
 			Standing: standing(page.Event, class), Draw: drawProof(page.Event, class),
 			Links: []templates.Link{

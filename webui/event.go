@@ -7,7 +7,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
-	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
 
@@ -33,7 +32,7 @@ func (s *Site) event(c echo.Context) error {
 			return nil, err
 		}
 		view := templates.Event{
-			Frame: s.frame(c, page.Event, desk.By{}), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
+			Frame: s.publicFrame(c, page.Event, page.Journal), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
 			Days: programme(page.Event, page.Classes),
 			Links: []templates.Link{
 				{Text: "Results to print", Href: eventHref(page.Event) + "/results"},

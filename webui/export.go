@@ -10,6 +10,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/domain/desk"
 	"clayline/domain/doc"
 )
 
@@ -59,19 +60,21 @@ func (s *Site) eventExport(x export) echo.HandlerFunc {
 // export serves a result from the shelf, as a file of that name. The path is the key, and has the ending in it, so that
 // the two forms lie apart.
 func (s *Site) export(c echo.Context, x export, name string, read func(context.Context) (doc.Result, error)) error {
-	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, func(ctx context.Context) (string, []byte, error) {
+	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, func(ctx context.Context) (desk.Rendered, error) {
 		result, err := read(ctx)
 		if err != nil {
-			return "", nil, err
+			return desk.Rendered{}, err
 		}
 		var body bytes.Buffer
 		err = x.write(result, &body)
-		return x.mediaType, body.Bytes(), err
+		return desk.Rendered{Type: x.mediaType, Body: body.Bytes()}, err
 	})
 	if err != nil {
 		return err
 	}
 	c.Response().Header().Set("Content-Disposition", x.disposition(name))
+	// The pages of other sites may read results too. It is a plain GET, about which browsers do not ask beforehand.
+	c.Response().Header().Set("Access-Control-Allow-Origin", "*")
 	return serve(c, page)
 }
 
@@ -85,5 +88,6 @@ func (x export) disposition(name string) string {
 // be kept for an hour.
 func (s *Site) resultSchema(c echo.Context) error {
 	c.Response().Header().Set("Cache-Control", "public, max-age=3600")
+	c.Response().Header().Set("Access-Control-Allow-Origin", "*")
 	return c.Blob(http.StatusOK, "application/schema+json", []byte(doc.ResultSchema()))
 }

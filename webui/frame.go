@@ -50,9 +50,32 @@ func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame
 	return f
 }
 
-// publicFrame is what the public pages of a class share. It names no pass, since one page is for all.
-func (s *Site) publicFrame(c echo.Context, page desk.ClassPage) templates.Frame {
-	f := s.frame(c, page.Event, desk.By{})
+// publicFrame is what the public pages of an event share. It names no pass, since one page is for all, and tells as of
+// the last of the lines and not of the clock: a page on which nothing but the time differed would be sent to a crowd
+// for nothing.
+func (s *Site) publicFrame(c echo.Context, e domain.Event, lines []desk.Line) templates.Frame {
+	f := s.frame(c, e, desk.By{})
+	f.AsOf = ""
+	if at := lastChange(lines).At; !at.IsZero() {
+		f.AsOf = at.In(e.Location()).Format(secondsFormat)
+	}
+	return f
+}
+
+// lastChange is the newest line of those that change a public page: letting somebody in does not. The lines come newest
+// first. Where all of them let somebody in it is the oldest, after which nothing changed; without any it is zero.
+func lastChange(lines []desk.Line) (last desk.Line) {
+	for _, last = range lines {
+		if !last.Staff {
+			break
+		}
+	}
+	return last
+}
+
+// classView is what the public pages of a class share.
+func (s *Site) classView(c echo.Context, page desk.ClassPage) templates.Frame {
+	f := s.publicFrame(c, page.Event, page.Journal)
 	f.Context = where(page.Event, page.Class)
 	return f
 }

@@ -22,9 +22,9 @@ func (s *Site) result(c echo.Context) error {
 		}
 		class := &page.Class
 		return templates.Result{
-			Frame: s.publicFrame(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+			Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
 			Winner: winner(class), Standing: standing(page.Event, class), Rounds: rounds(page.Event, class), Messages: messages(class),
-			Draw: drawProof(page.Event, class), Print: s.printed(page.Event, page.Journal),
+			Draw: drawProof(page.Event, class), Print: printed(page.Event, page.Journal),
 		}, nil
 	})
 }
@@ -44,7 +44,7 @@ func (s *Site) results(c echo.Context) error {
 func (s *Site) resultsOf(c echo.Context, page desk.EventPage) templates.Results {
 	e := page.Event
 	view := templates.Results{
-		Frame: s.frame(c, e, desk.By{}), Name: e.Name, Place: e.Place, Dates: dates(e), Print: s.printed(e, page.Journal),
+		Frame: s.publicFrame(c, e, page.Journal), Name: e.Name, Place: e.Place, Dates: dates(e), Print: printed(e, page.Journal),
 		Back: templates.Link{Text: "The event", Href: eventHref(e)},
 	}
 	official := 0

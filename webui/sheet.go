@@ -32,8 +32,8 @@ func (s *Site) sheet(c echo.Context) error {
 func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	class := &page.Class
 	view := templates.Sheet{
-		Frame: s.publicFrame(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartLine.IsZero(), Spare: spareRows, Print: s.printed(page.Event, page.Journal),
+		Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartLine.IsZero(), Spare: spareRows, Print: printed(page.Event, page.Journal),
 		Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
 	}
 	r := class.Current()
@@ -67,12 +67,12 @@ func when(e domain.Event, c domain.Class) string {
 	return where(e, c)
 }
 
-// printed says as of when a print tells, by the clock and by the journal's number: two prints can be told
-// apart.
-func (s *Site) printed(e domain.Event, journal []desk.Line) string {
-	words := "As of " + clock(e, s.now())
-	if len(journal) > 0 {
-		words += fmt.Sprintf(", journal number %d", journal[0].Number)
+// printed says as of when a print tells, by the time of the last change and its number in the journal: two prints can
+// be told apart, and two of the same are the same.
+func printed(e domain.Event, journal []desk.Line) string {
+	if len(journal) == 0 {
+		return ""
 	}
-	return words
+	last := lastChange(journal)
+	return fmt.Sprintf("As of %s, journal number %d", clock(e, last.At), last.Number)
 }

@@ -211,6 +211,7 @@ func (p *programs) wrongs(d write, good call, all, foreign string) []wrong {
 	}
 	if d.class {
 		add("a version that is past", 412, "If-Match", func(c *call) { c.more = []string{"If-Match", `"1"`} })
+		add("a version that is weak", 412, "If-Match", func(c *call) { c.more = []string{"If-Match", `W/"1"`} })
 		add("a version that is none", 422, "If-Match", func(c *call) { c.more = []string{"If-Match", `"latest"`} })
 		add("another class", 404, "", func(c *call) { c.path = strings.Replace(c.path, "/classes/", "/classes/no-", 1) })
 		add("another event", 404, "", func(c *call) {

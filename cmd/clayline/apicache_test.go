@@ -8,9 +8,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/andybalholm/brotli"
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/desk"
 )
 
 // plain asks without any help of the client, which would ask for gzip and unpack it by itself.
@@ -37,13 +40,13 @@ func TestPublicDocumentsAreKeptUntilSomethingHappens(t *testing.T) {
 	for _, path := range []string{event, event + "/classes", s.api(""), s.api("/standing")} {
 		r, body := p.plain(path)
 		tag := r.Header.Get("ETag")
-		require.Regexp(t, `^"[0-9]+"$`, tag, path)
+		require.Regexp(t, `^"[0-9]+-[0-9a-f]{24}"$`, tag, path)
 		require.Equal(t, "no-cache", r.Header.Get("Cache-Control"))
 		require.Equal(t, "Accept-Encoding", r.Header.Get("Vary"))
 		require.Empty(t, r.Header.Get("Content-Encoding"))
-		require.True(t, strings.HasPrefix(body, `{"version":`+strings.Trim(tag, `"`)+","), body)
+		require.True(t, strings.HasPrefix(body, `{"version":`+strings.Trim(tag[:strings.Index(tag, "-")], `"`)+","), body)
 
-		packed, bytes := p.plain(path, "Accept-Encoding", "br, gzip;q=0.5")
+		packed, bytes := p.plain(path, "Accept-Encoding", "br;q=0.4, gzip;q=0.5")
 		require.Equal(t, "gzip", packed.Header.Get("Content-Encoding"))
 		require.Equal(t, strings.TrimSuffix(tag, `"`)+`-gzip"`, packed.Header.Get("ETag"), "two encodings are not the same bytes")
 		unpack, err := gzip.NewReader(strings.NewReader(bytes))
@@ -51,21 +54,23 @@ func TestPublicDocumentsAreKeptUntilSomethingHappens(t *testing.T) {
 		unpacked, err := io.ReadAll(unpack)
 		require.NoError(t, err)
 		require.Equal(t, body, string(unpacked))
-		for _, header := range []string{"gzip;q=0", "br", "identity", "gzip;q=0, *"} {
-			r, _ := p.plain(path, "Accept-Encoding", header)
-			require.Empty(t, r.Header.Get("Content-Encoding"), header)
-		}
-		r, _ = p.plain(path, "Accept-Encoding", "*")
-		require.Equal(t, "gzip", r.Header.Get("Content-Encoding"))
+		r, bytes = p.plain(path, "Accept-Encoding", "gzip, deflate, br, zstd")
+		require.Equal(t, "br", r.Header.Get("Content-Encoding"), "what a browser sends over HTTPS")
+		unpacked, err = io.ReadAll(brotli.NewReader(strings.NewReader(bytes)))
+		require.NoError(t, err)
+		require.Equal(t, body, string(unpacked))
 
-		for _, have := range []string{tag, packed.Header.Get("ETag"), "W/" + tag, `"1", ` + tag, "*"} {
+		for _, have := range []string{tag, packed.Header.Get("ETag"), r.Header.Get("ETag"), "W/" + tag, `"1", ` + tag, "*"} {
 			r, body := p.plain(path, "If-None-Match", have)
 			require.Equal(t, http.StatusNotModified, r.StatusCode, have)
 			require.Empty(t, body)
 			require.Equal(t, tag, r.Header.Get("ETag"))
 		}
-		r, _ = p.plain(path, "If-None-Match", `"1"`)
-		require.Equal(t, http.StatusOK, r.StatusCode)
+		version, _, _ := strings.Cut(tag, "-")
+		for _, have := range []string{`"1"`, version + `"`, version + `-0123456789abcdef01234567"`, strings.Trim(tag, `"`)} {
+			r, _ = p.plain(path, "If-None-Match", have)
+			require.Equal(t, http.StatusOK, r.StatusCode, "another rendering of the same version: %s", have)
+		}
 	}
 	r, _ := p.plain(s.api(""))
 	seen := r.Header.Get("ETag")
@@ -77,6 +82,30 @@ func TestPublicDocumentsAreKeptUntilSomethingHappens(t *testing.T) {
 	hooking(p.fair)
 	r, _ = p.plain(s.api(""), "If-None-Match", seen)
 	require.Equal(t, http.StatusNotModified, r.StatusCode, "another class is none of its business")
+}
+
+// Lists that are of no event have a tag too, and who has one is sent nothing.
+func TestListsAreKeptUntilTheyChange(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	for _, path := range []string{"/api/v1/events", "/api/v1/events?limit=1", "/api/v1/rule-sets", "/api/v1/rule-sets/capped-300ft"} {
+		r, body := p.plain(path, "Accept-Encoding", "gzip")
+		require.Regexp(t, `^"[0-9a-f]{24}-gzip"$`, r.Header.Get("ETag"), path)
+		require.Equal(t, "no-cache", r.Header.Get("Cache-Control"))
+		require.Equal(t, "gzip", r.Header.Get("Content-Encoding"))
+		require.NotEmpty(t, body)
+		again := p.ask(call{method: http.MethodGet, path: path, more: []string{"If-None-Match", r.Header.Get("ETag")}}).is(http.StatusNotModified)
+		require.Empty(t, again.body)
+	}
+	before, _ := p.plain("/api/v1/events")
+	_, err := p.desk.PlanEvent(p.ctx, desk.Program(), uuid.New(), domain.Event{
+		ID: uuid.New(), Name: "One More Pull", Zone: "UTC", Tracks: []domain.Track{{ID: uuid.New(), Name: "A"}},
+		Sleds: []domain.Sled{{ID: uuid.New(), Name: "B", Gears: 1, StartHoles: 1}}, Sessions: []domain.Session{{ID: uuid.New(), Name: "C", Starts: clock()}},
+	})
+	require.NoError(t, err)
+	after, body := p.plain("/api/v1/events", "If-None-Match", before.Header.Get("ETag"))
+	require.Equal(t, http.StatusOK, after.StatusCode)
+	require.Contains(t, body, "One More Pull")
 }
 
 func TestHEADIsGETWithoutTheBody(t *testing.T) {

@@ -142,7 +142,10 @@ func TestTwoWhoSawTheSame(t *testing.T) {
 	require.Equal(t, 3, s.class().Rounds[0].Revisions[0].Setting.Gear)
 	number := stored.at("number")
 	require.Equal(t, number, p.get(s.api("")).at("version"), "the number of the answer is the version")
-	for _, tag := range []string{`"%"`, `"%-gzip"`, `W/"%"`, "*"} {
+	for _, tag := range []string{`"%"`, `"%-gzip"`, `"%-0123456789abcdef01234567-br"`, "*"} {
 		number = write(strings.Replace(tag, "%", number, 1), "2").is(http.StatusOK).at("number")
 	}
+	number = write(p.get(s.api("")).header.Get("ETag"), "1").is(http.StatusOK).at("number")
+	// RFC 9110, section 13.1.1: the comparison is strong, and a weak tag matches nothing.
+	require.Equal(t, "/api/problems/changed", write(`W/"`+number+`"`, "2").is(http.StatusPreconditionFailed).at("type"))
 }

@@ -150,7 +150,7 @@ func TestAFileIsSentAgainOnlyWhenItHasChanged(t *testing.T) {
 		packed := v.send(http.MethodGet, path, http.NoBody, "Accept-Encoding", "gzip")
 		assert.Equal(t, "gzip", packed.header.Get("Content-Encoding"))
 		assert.Equal(t, "Accept-Encoding", packed.header.Get("Vary"))
-		assert.Equal(t, tags[path], packed.header.Get("ETag"))
+		assert.Equal(t, strings.TrimSuffix(tags[path], `"`)+`-gzip"`, packed.header.Get("ETag"), "two codings are two tags")
 		assert.Equal(t, plain.body, unpacked(t, packed.body))
 		known := v.send(http.MethodGet, path, http.NoBody, "If-None-Match", tags[path])
 		assert.Equal(t, http.StatusNotModified, known.status)

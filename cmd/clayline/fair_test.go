@@ -65,7 +65,7 @@ func newFair(t testing.TB) *fair {
 
 // serve serves the database by a clock.
 func (f *fair) serve(now func() time.Time) {
-	f.desk = desk.New(f.store, now, rand.Reader)
+	f.desk = desk.New(f.store, now, rand.Reader, brotliCoding())
 	failures := &failures{}
 	f.handler = webui.New(f.desk, now, slog.New(slog.NewTextHandler(failures, nil))).Handler()
 	server := httptest.NewServer(f.handler)

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -101,4 +102,23 @@ func TestAHiddenPageLetsItsStreamGo(t *testing.T) {
 	run(`(() => { Object.defineProperty(document, "hidden", {value: true, configurable: true});
 		document.dispatchEvent(new Event("visibilitychange")); return "" })()`)
 	require.Equal(t, "answered", ask())
+}
+
+// A page says as of the last change and not as of the clock. So another process, hours later and after others were let
+// in, serves the same bytes, and nobody is sent a page again for nothing.
+func TestTheClockAloneChangesNoPage(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	s := hooking(f)
+	late := f.later(3 * time.Hour)
+	late.pass(inventedSlug, domain.Booth)
+	class := "/e/" + inventedSlug + "/" + s.ref.Class
+	for _, path := range []string{"/e/" + inventedSlug, class, class + "/sheet", class + "/result"} {
+		now, then := visitor{fair: f}.get(path), visitor{fair: late}.get(path)
+		require.Equal(t, now.body, then.body, path)
+		require.Equal(t, now.header.Get("ETag"), then.header.Get("ETag"), path)
+	}
+	before := visitor{fair: late}.get(class)
+	s.pull("250")
+	require.NotEqual(t, before.header.Get("ETag"), visitor{fair: late}.get(class).header.Get("ETag"))
 }

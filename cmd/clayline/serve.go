@@ -120,7 +120,7 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 		return err
 	}
 	defer store.Close()
-	d := desk.New(store, clock, rand.Reader)
+	d := desk.New(store, clock, rand.Reader, brotliCoding())
 	if err := ready(ctx, opened{store: store, desk: d, address: "http://" + visible(listener.Addr())}); err != nil {
 		return err
 	}

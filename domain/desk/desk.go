@@ -52,9 +52,10 @@ type Desk struct {
 }
 
 // New returns a desk on the store. The clock is read once an action; random is where the secrets of passes come
-// from, and must be fit for it (crypto/rand in the program).
-func New(store Store, now func() time.Time, random io.Reader) *Desk {
-	return &Desk{store: store, now: now, random: random, known: newMemory(), live: newLive(store)}
+// from, and must be fit for it (crypto/rand in the program). Public pages come in the codings, the best first, and in
+// gzip behind them.
+func New(store Store, now func() time.Time, random io.Reader, codings ...Coding) *Desk {
+	return &Desk{store: store, now: now, random: random, known: newMemory(), live: newLive(store, withGzip(codings))}
 }
 
 // moment reads the clock, in UTC and to the microsecond that the database keeps. What is decided on is thus

@@ -71,10 +71,10 @@ type topic struct {
 	woken   chan struct{} // closed and made anew when head grows
 }
 
-// newLive returns a Live that watches nothing yet.
+// newLive returns a Live that watches nothing yet, and whose pages come in the codings.
 // Until [Live.Follow] listens, readers ask the store each time.
-func newLive(store Store) *Live {
-	return &Live{store: store, events: make(map[string]uuid.UUID), topics: make(map[uuid.UUID]*topic), shelf: newShelf()}
+func newLive(store Store, codings []Coding) *Live {
+	return &Live{store: store, events: make(map[string]uuid.UUID), topics: make(map[uuid.UUID]*topic), shelf: newShelf(codings)}
 }
 
 // Live returns what follows the journals, one for the whole desk.

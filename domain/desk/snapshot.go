@@ -1,13 +1,13 @@
 package desk
 
 import (
-	"bytes"
-	"compress/gzip"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"slices"
 	"sync"
 	"sync/atomic"
+	"time"
 )
 
 // Page is a public page or document, rendered once for a journal number and shared by all its readers. It is
@@ -20,32 +20,51 @@ import (
 type Page struct {
 	Number int64  // of the last journal line it may tell of
 	Type   string // media type
-	Body   []byte
-	Gzip   []byte
-	Tag    string // weak entity tag, the same for every encoding
+	body   []byte
+	// tag is the opaque part of the entity tag, without the coding.
+	tag     string
+	codings []Coding
+	packed  []func() ([]byte, error) // by the place of the coding; done when it is first asked for
 }
 
-// Render makes a page's media type and body. Its context does not end with the request that happened to ask
-// first, since others wait for the same page.
-type Render func(ctx context.Context) (mediaType string, body []byte, err error)
+// Rendered is a page as it was rendered. A mark is put before the hash in the entity tag, where a program is to read
+// something from the tag: "57" gives "57-9c1f…". With the hash, a later program that renders the same journal
+// differently has another tag.
+type Rendered struct {
+	Type string // media type
+	Body []byte
+	Mark string
+}
+
+// Render makes a page. Its context does not end with the request that happened to ask first, since others wait for
+// the same page, and ends by itself after [renderLife].
+type Render func(ctx context.Context) (Rendered, error)
+
+// renderLife is how long a rendering may take: a database that is coming back is waited for, and a slow statement,
+// and one that hangs does not hold the readers of a page for good.
+const renderLife = 15 * time.Second
 
 // shelf keeps the pages that were read lately, by a key that the caller makes: the path of the page. mu guards
 // the map, not what is in the places.
 type shelf struct {
-	mu    *sync.RWMutex
-	pages map[string]*shelved
+	mu      *sync.RWMutex
+	pages   map[string]*shelved
+	codings []Coding
 }
 
-// shelved is the place of one page; the mutex lets one reader render it anew while the others wait. The page is
-// swapped as a whole, so that a reader has the old one or the new one.
+// shelved is the place of one page; render has room for one, which lets one reader render it anew while the others
+// wait, for as long as they like. The page is swapped as a whole, so that a reader has the old one or the new one.
 type shelved struct {
 	used   atomic.Bool
-	render sync.Mutex
+	render chan struct{}
 	page   atomic.Pointer[Page]
 }
 
-// newShelf returns an empty shelf. A shelf is passed by value and shares its map and its lock with its copies.
-func newShelf() shelf { return shelf{mu: &sync.RWMutex{}, pages: make(map[string]*shelved)} }
+// newShelf returns an empty shelf whose pages come in the codings. A shelf is passed by value and shares its map and
+// its lock with its copies.
+func newShelf(codings []Coding) shelf {
+	return shelf{mu: &sync.RWMutex{}, pages: make(map[string]*shelved), codings: codings}
+}
 
 // place returns the place of a key, making it where there is none. Readers of what is there, nearly all of
 // them, share the lock.
@@ -59,7 +78,7 @@ func (s shelf) place(key string) *shelved {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if p = s.pages[key]; p == nil {
-		p = &shelved{}
+		p = &shelved{render: make(chan struct{}, 1)}
 		s.pages[key] = p
 	}
 	return p
@@ -90,13 +109,17 @@ func (l *Live) Page(ctx context.Context, event, key string, render Render) (*Pag
 	if page := place.page.Load(); page != nil && page.Number >= head {
 		return page, nil
 	}
-	// Looked at twice: who waited for the lock finds what the one before rendered.
-	place.render.Lock()
-	defer place.render.Unlock()
+	// Looked at twice: who waited for its turn finds what the one before rendered.
+	select {
+	case place.render <- struct{}{}:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	defer func() { <-place.render }()
 	if page := place.page.Load(); page != nil && page.Number >= head {
 		return page, nil
 	}
-	page, err := newPage(context.WithoutCancel(ctx), head, render) // the others wait for it too
+	page, err := l.shelf.newPage(ctx, head, render)
 	if err != nil {
 		l.shelf.drop(key, place)
 		return nil, err
@@ -118,24 +141,35 @@ func (s shelf) drop(key string, place *shelved) {
 // tagBytes is how much of the body's hash stands in its tag: enough that two pages never share one by chance.
 const tagBytes = 12
 
-// newPage renders and compresses a page. What it tells may be newer than its number, never older: the number is
-// taken before the page is read. The tag is weak, because the plain and the compressed bytes share it.
-func newPage(ctx context.Context, number int64, render Render) (*Page, error) {
-	mediaType, body, err := render(ctx)
+// newPage renders a page. What it tells may be newer than its number, never older: the number is taken before the page
+// is read. It goes on when the reader who asked has gone, because others wait for it too.
+func (s shelf) newPage(ctx context.Context, number int64, render Render) (*Page, error) {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), renderLife)
+	defer cancel()
+	rendered, err := render(ctx)
 	if err != nil {
 		return nil, err
 	}
-	var packed bytes.Buffer
-	w, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
-	if err != nil {
-		return nil, err
-	}
-	if _, err := w.Write(body); err != nil {
-		return nil, err
-	}
-	if err := w.Close(); err != nil {
-		return nil, err
-	}
-	hash := sha256.Sum256(body)
-	return &Page{Number: number, Type: mediaType, Body: body, Gzip: packed.Bytes(), Tag: `W/"` + hex.EncodeToString(hash[:tagBytes]) + `"`}, nil
+	page := packable(rendered, s.codings)
+	page.Number = number
+	return page, nil
 }
+
+// packable makes a page that is compressed when it is first asked for in a coding.
+func packable(r Rendered, codings []Coding) *Page {
+	hash := sha256.Sum256(r.Body)
+	page := &Page{Type: r.Type, body: r.Body, tag: hex.EncodeToString(hash[:tagBytes]), codings: codings}
+	if r.Mark != "" {
+		page.tag = r.Mark + "-" + page.tag
+	}
+	for _, c := range codings {
+		page.packed = append(page.packed, sync.OnceValues(func() ([]byte, error) { return c.Pack(r.Body) }))
+	}
+	return page
+}
+
+// Loose makes a page of what is no part of an event and so on no shelf, such as the list of events.
+func (l *Live) Loose(r Rendered) *Page { return packable(r, l.shelf.codings) }
+
+// withGzip are the codings that a desk was given, and the one that everybody can read.
+func withGzip(codings []Coding) []Coding { return append(slices.Clone(codings), Gzip()) }

@@ -115,6 +115,7 @@ type Line struct {
 	At      time.Time
 	Kind    string
 	Subject uuid.UUID // the class, or what else the line is about
+	Staff   bool      // the line is about a pass, which is nothing for the public; see [News]
 	Payload []byte
 }
 
