@@ -3,6 +3,7 @@ package api
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -85,7 +86,7 @@ type field struct {
 // schema is what the reference says of a schema.
 type schema struct {
 	Ref         string `yaml:"$ref"`
-	Type        string
+	Type        typeWords
 	Description string
 	Format      string
 	Enum        []string
@@ -94,6 +95,24 @@ type schema struct {
 	Items       *schema
 	AllOf       []schema `yaml:"allOf"`
 	OneOf       []schema `yaml:"oneOf"`
+}
+
+// typeWords is the type of a schema in words: JSON Schema has one, or a list of those that a value may have.
+//
+//	integer               "integer"
+//	[integer, 'null']     "integer or null"
+type typeWords string
+
+// UnmarshalYAML reads one type or a list.
+func (w *typeWords) UnmarshalYAML(n *yaml.Node) error {
+	var list []string
+	if n.Kind == yaml.ScalarNode {
+		list = []string{n.Value}
+	} else if err := n.Decode(&list); err != nil {
+		return err
+	}
+	*w = typeWords(strings.Join(list, " or "))
+	return nil
 }
 
 // readDescription reads the description that is built into the program. It fails only when that is no YAML, which a
@@ -236,33 +255,34 @@ func writeJSON(out *bytes.Buffer, n *yaml.Node, indent string) error {
 }
 
 // shapes lists the schemas in the order of the document.
-func (d *description) shapes() (list []shape) {
-	_ = pairs(&d.Components.Schemas, func(name string, node *yaml.Node) error { // each says nothing that fails
+func (d *description) shapes() (list []shape, err error) {
+	err = pairs(&d.Components.Schemas, func(name string, node *yaml.Node) error {
 		var s schema
 		if err := node.Decode(&s); err != nil {
-			return err
+			return fmt.Errorf("schema %s: %w", name, err)
 		}
-		list = append(list, shape{Name: name, Description: s.Description, Fields: s.fields("")})
-		return nil
+		fields, err := s.fields("")
+		list = append(list, shape{Name: name, Description: s.Description, Fields: fields})
+		return err
 	})
-	return list
+	return list, err
 }
 
 // fields lists the fields of a schema, those of objects without a name of their own behind them. A card with its slabs
 // gives card, card.slabs, card.slabs.left.
-func (s schema) fields(prefix string) (list []field) {
-	_ = pairs(&s.Properties, func(name string, node *yaml.Node) error {
+func (s schema) fields(prefix string) (list []field, err error) {
+	err = pairs(&s.Properties, func(name string, node *yaml.Node) error {
 		var p schema
 		if err := node.Decode(&p); err != nil {
-			return err
+			return fmt.Errorf("field %s: %w", prefix+name, err)
 		}
 		f := field{Name: prefix + name, Description: p.Description, Required: slices.Contains(s.Required, name)}
 		f.Type, f.Shape = p.kind()
-		list = append(list, f)
-		list = append(list, p.fields(f.Name+".")...)
-		return nil
+		inner, err := p.fields(f.Name + ".")
+		list = append(append(list, f), inner...)
+		return err
 	})
-	return list
+	return list, err
 }
 
 // kind names a type: its words, and the shape that it is or that its items have, "" for none. The page makes a link of
@@ -289,6 +309,6 @@ func (s schema) kind() (words, name string) {
 	case s.Format != "":
 		return s.Format, ""
 	default:
-		return s.Type, ""
+		return string(s.Type), ""
 	}
 }

@@ -8,10 +8,11 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/google/uuid"
+
+	"clayline/domain"
 )
 
 // maxText bounds every text, in characters. It is as much as an announcer reads aloud.
@@ -90,8 +91,8 @@ func get[T any](o *object, name, what string) (value T, ok bool) {
 }
 
 // text reads a text that must be there, of at most the given number of characters, without the spaces around it.
-// Refused are a text that is longer, one that is empty or blank, and one with control characters: a line feed in a name
-// would break a line of the announcer's sheet.
+// Refused are a text that is longer, one that is empty or blank, and one with characters that cannot be seen; see
+// [domain.Shown].
 func (o *object) text(name string, most int) string {
 	text, ok := get[string](o, name, "a text")
 	switch {
@@ -99,8 +100,8 @@ func (o *object) text(name string, most int) string {
 		return ""
 	case utf8.RuneCountInString(text) > most:
 		o.refuse(name, fmt.Sprintf("the text is longer than %d characters", most), "shorten it")
-	case strings.ContainsFunc(text, unicode.IsControl):
-		o.refuse(name, "the text holds a character that cannot be shown", "write it in one line of plain text")
+	case !domain.Shown(text):
+		o.refuse(name, "the text holds a character that cannot be seen", "write it in one line of plain text")
 	case strings.TrimSpace(text) == "":
 		o.refuse(name, "the text is empty", "write something, or see whether the field may be left out")
 	}
@@ -113,7 +114,7 @@ func (o *object) maybe(name string) string {
 	if !o.has(name) {
 		return ""
 	}
-	if text, ok := o.fields[name].(string); ok && strings.TrimSpace(text) == "" && !strings.ContainsFunc(text, unicode.IsControl) {
+	if text, ok := o.fields[name].(string); ok && strings.TrimSpace(text) == "" && domain.Shown(text) {
 		return ""
 	}
 	return o.text(name, maxText)

@@ -91,7 +91,10 @@ func renderReference() ([]byte, error) {
 		return nil, err
 	}
 	page := reference{
-		Title: d.Info.Title, Summary: d.Info.Summary, Version: d.Info.Version, Intro: paragraphs(d.Info.Description), Shapes: d.shapes(),
+		Title: d.Info.Title, Summary: d.Info.Summary, Version: d.Info.Version, Intro: paragraphs(d.Info.Description),
+	}
+	if page.Shapes, err = d.shapes(); err != nil {
+		return nil, err
 	}
 	for _, t := range d.Tags {
 		operations, err := d.operations(t.Name)

@@ -36,12 +36,14 @@ type Details struct {
 // line.
 const maxText = 200
 
-// text trims what was typed and refuses what is too long or not text, naming the field.
+// text trims what was typed and refuses what is too long, not text, or cannot be seen, naming the field.
 func text(field, s string) (string, error) {
 	s = strings.TrimSpace(s)
 	switch {
 	case !utf8.ValidString(s):
 		return "", invalid(field, "the text cannot be read", "type it again")
+	case !Shown(s):
+		return "", invalid(field, "the text holds a character that cannot be seen", "type it again, in one line, instead of pasting it")
 	case utf8.RuneCountInString(s) > maxText:
 		return "", invalid(field, fmt.Sprintf("the text is longer than %d characters", maxText), "shorten it")
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"time"
-	"unicode/utf8"
 
 	"github.com/google/uuid"
 )
@@ -56,8 +55,8 @@ func (s Setting) Check(sled Sled) error {
 	for _, t := range [...]struct{ field, text string }{
 		{"blades", s.Blades}, {"push_down", s.PushDown}, {"device", s.Device}, {"note", s.Note},
 	} {
-		if utf8.RuneCountInString(t.text) > maxText {
-			return invalid(t.field, fmt.Sprintf("the text is longer than %d characters", maxText), "shorten it")
+		if _, err := text(t.field, t.text); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -239,8 +239,8 @@ type variant struct {
 	value       any
 }
 
-// variants makes, of a body that is right, those in which one field is unknown, missing, of another type, empty or too
-// long.
+// variants makes, of a body that is right, those in which one field is unknown, missing, of another type, empty, too long
+// or in the unit of something else.
 func variants(schema *base.Schema, value any, path string) []variant {
 	object, ok := value.(map[string]any)
 	if !ok {
@@ -263,6 +263,11 @@ func variants(schema *base.Schema, value any, path string) []variant {
 	}
 	for _, field := range slices.Sorted(maps.Keys(object)) {
 		part := schema.Properties.GetOrZero(field).Schema()
+		if v, measured := object[field].(map[string]any); measured && v["unit"] != nil {
+			changed := maps.Clone(v)
+			changed["unit"] = map[any]string{"ft": "lb", "lb": "mph", "mph": "ft"}[v["unit"]]
+			list = append(list, variant{"the unit of something else in", in(field + ".unit"), with(field, changed)})
+		}
 		for what, v := range badValues(part, object[field]) {
 			list = append(list, variant{what, in(field), with(field, v)})
 		}
@@ -287,7 +292,7 @@ func badValues(schema *base.Schema, value any) map[string]any {
 	bad := map[string]any{"null in": nil, "a list in": []any{1}}
 	switch value.(type) {
 	case string:
-		bad["a number in"], bad["a control character in"] = 7, "a\u0000b"
+		bad["a number in"], bad["a control character in"], bad["an escape in"], bad["a turn of direction in"] = 7, "a\u0000b", "a\u001b[31mb", "a\u202eb"
 		if schema.MaxLength != nil {
 			bad["too long"] = strings.Repeat("m", int(*schema.MaxLength)+1)
 		}
@@ -311,90 +316,6 @@ func badValues(schema *base.Schema, value any) map[string]any {
 	}
 	return bad
 }
-
-// What is well formed and not possible is refused, each with the field and the next step.
-func TestWhatIsNotPossibleNow(t *testing.T) {
-	t.Parallel()
-	p := newPrograms(t)
-	fp := `{"result": {"outcome": "FP"}}`
-	for what, c := range map[string]struct {
-		stands stands
-		role   domain.Role
-		method string
-		path   func(*scene) string
-		body   string
-		status int
-		field  string
-	}{
-		"a result for a puller who was not called": {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, fp, 409, "hook"},
-		"a result for a hook that has one":         {hooking, domain.Booth, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[0].ID.String() + "/result") }, fp, 409, "hook"},
-		"a result for what is no id":               {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks/the-first/result") }, fp, 404, "hook"},
-		"a start before the call":                  {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, "hook"},
-		"a second start":                           {started, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, ""},
-		"a call while somebody is on the track":    {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
-		"a call while a choice is open":            {choiceOpen, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
-		"a call without a setting":                 {drawn, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
-		"a call before the draw":                   {entering, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
-		"a pull-off with one":                      {oneFullPull, domain.Desk, "", func(s *scene) string { return s.api("/rounds") }, `{"name": "P1"}`, 409, ""},
-		"another round than the one due":           {pullOffDue, domain.Desk, "", func(s *scene) string { return s.api("/rounds") }, `{"name": "2"}`, 409, "name"},
-		"a setting for a round that is over":       {frozen, domain.Desk, http.MethodPut, func(s *scene) string { return s.api("/rounds/" + uuid.NewString() + "/setting") }, okCard, 409, "round"},
-		"a setting over a frozen one":              {frozen, domain.Desk, http.MethodPut, func(s *scene) string { return s.roundPath("setting") }, okCard, 409, ""},
-		"freezing another than what was seen":      {written, domain.Desk, "", func(s *scene) string { return s.roundPath("setting/freeze") }, `{"revision": 2}`, 409, "revision"},
-		"freezing what was written over":           {written, domain.Desk, "", func(s *scene) string { return s.roundPath("setting/freeze") }, `{"revision": 1, "drafted": "2026-01-02T03:04:05Z"}`, 409, "revision"},
-		"a gear that the sled has not":             {drawn, domain.Desk, http.MethodPut, func(s *scene) string { return s.roundPath("setting") }, strings.Replace(okCard, `"gear": 3`, `"gear": 9`, 1), 422, "gear"},
-		"metres in a class in feet":                {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("85.75", "m"), 422, "result.distance"},
-		"pounds for a distance":                    {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("85.75", "lb"), 422, "result.distance.unit"},
-		"a comma":                                  {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("281,36", "ft"), 422, "result.distance.figures"},
-		"an exponent":                              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("2e2", "ft"), 422, "result.distance.figures"},
-		"four decimals":                            {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("281.3612", "ft"), 422, "result.distance.figures"},
-		"a distance beyond the track":              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("2813.6", "ft"), 422, "result.distance"},
-		"a full pull below the line":               {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "FP", "distance": {"figures": "299", "unit": "ft"}}}`, 422, "result.distance"},
-		"a disqualification without a reason":      {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "DQ"}}`, 422, "result.reason"},
-		"a disqualification with a distance":       {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "DQ", "reason": "x", "distance": {"figures": "2", "unit": "ft"}}}`, 422, "result.distance"},
-		"a void as a result":                       {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "void"}}`, 422, "result.outcome"},
-		"an option that is not among the choices":  {choiceOpen, domain.Booth, "", func(s *scene) string { return s.hookPath("choice") }, `{"option": "3"}`, 422, "option"},
-		"a choice where none is open":              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("choice") }, `{"option": "keep"}`, 409, "hook"},
-		"dropping further than the rules allow":    {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("drop") }, `{"reason": "belt", "places": 3}`, 422, "places"},
-		"cooling down longer than the rules allow": {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("again") }, `{"reason": "sled", "places": 9}`, 422, "places"},
-		"correcting what has no result":            {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("correction") }, `{"result": {"outcome": "FP"}, "reason": "x"}`, 409, ""},
-		"voiding what has no result":               {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("void") }, `{"reason": "x"}`, 409, ""},
-		"signing what is not decided":              {hooking, domain.Desk, "", func(s *scene) string { return s.api("/official") }, `{"name": "Ada Holm"}`, 409, ""},
-		"reopening what is not official":           {decided, domain.Desk, "", func(s *scene) string { return s.api("/official/reopen") }, `{"reason": "x"}`, 409, ""},
-		"a number that is taken":                   {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "41", "puller": "Maud Farrow"}`, 422, "number"},
-		"an entry after the first round":           {pullOff, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "88", "puller": "Maud Farrow"}`, 409, ""},
-		"scratching who is on the track":           {testHook, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + s.class().OnTrack().Entry.String() + "/scratch") }, `{"reason": "x"}`, 409, ""},
-		"scratching nobody":                        {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + uuid.NewString() + "/scratch") }, `{"reason": "x"}`, 404, ""},
-		"a draw once somebody was called":          {testHook, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again", "reason": "x"}`, 409, ""},
-		"a draw again without a reason":            {drawn, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again"}`, 422, "reason"},
-	} {
-		t.Run(what, func(t *testing.T) {
-			q := *p
-			q.t = t
-			s := c.stands(q.fair)
-			before, class := q.lines(), s.class()
-			method := c.method
-			if method == "" {
-				method = http.MethodPost
-			}
-			r := q.ask(call{method: method, path: c.path(s), body: c.body, as: q.secrets[c.role], wrong: true}).is(c.status)
-			require.Equal(t, c.field, r.at("field"), r.body)
-			conforms(t, what, r)
-			require.Equal(t, before, q.lines(), "nothing was stored")
-			require.Equal(t, class, s.class())
-		})
-	}
-}
-
-// okCard is a setting that can be.
-const okCard = `{"box": {"figures": "21600", "unit": "lb"}, "gear": 3, "start_hole": 2, "trip": {"figures": "198", "unit": "ft"}}`
-
-// More ways a class can stand: its test puller has started; only one made a full pull.
-func started(f *fair) *scene {
-	s := testHook(f)
-	s.do(domain.Start{Hook: s.class().OnTrack().ID})
-	return s
-}
-func oneFullPull(f *fair) *scene { return hooking(f).pull("250", "260", "270") }
 
 // An id that is taken is refused wherever it is given, and another event's id is no way in.
 func TestIdsThatAreTaken(t *testing.T) {

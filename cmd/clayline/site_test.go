@@ -123,5 +123,6 @@ func (b *browser) picture(name string) {
 	}
 	image, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
 	require.NoError(b.t, err)
+	require.NoError(b.t, os.MkdirAll(dir, 0o750))
 	require.NoError(b.t, os.WriteFile(filepath.Join(dir, name+".png"), image, 0o600))
 }

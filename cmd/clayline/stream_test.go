@@ -278,7 +278,7 @@ func TestAReaderThatReadsNothingDelaysNobody(t *testing.T) {
 	t.Parallel()
 	p := newPrograms(t)
 	pace := quick()
-	pace.Streams, pace.Beat = 2, time.Millisecond
+	pace.Streams, pace.Beat, pace.Write = 2, time.Millisecond, 5*time.Second
 	programs := api.New(p.desk, clock, slog.New(slog.DiscardHandler), pace)
 	server := httptest.NewUnstartedServer(programs.Handler())
 	server.Listener = narrow{server.Listener}
@@ -307,7 +307,7 @@ func TestAReaderThatReadsNothingDelaysNobody(t *testing.T) {
 			l.cut()
 		}
 		return status == http.StatusOK
-	}, deadline, poll, "the stuck reader was given up")
+	}, 2*deadline, poll, "the stuck reader was given up")
 }
 
 // As many streams are open as may be; one more is told when to come again, until one has gone.

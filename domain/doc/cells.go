@@ -8,6 +8,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"clayline/domain"
 )
 
 // cells reads a CSV file by the names of its columns; class sheets and entries files are read with it. Whatever it
@@ -32,6 +34,9 @@ func (p *cells) each(r io.Reader, line func(record []string) error) error {
 	for err == nil {
 		var record []string
 		if record, err = p.next(); err == nil {
+			err = p.shown(record)
+		}
+		if err == nil {
 			err = line(record)
 		}
 	}
@@ -107,6 +112,16 @@ func (p *cells) next() ([]string, error) {
 			return record, nil
 		}
 	}
+}
+
+// shown refuses a cell of a known column that holds what cannot be seen; see [domain.Shown].
+func (p *cells) shown(record []string) error {
+	for _, column := range p.known {
+		if !domain.Shown(p.cell(record, column)) {
+			return p.fail(column, "the cell holds a character that cannot be seen", "plain text in one line")
+		}
+	}
+	return nil
 }
 
 // cell returns the cell of a column in one line without stray spaces, "" where the file has no such column.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -51,6 +52,9 @@ func RuleFaults(document []byte) []RuleFault {
 	// What is not known goes first and what is of the wrong kind next, because either would stop the reader before
 	// it looks at the words and at what contradicts.
 	c := ruleCheck{document: document, at: keyOffsets(document)}
+	for _, fault := range misnamed(document, reflect.TypeFor[ruleSet]()) {
+		c.add("", fault)
+	}
 	c.tree = c.known(copyOf(document), "")
 	c.types()
 	c.read()

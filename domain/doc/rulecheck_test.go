@@ -45,7 +45,7 @@ func TestEverythingThatIsWrongIsSaidWithItsPlace(t *testing.T) {
 		{"many, in order of the file", "{\n \"line\": \"far\", \"Cap\": {},\n \"rounds\": 12, \"ROUND\": 1,\n \"name\": \"Ü\", \"counts\": \"mean\",\n \"pull_off\": {\n  \"absent\": 3, \"order\": [{\"cap\": 1}], \"measured\": \"no\"}}", []string{
 			`: field unit: it is missing; write "ft", "in" or "m"`,
 			":2:2: field line: this cannot stand here; write figures with up to three decimals, such as 300",
-			":2:17: field cap: an object cannot stand here; write true or false",
+			":2:17: field cap: there is no field Cap; write cap", ":2:17: field cap: an object cannot stand here; write true or false",
 			":3:2: field rounds: a class has one to nine rounds; give the number of class rounds",
 			":3:16: field round: there is no such field; write one of name, title, unit, line, cap, rounds, counts, restart, test_puller, pull_off, rehook_drop, drop_places, reset, points, purse",
 			`:4:15: field counts: "mean" is not known; write best or sum`,

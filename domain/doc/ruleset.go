@@ -9,6 +9,7 @@ import (
 	"io"
 	"maps"
 	"path"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -98,7 +99,8 @@ func ReadyMadeRuleSet(name string) (domain.RuleSet, error) {
 	return ReadRuleSet(file)
 }
 
-// ReadRuleSet reads one rule set. Unknown fields, wrong words and contradictions are refused, naming the field;
+// ReadRuleSet reads one rule set. Unknown fields, fields that stand twice or are written with other capital letters,
+// wrong words and contradictions are refused, naming the field;
 // what comes back without an error has passed domain.RuleSet.Check. A field that is misspelled must not be
 // ignored: the class would be pulled under a default that nobody chose.
 //
@@ -110,8 +112,15 @@ func ReadyMadeRuleSet(name string) (domain.RuleSet, error) {
 // line, an absent finalist last of the pull-off, no second attempt, no choice for the test puller, a re-hook at
 // once, a drop to the last place, and a reset that makes the round start again.
 func ReadRuleSet(r io.Reader) (domain.RuleSet, error) {
+	document, err := io.ReadAll(r)
+	if err != nil {
+		return domain.RuleSet{}, jsonError(err)
+	}
+	if faults := misnamed(document, reflect.TypeFor[ruleSet]()); len(faults) > 0 {
+		return domain.RuleSet{}, faults[0]
+	}
 	var d ruleSet
-	decoder := json.NewDecoder(r)
+	decoder := json.NewDecoder(bytes.NewReader(document))
 	decoder.DisallowUnknownFields()
 	if err := decoder.Decode(&d); err != nil {
 		return domain.RuleSet{}, jsonError(err)
@@ -184,6 +193,9 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 		return r, err
 	}
 	if t := d.TestPuller; t != nil {
+		if err := doubled(t.Options); err != nil {
+			return r, err
+		}
 		// A choice with nothing beside keep is none. The deadline and the rule on disqualifications go with it,
 		// so that two documents that mean the same give the same value.
 		options := slices.DeleteFunc(slices.Clone(t.Options), func(o domain.Option) bool { return o == domain.Keep })

@@ -142,7 +142,7 @@ func ruleSets() *rapid.Generator[domain.RuleSet] {
 		if rapid.Bool().Draw(t, "restart") {
 			r.RestartLine = length(t, rapid.StringMatching(`[1-9](\.[0-9]{1,3})?`).Draw(t, "restart line"), unit)
 		}
-		if options := rapid.SliceOfN(rapid.SampledFrom([]domain.Option{domain.ToLast, domain.AtOnce, 2, 3, 6}), 0, 3).Draw(t, "options"); len(options) > 0 {
+		if options := rapid.SliceOfNDistinct(rapid.SampledFrom([]domain.Option{domain.ToLast, domain.AtOnce, 2, 3, 6}), 0, 3, rapid.ID).Draw(t, "options"); len(options) > 0 {
 			r.Test = domain.TestRule{Options: options, Until: rapid.SampledFrom([]string{"", "before unhooking"}).Draw(t, "until"), AfterDQ: rapid.Bool().Draw(t, "after DQ")}
 		}
 		if r.Capped {

@@ -75,6 +75,9 @@ const neededColumns = 3
 // that cannot be understood is a [SheetError]; file names the sheet in it and is not opened. Reading stops at
 // the first of them.
 //
+// Where semicolons separate, a result may have a decimal comma, 281,36. Texts that cannot be seen are refused; see
+// [domain.Shown].
+//
 // Results are settled under the rules, so that "312.44" in a capped round is the full pull it is.
 func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 	p := &sheetReader{cells: cells{file: file, what: "sheet", whole: "one class on a sheet", known: sheetColumns, needed: neededColumns},
@@ -88,8 +91,12 @@ func ReadSheet(r io.Reader, file string, rules domain.RuleSet) (Sheet, error) {
 // sheetReader is the state of one reading.
 type sheetReader struct {
 	cells
-	sheet Sheet
+	results []cellPlace // where the result of each line of the sheet stands
+	sheet   Sheet
 }
+
+// cellPlace is where a cell begins: the line of the file and the byte of the line, from 1.
+type cellPlace struct{ line, column int }
 
 // line reads one hook. A class round that the rules do not have is refused; pull-offs are not counted, since nobody
 // knows before how many it takes.
@@ -115,13 +122,17 @@ func (p *sheetReader) line(record []string) error {
 	if l.Result.Outcome == domain.Disqualified && l.Note == "" && l.Result.Reason == "" {
 		p.warn("line %d: the disqualification of %s has no reason in note", number, l.Entry)
 	}
-	p.sheet.Lines = append(p.sheet.Lines, l)
+	at, column := p.csv.FieldPos(p.columns["result"])
+	p.sheet.Lines, p.results = append(p.sheet.Lines, l), append(p.results, cellPlace{at, column})
 	return nil
 }
 
 // result reads the result cell and settles it under the rules, telling both kinds of refusal at the cell.
 func (p *sheetReader) result(record []string, round domain.RoundName) (domain.Result, error) {
 	cell := p.cell(record, "result")
+	if p.csv.Comma == ';' {
+		cell = decimalPoint(cell)
+	}
 	const expected = "a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void"
 	result, err := domain.ParseResult(cell, p.sheet.Rules.Unit())
 	if err != nil {
@@ -145,6 +156,23 @@ func (p *sheetReader) result(record []string, round domain.RoundName) (domain.Re
 	return result, p.fail("result", fmt.Sprintf("%s: %s", cell, refusal.Message), "otherwise: "+refusal.Fix)
 }
 
+// decimalPoint writes a decimal comma as a point: one comma between figures, where there is no point. Where semicolons
+// part the cells, the comma is the decimal sign (a spreadsheet writes both by the same setting), and never one of
+// thousands.
+//
+//	281,36          281.36
+//	FP 312,4        FP 312.4
+//	287' 4,5"       287' 4.5"
+//	1.234,5         stays, and is refused
+func decimalPoint(cell string) string {
+	before, after, _ := strings.Cut(cell, ",")
+	figure := func(s string, i int) bool { return i >= 0 && i < len(s) && s[i] >= '0' && s[i] <= '9' }
+	if strings.ContainsAny(before, ".") || strings.ContainsAny(after, ".,") || !figure(before, len(before)-1) || !figure(after, 0) {
+		return cell
+	}
+	return before + "." + after
+}
+
 // finish checks what only the whole sheet shows, in the order of weight: that there is a hook, that no entry
 // has two results in a round, that full pulls can be told apart, and last what is merely odd.
 func (p *sheetReader) finish() (Sheet, error) {
@@ -166,13 +194,13 @@ func (p *sheetReader) finish() (Sheet, error) {
 // the keys.
 func (p *sheetReader) countedOnce() error {
 	first := make(map[hooked]int)
-	for _, l := range p.sheet.Lines {
+	for i, l := range p.sheet.Lines {
 		k := hooked{l.Entry, l.Round}
 		if !l.Result.Counts() {
 			continue
 		}
 		if before, twice := first[k]; twice {
-			return &SheetError{File: p.file, Line: l.Number,
+			return &SheetError{File: p.file, Line: p.results[i].line, Column: p.results[i].column, Field: "result",
 				Message:  fmt.Sprintf("entry %s has two counting results in round %s, on lines %d and %d", l.Entry, l.Round, before, l.Number),
 				Expected: "rehook or void on the line that does not count"}
 		}
@@ -195,12 +223,12 @@ func (p *sheetReader) bareFullPulls() error {
 			past[l.Round] = l
 		}
 	}
-	for _, l := range p.sheet.Lines {
+	for i, l := range p.sheet.Lines {
 		if l.Result.Outcome != domain.FullPull || !l.Result.Distance.IsZero() || !l.Round.PullOff {
 			continue
 		}
 		if other, found := past[l.Round]; found {
-			return &SheetError{File: p.file, Line: l.Number, Field: "result",
+			return &SheetError{File: p.file, Line: p.results[i].line, Column: p.results[i].column, Field: "result",
 				Message:  fmt.Sprintf("FP without a figure cannot be ranked against %s on line %d", other.Result, other.Number),
 				Expected: "FP with its figure, such as FP 312.44, because pull-offs are measured past the line"}
 		}

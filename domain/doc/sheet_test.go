@@ -106,14 +106,19 @@ func TestASheetThatCannotBeUnderstoodSaysWhereAndWhatWasExpected(t *testing.T) {
 		{"round 3 of two", "best-of-two-100m", header + "3,41,3,\n", 2, 1, "round", "has 2 class rounds; expected 1 to 2, or P1"},
 		{"no result", "capped-300ft", header + "1,41,,\n", 2, 6, "result", "the result is missing; expected a distance such as 281.36, FP"},
 		{"a result in words", "capped-300ft", header + "1,41,won,\n", 2, 6, "result", `"won" is not a result; expected a distance such as 281.36, FP`},
-		{"a decimal comma", "capped-100m", "round;entry;result\n1;41;83,91\n", 2, 6, "result", `"83,91" is not a result`},
+		{"a decimal comma between commas", "capped-100m", "round,entry,result\n1,41,\"83,91\"\n", 2, 6, "result", `"83,91" is not a result`},
+		{"thousands with a comma", "capped-300ft", "round;entry;result\n1;41;1,281,36\n", 2, 6, "result", `"1,281,36" is not a result`},
+		{"thousands with a point", "capped-300ft", "round;entry;result\n1;41;1.281,36\n", 2, 6, "result", `"1.281,36" is not a result`},
+		{"a comma and no figures", "capped-300ft", "round;entry;result\n1;41;281,\n", 2, 6, "result", `"281," is not a result`},
+		{"a note that turns round", "capped-300ft", header + "1,41,3,M. \u202eFarrow\n", 2, 8, "note", "the cell holds a character that cannot be seen; expected plain text in one line"},
+		{"an escape in a number", "capped-300ft", header + "1,\x1b[31m41,3,\n", 2, 3, "entry", "the cell holds a character that cannot be seen"},
 		{"FP below the line", "capped-300ft", header + "1,41,FP 299.9,\n", 2, 6, "result", "lies below the full-pull line 300 ft"},
 		{"FP below the line in a pull-off", "capped-300ft", header + "1,41,FP,\nP1,41,FP 20.11,\n", 3, 7, "result", "lies below the full-pull line 300 ft"},
 		{"bare FP in a floating set", "floating-ft", header + "1,41,FP,\n", 2, 6, "result", "FP without a figure says nothing here"},
 		{"metres in a class in feet", "capped-300ft", header + "1,41,83.91 m,\n", 2, 6, "result", "is not in the unit of this class"},
-		{"two counting lines", "capped-300ft", header + "1,41,3,\n1,7,3,\n1,41,rehook,\n1,41,DQ,x\n", 5, 0, "",
+		{"two counting lines", "capped-300ft", header + "1,41,3,\n1,7,3,\n1,41,rehook,\n1,41,DQ,x\n", 5, 6, "result",
 			"entry 41 has two counting results in round 1, on lines 2 and 5; expected rehook or void on the line that does not count"},
-		{"an FP that cannot be ranked", "capped-300ft", header + "1,41,FP,\n1,7,FP,\nP1,41,FP,\nP1,7,312.44,\n", 4, 0, "result",
+		{"an FP that cannot be ranked", "capped-300ft", header + "1,41,FP,\n1,7,FP,\nP1,41,FP,\nP1,7,312.44,\n", 4, 7, "result",
 			"FP without a figure cannot be ranked against 312.44 on line 5"},
 		{"a sheet without end", "capped-300ft", header + strings.Repeat("1,41,void,\n", 400_000), 1, 0, "", "longer than 4 MB"},
 	} {
@@ -130,6 +135,17 @@ func TestASheetThatCannotBeUnderstoodSaysWhereAndWhatWasExpected(t *testing.T) {
 			assert.NotEmpty(t, wrong.Expected, "what was expected")
 		})
 	}
+}
+
+// Where the comma is the decimal sign, semicolons part the cells, and figures have a comma.
+func TestADecimalCommaIsReadBetweenSemicolons(t *testing.T) {
+	t.Parallel()
+	comma, err := read("round;entry;result\n1;41;281,36\n1;7;FP 301,250\n1;9;\"287' 4,5\"\"\"\n1;3;281\n", "capped-300ft")
+	require.NoError(t, err)
+	point, err := read("round;entry;result\n1;41;281.36\n1;7;FP 301.250\n1;9;\"287' 4.5\"\"\"\n1;3;281\n", "capped-300ft")
+	require.NoError(t, err)
+	assert.Equal(t, point, comma, "with its digits")
+	assert.Equal(t, "281.36 ft", comma.Lines[0].Result.Distance.String())
 }
 
 func TestALongSheetIsReadWhole(t *testing.T) {
