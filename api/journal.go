@@ -1,6 +1,7 @@
 package api
 
 import (
+	"encoding/hex"
 	"encoding/json"
 	"net/http"
 	"strconv"
@@ -24,22 +25,25 @@ type journalList struct {
 // can be deleted without touching what was done. Pass and role are those of who acted, device the name by which the
 // desk knows it.
 type line struct {
-	Number  int64           `json:"number"`
-	Action  uuid.UUID       `json:"action"`
-	Kind    string          `json:"kind"`
-	At      time.Time       `json:"at"`
-	Subject uuid.UUID       `json:"subject"`
-	Pass    uuid.UUID       `json:"pass"`
-	Role    string          `json:"role,omitempty"`
-	Device  string          `json:"device,omitempty"`
-	Payload json.RawMessage `json:"payload"`
+	Number  int64     `json:"number"`
+	Action  uuid.UUID `json:"action"`
+	Kind    string    `json:"kind"`
+	At      time.Time `json:"at"`
+	Subject uuid.UUID `json:"subject"`
+	Pass    uuid.UUID `json:"pass"`
+	Role    string    `json:"role,omitempty"`
+	Device  string    `json:"device,omitempty"`
+	// Previous and Hash chain the lines; the payload's bytes go over the wire as they were hashed.
+	Previous string          `json:"previous"`
+	Hash     string          `json:"hash"`
+	Payload  json.RawMessage `json:"payload"`
 }
 
 // lineOf writes a line of a journal as it was stored.
 func lineOf(l desk.Line) line {
 	return line{
 		Number: l.Number, Action: l.Action, Kind: l.Kind, At: l.At, Subject: l.Subject, Pass: l.Pass, Role: l.Role, Device: l.Device,
-		Payload: l.Payload,
+		Previous: hex.EncodeToString(l.Previous), Hash: hex.EncodeToString(l.Hash), Payload: l.Payload,
 	}
 }
 

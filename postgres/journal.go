@@ -116,7 +116,8 @@ func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.U
 // lineColumns are what a line is read from, in the order in which [tx.lines] scans them. The role is that of
 // the pass, which never changes; a line of the program itself has none.
 const lineColumns = `
-		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, about.id IS NOT NULL, j.payload
+		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, about.id IS NOT NULL, j.payload,
+		       j.prev_hash, j.hash
 		FROM journal j
 		LEFT JOIN pass p ON p.id = j.pass_id
 		LEFT JOIN pass about ON about.id = j.subject`
@@ -147,7 +148,8 @@ func (t *tx) lines(ctx context.Context, sql string, args pgx.NamedArgs) (lines [
 	var batch pgx.Batch
 	each(batch.Queue(sql, args), func(rows pgx.Rows) error {
 		var l desk.Line
-		err := rows.Scan(&l.Scope, &l.Number, &l.Action, &l.Pass, &l.Role, &l.Device, &l.At, &l.Kind, &l.Subject, &l.Staff, &l.Payload)
+		err := rows.Scan(&l.Scope, &l.Number, &l.Action, &l.Pass, &l.Role, &l.Device, &l.At, &l.Kind, &l.Subject, &l.Staff, &l.Payload,
+			&l.Previous, &l.Hash)
 		l.At = l.At.UTC()
 		lines = append(lines, l)
 		return err

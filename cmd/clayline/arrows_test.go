@@ -131,6 +131,14 @@ var useRules = []rule{
 		},
 	},
 	{
+		"streams pass nothing that packs, holds back or times out an answer",
+		in("api", "webui"),
+		func(_ source, name string) bool {
+			call, ok := strings.CutPrefix(name, "github.com/labstack/echo/v4/middleware.")
+			return ok && (strings.HasPrefix(call, "Gzip") || strings.Contains(call, "Timeout") || strings.HasPrefix(call, "BodyDump")) || name == "net/http.TimeoutHandler"
+		},
+	},
+	{
 		"the domain has no global randomness: a seed is an argument",
 		in("domain"),
 		func(_ source, name string) bool {
@@ -189,6 +197,9 @@ func TestArrowsBreak(t *testing.T) {
 		{"Echo appears", "domain/hook.go", "github.com/jackc/pgx/v5", "github.com/labstack/echo/v4"},
 		{"pgx and SQL appear", "webui/hook.go", "github.com/labstack/echo/v4", "github.com/jackc/pgx/v5"},
 		{"pgx and SQL appear", "cmd/clayline/main.go", "clayline/postgres", "database/sql"},
+		{"streams pass nothing that packs", "api/api.go", "github.com/labstack/echo/v4/middleware.Recover", "github.com/labstack/echo/v4/middleware.ContextTimeout"},
+		{"streams pass nothing that packs", "webui/webui.go", "net/http.MaxBytesHandler", "net/http.TimeoutHandler"},
+		{"streams pass nothing that packs", "webui/webui.go", "github.com/labstack/echo/v4/middleware.BodyLimit", "github.com/labstack/echo/v4/middleware.GzipWithConfig"},
 		{"the domain has no clock", "domain/desk/hook.go", "time.Duration", "time.Now"},
 		{"the domain makes no ids", "domain/desk/hook.go", "github.com/google/uuid.UUID", "github.com/google/uuid.NewV7"},
 		{"the domain has no global randomness", "domain/draw/draw.go", "math/rand/v2.NewPCG", "math/rand/v2.Shuffle"},

@@ -175,7 +175,7 @@ func TestAWrongSheetPrintsNothingAndSaysWhere(t *testing.T) {
 		{"no entry", header + "1,,3,\n", "capped-300ft", "class.csv:3:3: column entry: the entry is missing; expected the number of the vehicle"},
 		{"empty result", header + "1,41,,\n", "capped-300ft", "class.csv:3:6: column result: the result is missing; expected a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void"},
 		{"unknown result", header + "1,41,DNF,\n", "capped-300ft", "class.csv:3:6: column result: \"DNF\" is not a result; expected a distance such as 281.36"},
-		{"two counting lines", header + "1,1,4,\n", "capped-300ft", "class.csv:3:1: entry 1 has two counting results in round 1, on lines 2 and 3; expected rehook or void"},
+		{"two counting lines", header + "1,1,4,\n", "capped-300ft", "class.csv:3:5: column result: entry 1 has two counting results in round 1, on lines 2 and 3; expected rehook or void"},
 		{"FP below the line", header + "1,41,FP 299.99,\n", "capped-300ft", "class.csv:3:6: column result: FP 299.99: FP 299.99 lies below the full-pull line 300 ft; expected otherwise: give the distance without FP"},
 		{"bare FP in a floating set", header + "1,41,FP,\n", "floating-ft", "class.csv:3:6: column result: FP: FP without a figure says nothing here"},
 		{"metric in a class in feet", header + "1,41,83.91 m,\n", "capped-300ft", "class.csv:3:6: column result: 83.91 m: 83.91 m is not in the unit of this class; expected otherwise: give it in ft"},

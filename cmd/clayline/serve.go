@@ -44,12 +44,20 @@ type house struct {
 	PerAddress  int    `name:"streams-per-address" default:"2000" help:"How many of them from one address."`
 }
 
-// pace is how streams are bound and timed. A bound below 1 would leave every page without a stream, which nobody means.
-func (h house) pace() (api.Pace, error) {
+// spareFiles are the open files that streams leave to the rest: the database, pages that are being read, listening.
+const spareFiles = 256
+
+// pace is how streams are bound and timed, where the process may have that many files open. A bound below 1 would leave
+// every page without a stream, which nobody means. Each stream is an open file; with fewer than are asked for, some
+// people are refused politely, and without the bound nobody would get through, nor the server to its database.
+func (h house) pace(files int) (api.Pace, error) {
 	pace := api.UsualPace()
 	pace.Streams, pace.PerAddress = h.Streams, h.PerAddress
 	if h.Streams < 1 || h.PerAddress < 1 {
 		return pace, &callError{fmt.Errorf("--streams %d and --streams-per-address %d cannot be; write 1 or more for both", h.Streams, h.PerAddress)}
+	}
+	if files < pace.Streams+spareFiles {
+		pace.Streams = max(files, 2*spareFiles) - spareFiles
 	}
 	return pace, nil
 }
@@ -96,7 +104,7 @@ type opened struct {
 // It listens before the database is touched: an address that is taken is the most common mistake, and must not
 // cost a migration. What was opened is closed in the reverse order, the private database last.
 func (h house) open(ctx context.Context, s streams, name string, ready func(context.Context, opened) error) (err error) {
-	pace, err := h.pace()
+	pace, err := h.pace(openFiles())
 	if err != nil {
 		return err
 	}
@@ -123,6 +131,10 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 	d := desk.New(store, clock, rand.Reader, brotliCoding())
 	if err := ready(ctx, opened{store: store, desk: d, address: "http://" + visible(listener.Addr())}); err != nil {
 		return err
+	}
+	if pace.Streams < h.Streams {
+		fmt.Fprintf(s.err, "Only %d open pages can be told of changes at once: this system lets the program open %d files. Raise the limit (ulimit -n) for %d.\n",
+			pace.Streams, openFiles(), h.Streams)
 	}
 	fmt.Fprintln(s.out, "Press Ctrl-C to stop.")
 	following, unfollow := context.WithCancel(ctx)

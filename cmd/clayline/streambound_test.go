@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"strconv"
@@ -173,7 +174,7 @@ func TestAPageWithoutAStreamLooksByItself(t *testing.T) {
 func TestTheBoundsOfStreamsAreArguments(t *testing.T) {
 	t.Parallel()
 	usual := api.UsualPace()
-	pace, err := house{Streams: usual.Streams, PerAddress: usual.PerAddress}.pace()
+	pace, err := house{Streams: usual.Streams, PerAddress: usual.PerAddress}.pace(1 << 20)
 	require.NoError(t, err)
 	require.Equal(t, usual, pace)
 	require.Less(t, usual.PerAddress, usual.Streams, "a share")
@@ -184,7 +185,29 @@ func TestTheBoundsOfStreamsAreArguments(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []int{usual.Streams, usual.PerAddress}, []int{c.Serve.Streams, c.Serve.PerAddress}, "the defaults are the usual ones")
 	for _, wrong := range []house{{Streams: 0, PerAddress: 1}, {Streams: 1}, {Streams: -1, PerAddress: 3}} {
-		_, err := wrong.pace()
+		_, err := wrong.pace(1 << 20)
 		require.ErrorContains(t, err, "--streams-per-address")
 	}
+	for files, want := range map[int]int{20_000: 8000, 8256: 8000, 8255: 7999, 4096: 3840, 1024: 768, 512: 256, 256: 256, 10: 256} {
+		pace, err := house{Streams: 8000, PerAddress: 1}.pace(files)
+		require.NoError(t, err)
+		require.Equal(t, want, pace.Streams, "%d open files", files)
+	}
+	require.Positive(t, openFiles())
+}
+
+// A program that is told to stop ends its streams as streams end. Were they cut after the draining, the reader would see
+// a fault.
+func TestAProgramThatStopsEndsItsStreams(t *testing.T) {
+	t.Parallel()
+	p := newProgram(t)
+	p.start("demo")
+	request, err := http.NewRequestWithContext(t.Context(), http.MethodGet, p.address+eventStream, http.NoBody)
+	require.NoError(t, err)
+	answer, err := http.DefaultClient.Do(request)
+	require.NoError(t, err)
+	defer func() { _ = answer.Body.Close() }()
+	p.interrupt()
+	_, err = io.ReadAll(answer.Body)
+	require.NoError(t, err)
 }

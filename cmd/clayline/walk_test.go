@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/hex"
 	"os"
 	"os/exec"
 	"regexp"
@@ -37,6 +38,9 @@ func TestTheWalkOfTheManualWorksAsItStands(t *testing.T) {
 	require.Regexp(t, `"standing":\[\{"place":1,[^}]*"number":"40"`, string(out), "40 won the pull-off")
 	require.Contains(t, string(out), "misread 9 as 4", "the correction is in the export")
 	require.Contains(t, string(out), `"kind":"official"`, "the journal ends with the signature")
+	lines, err := s.desk.Journal(s.ctx, desk.Program(), "quarry-lane-evening-pull", 0, 1000)
+	require.NoError(t, err)
+	require.Contains(t, string(out), "the chain holds to its end, "+hex.EncodeToString(lines[len(lines)-1].Hash))
 	page, err := s.desk.ClassPage(s.ctx, desk.Ref{Event: "quarry-lane-evening-pull", Class: "9000-lb-farm"})
 	require.NoError(t, err)
 	require.Equal(t, "D. Ash", page.Class.Official.Name)

@@ -97,11 +97,11 @@ type LockedClass struct {
 	Done *Line
 }
 
-// Line is one line of a journal. With the hashes, which only the database makes and which are not read here, a
-// line is
+// Line is one line of a journal. A line is, with the hashes, which only the database makes,
 //
 //	412  f3a9…  pass 7c1e…  booth, laptop by the tower  18:55:40.120000Z  result  class 0b52…
 //	{"Hook":"…","Result":{"Outcome":"measured","Distance":"188.02 ft","Reason":""},"Next":"…"}
+//	previous 5c0e…, hash 91d4…
 //
 // The payload's bytes are kept as they were written: a hash over bytes that somebody formats anew proves
 // nothing.
@@ -117,6 +117,9 @@ type Line struct {
 	Subject uuid.UUID // the class, or what else the line is about
 	Staff   bool      // the line is about a pass, which is nothing for the public; see [News]
 	Payload []byte
+	// Previous is the hash of the line before, empty for the first; Hash is over it and this line. docs/api.md says how
+	// anybody computes it again.
+	Previous, Hash []byte
 }
 
 // Pass is what lets one device in, in one role. It begins as a link, is used once, and lasts from then on; the
