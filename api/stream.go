@@ -195,7 +195,7 @@ func (s *Server) tell(ctx context.Context, w *writer, event, class string, after
 		if ctx.Err() != nil || w.write(block) != nil {
 			return
 		}
-		if len(news) > 0 || errors.Is(err, context.DeadlineExceeded) {
+		if err == nil {
 			continue
 		}
 		select {
@@ -205,12 +205,9 @@ func (s *Server) tell(ctx context.Context, w *writer, event, class string, after
 	}
 }
 
-// next waits for lines after a number, and not longer than a beat. Both may be nothing: no lines, and the error that
-// the beat is over.
+// next waits for lines after a number, and not longer than a beat. Both may be nothing: the beat is over then.
 func (s *Server) next(ctx context.Context, event string, after int64) ([]desk.News, error) {
-	ctx, cancel := context.WithTimeout(ctx, s.pace.Beat)
-	defer cancel()
-	news, err := s.desk.Live().Next(ctx, event, after)
+	news, err := s.desk.Live().Next(ctx, event, after, s.pace.Beat)
 	if err != nil && domain.KindOf(err) == 0 && ctx.Err() == nil {
 		s.log.WarnContext(ctx, "the journal cannot be followed", "event", event, "error", err)
 	}

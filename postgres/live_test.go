@@ -3,6 +3,7 @@ package postgres_test
 import (
 	"context"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
@@ -23,7 +24,7 @@ func TestAWaitingReaderIsWokenByWhateverBringsTheLine(t *testing.T) {
 	waiting := make(chan struct{})
 	go func() {
 		close(waiting)
-		news, err := live.Next(d.ctx, d.ref.Event, head)
+		news, err := live.Next(d.ctx, d.ref.Event, head, time.Minute)
 		if err == nil {
 			got <- news
 		}
@@ -34,7 +35,7 @@ func TestAWaitingReaderIsWokenByWhateverBringsTheLine(t *testing.T) {
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(d.ctx)
 	defer cancel()
-	news, err := live.Next(ctx, d.ref.Event, head)
+	news, err := live.Next(ctx, d.ref.Event, head, time.Minute)
 	require.NoError(t, err)
 	require.Equal(t, news, <-got, "both have the line")
 	require.Equal(t, head+1, news[0].Number)
@@ -69,14 +70,14 @@ func TestAReaderAheadOfTheNoticesIsNotBeyondTheJournal(t *testing.T) {
 	scratch(desk.New(d.store, d.now, nil), uuid.New()) // another process, whose notice never comes
 	got := make(chan []desk.News, 1)
 	go func() {
-		news, err := live.Next(ctx, d.ref.Event, head+1)
+		news, err := live.Next(ctx, d.ref.Event, head+1, time.Minute)
 		if err == nil {
 			got <- news
 		}
 	}()
 	scratch(d.desk, uuid.New())
 	require.Equal(t, head+2, (<-got)[0].Number, "it waits for what comes after its own line")
-	news, err := live.Next(ctx, d.ref.Event, head+9)
+	news, err := live.Next(ctx, d.ref.Event, head+9, time.Minute)
 	require.NoError(t, err)
 	require.Equal(t, []desk.News{{Number: head + 2, Kind: desk.Restored, At: news[0].At}}, news)
 	require.False(t, news[0].At.IsZero())

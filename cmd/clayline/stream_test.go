@@ -278,7 +278,7 @@ func TestAReaderThatReadsNothingDelaysNobody(t *testing.T) {
 	t.Parallel()
 	p := newPrograms(t)
 	pace := quick()
-	pace.Streams, pace.Beat, pace.Write = 2, time.Millisecond, 5*time.Second
+	pace.Streams, pace.Beat, pace.Write = 2, time.Millisecond, 3*time.Second
 	programs := api.New(p.desk, clock, slog.New(slog.DiscardHandler), pace)
 	server := httptest.NewUnstartedServer(programs.Handler())
 	server.Listener = narrow{server.Listener}
@@ -295,10 +295,18 @@ func TestAReaderThatReadsNothingDelaysNobody(t *testing.T) {
 	l := p.listen(eventStream)
 	_, status := p.tryListen(eventStream)
 	require.Equal(t, http.StatusServiceUnavailable, status, "both places are taken")
+	// The other reads all the time, as a browser does.
+	told := make(chan toldLine)
+	go func() {
+		defer close(told)
+		for line, err := l.tryRead(); err == nil; line, err = l.tryRead() {
+			told <- line
+		}
+	}()
 	for range 10 {
 		began := clock()
 		s.act()
-		l.read()
+		require.Equal(t, s.ref.Class, (<-told).class)
 		require.Less(t, clock().Sub(began), pace.Write)
 	}
 	require.Eventually(t, func() bool {

@@ -199,10 +199,11 @@ func (l *Live) Head(ctx context.Context, slug string) (int64, error) {
 	return t.known(), nil
 }
 
-// Next returns the lines after a number, oldest first, and waits until there is one; the end of ctx ends the
-// wait with its error. It may return only the first of many, and the caller asks again from the last number it
+// Next returns the lines after a number, oldest first, and waits until there is one, but not longer than most: then it
+// returns none. The end of ctx ends the wait with its error; the limit ends the wait alone and never a reading of the
+// journal, which would cost the database a connection. It may return only the first of many, and the caller asks again from the last number it
 // got. Who asks for what comes after a line that is not there is told so at once, by news of the kind [Restored].
-func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, error) {
+func (l *Live) Next(ctx context.Context, slug string, after int64, most time.Duration) ([]News, error) {
 	event, err := l.event(ctx, slug)
 	if err != nil {
 		return nil, err
@@ -213,6 +214,8 @@ func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, erro
 	}
 	t.waiting.Add(1)
 	defer t.waiting.Add(-1)
+	patience, cancel := context.WithTimeout(ctx, most)
+	defer cancel()
 	for {
 		head, woken := t.state()
 		if head > after {
@@ -225,8 +228,8 @@ func (l *Live) Next(ctx context.Context, slug string, after int64) ([]News, erro
 			continue
 		}
 		select {
-		case <-ctx.Done():
-			return nil, ctx.Err()
+		case <-patience.Done():
+			return nil, ctx.Err() // none where the limit alone is over
 		case <-woken:
 		}
 	}
