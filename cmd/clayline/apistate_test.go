@@ -62,6 +62,7 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"hooking again for what does not count":    {rehooked, domain.Booth, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[0].ID.String() + "/again") }, `{"reason": "sled"}`, 409, ""},
 		"dropping who was not called":              {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("drop") }, `{"reason": "belt"}`, 409, "hook"},
 		"resetting what is not frozen":             {written, domain.Desk, "", func(s *scene) string { return s.roundPath("setting/reset") }, `{"reason": "gear"}`, 409, ""},
+		"bringing in who missed no pull-off":       {pullOff, domain.Desk, "", func(s *scene) string { return s.roundPath("entries") }, `{"entry": "` + uuid.NewString() + `", "reason": "x"}`, 409, "entry"},
 		"voiding what has no result":               {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("void") }, `{"reason": "x"}`, 409, ""},
 		"signing what is not decided":              {hooking, domain.Desk, "", func(s *scene) string { return s.api("/official") }, `{"name": "Ada Holm"}`, 409, ""},
 		"reopening what is not official":           {decided, domain.Desk, "", func(s *scene) string { return s.api("/official/reopen") }, `{"reason": "x"}`, 409, ""},
