@@ -81,6 +81,10 @@ func Kinds() []ActionKind {
 		{"bring-in", Desk, BringIn{}},
 		{"official", Desk, MakeOfficial{}},
 		{"reopen", Desk, Reopen{}},
+		{"test_puller", Desk | Booth, PickTest{}},
+		{"line", Desk, MoveLine{}},
+		{"stop", Desk, StopClass{}},
+		{"resume", Desk, ResumeClass{}},
 		// What happens from a call to the next, and what puts it right.
 		{"call", Desk | Booth, Call{}},
 		{"start", Desk | Booth, Start{}},

@@ -13,18 +13,20 @@ import (
 // line may start again.
 //
 // A test puller with 281.36 ft under {keep, last} chooses between them; under the same rules with 61.2 ft and a
-// restart line of 75 ft the options are keep, now and last. Silence means [Keep]: who says nothing takes the
-// first measurement (HANOV 8). The program does not wait for silence by a clock; somebody stores it.
+// restart line of 75 ft the options are keep, now and last. Silence means [Keep] in the books that say so: who says
+// nothing takes the first measurement (HANOV 8). The program does not wait for silence by a clock; somebody stores it.
 type Choice struct {
 	Hook Hook
-	// Options are without doubles, [Keep] first, then [AtOnce] where the restart line gives it, then the rules'
-	// own.
-	Options []Option // Keep first
+	// Options are without doubles, [Keep] first where it is one, then those of the restart line, then the test
+	// puller's own.
+	Options []Option
 	// Until says when it must be made, in the words of a rule book, to be read out. Before unhooking: HTP 6,
 	// TWOR, GPP, SCTPA, SNUB. Before leaving the track: CARP, RENEG, GSRT. Before the next one starts: NL-VP.
 	// Nothing here enforces it: nobody is called before the choice is stored, so that it can always still be
 	// made.
 	Until string
+	// Silence is the option that a puller takes who says nothing.
+	Silence Option
 	// Test reports the test puller's choice; Restart that the hook stopped before the restart line.
 	Test, Restart bool
 }
@@ -46,20 +48,20 @@ func (c *Class) Pending() *Choice {
 	if !h.Result.Counts() || h.Choice != 0 || open == nil || h.Revision != open.Number || c.Entry(h.Entry).Scratched != "" {
 		return nil
 	}
-	choice := Choice{Hook: h, Options: []Option{Keep}, Until: c.Rules.Test.Until}
+	choice := Choice{Hook: h, Options: []Option{Keep}, Until: c.Rules.Test.Until, Silence: Keep}
 	if c.mayRestart(r.Name, h) {
-		choice.Restart, choice.Options = true, append(choice.Options, AtOnce)
+		choice.Restart = true
+		choice.offer(c.Rules.restartOptions())
 	}
 	if c.testOptions(r.Name, h) {
-		choice.Test = true
-		for _, o := range c.Rules.Test.Options {
-			if !slices.Contains(choice.Options, o) {
-				choice.Options = append(choice.Options, o)
-			}
-		}
+		choice.Test, choice.Silence = true, c.Rules.Test.silent()
+		choice.offer(c.Rules.Test.Options)
 	}
 	if len(choice.Options) == 1 {
 		return nil
+	}
+	if choice.Test && c.Rules.Test.Must {
+		choice.Options = choice.Options[1:] // the distance cannot be kept
 	}
 	// The restart line has no deadline of its own in the rule set; the second try is made at once (RENEG 2,
 	// SE-RTT 1.9.3), thus before the sled is let go.
@@ -67,40 +69,6 @@ func (c *Class) Pending() *Choice {
 		choice.Until = "before unhooking"
 	}
 	return &choice
-}
-
-// mayRestart reports whether the hook may be repeated because it stopped before the restart line: two attempts,
-// the second only where the first stopped short of 75 ft (SCTPA 9, CHEL 6), 100 ft (HTP 7, BIGIRON 8) or 20 m
-// (SE-RTT 1.9.3). It may be repeated once, which Attempt counts, and what stops exactly at the line has passed
-// it.
-//
-// The sled's position decides (SCTPA 9). Where the throttle does (ASTTQ 2, NL-VP) the officials store the
-// second attempt or do not. The first distance is void once it is repeated, so that the second is official even
-// when it is shorter (FLANT 6).
-func (c *Class) mayRestart(round RoundName, h Hook) bool {
-	return h.Result.Outcome == Measured && h.Attempt == 1 && c.restartHolds(round) &&
-		h.Result.Distance.Compare(c.Rules.RestartLine) < 0
-}
-
-// testOptions reports whether the hook gives the test puller options beside [Keep]. The rule sets of the rule
-// books: third (SCTPA 10, UCTCC 20, CHEL 7), third or last (CARP 4, GSRT 15), third or sixth (GPP 5), fourth or
-// last (RENEG 3), last (HTP 6, MAM, SEMP 1, TWOR 17), at once (BIGIRON 7, WOLV 1).
-//
-// After a disqualification the books contradict one another: TWOR 18, GPP 5 and RENEG 5 leave the second pull,
-// GSRT 15 takes it; the rule set decides. A full pull that ends at the line cannot be bettered and gives none
-// (common practice, no published source); where distances count past the line, a full pull is a figure like any
-// other.
-func (c *Class) testOptions(round RoundName, h Hook) bool {
-	switch {
-	case !h.Test || len(c.Rules.Test.Options) == 0:
-		return false
-	case h.Result.Outcome == Disqualified:
-		return c.Rules.Test.AfterDQ
-	case h.Result.Outcome == FullPull:
-		return !c.Rules.EndsAtLine(round)
-	default:
-		return h.Result.Outcome == Measured
-	}
 }
 
 // Choose stores what the puller chose about the hook with the open choice. Option is one of [Choice].Options.
@@ -125,54 +93,25 @@ func (a Choose) decide(c *Class, at time.Time) error {
 	h := c.hook(a.Hook)
 	h.Choice = a.Option
 	if a.Option != Keep {
-		h.giveUp(choice, at)
-		c.current().moveTo(h.Entry, a.Option)
+		h.giveUp(choice, slices.Contains(c.Rules.restartOptions(), a.Option), at)
+		c.moveTo(h.Entry, a.Option)
 	}
 	return c.callNext(a.Next, at)
 }
 
-// SecondAttempt stores that the puller on the track stopped before the restart line and starts again at once,
-// where nobody measured the stop. Where it was measured, store the distance: the rules then leave the choice.
-// That the sled stopped short of the line is the officials' word here; only the rules and the attempt's number
-// are checked.
-type SecondAttempt struct {
-	Hook uuid.UUID
-	Next uuid.UUID
-}
-
-// decide voids the first attempt and calls the same entry again. The sled may be repositioned and weights moved
-// between the attempts (SCTPA 9, HANOV 7); the setting of the sled stays the frozen one.
-func (a SecondAttempt) decide(c *Class, at time.Time) error {
-	h, err := c.hookOnTrack(a.Hook)
-	if err != nil {
-		return err
+// offer adds options that are not there yet.
+func (choice *Choice) offer(options []Option) {
+	for _, o := range options {
+		if o != Keep && !slices.Contains(choice.Options, o) {
+			choice.Options = append(choice.Options, o)
+		}
 	}
-	if !c.MayRestart() {
-		return wrongState("the rules give no second attempt here", "store what came of the hook")
-	}
-	h.Choice = AtOnce
-	h.void(stoppedShort, at)
-	c.current().moveFirst(h.Entry)
-	return c.callNext(a.Next, at)
-}
-
-// MayRestart reports whether the puller on the track may start again after a stop before the restart line: the
-// line holds in this round and it is the first attempt. How far the sled went is not known yet.
-func (c *Class) MayRestart() bool {
-	h := c.onTrack()
-	return h != nil && h.Attempt == 1 && c.restartHolds(c.current().Name)
-}
-
-// restartHolds reports whether the restart line holds in a round. One attempt in the pull-off: CME 4, MICRO 6,
-// GSRT 15, NO 1.8, SE-RTT. NL-VP allows a second in the final too, hence the field.
-func (c *Class) restartHolds(round RoundName) bool {
-	return !c.Rules.RestartLine.IsZero() && (!round.PullOff || c.Rules.PullOff.SecondAttempt)
 }
 
 // giveUp makes the hook not count because its puller hooks again, with the reason that the record shows. A hook
 // that had both rights is said to have used the one that fits the option.
-func (h *Hook) giveUp(choice *Choice, at time.Time) {
-	if choice.Restart && h.Choice == AtOnce {
+func (h *Hook) giveUp(choice *Choice, restarts bool, at time.Time) {
+	if choice.Restart && restarts {
 		h.void(stoppedShort, at)
 		return
 	}
@@ -182,13 +121,20 @@ func (h *Hook) giveUp(choice *Choice, at time.Time) {
 // moveTo puts an entry where its choice puts it. A place is counted from now, among those who wait: with 7, 23
 // and 12 waiting, the option 3 makes the test puller 41 the third of them, after 7 and 23. In a shorter line-up
 // a place beyond the end is the end. Keep moves nobody.
-func (r *Round) moveTo(entry uuid.UUID, option Option) {
+func (c *Class) moveTo(entry uuid.UUID, option Option) {
+	r := c.current()
+	who := "test puller"
+	if h := r.HookOf(entry); h.Result.Reason == stoppedShort {
+		who = "second attempt"
+	}
 	switch {
 	case option == AtOnce:
 		r.moveFirst(entry)
 	case option == ToLast:
-		r.move(entry, len(r.Lineup), "test puller, dropped to last")
+		r.move(entry, len(r.Lineup), who+", dropped to last")
+	case option == ToOriginal:
+		c.moveToOriginal(r, entry)
 	case option > 0:
-		r.move(entry, int(option)-1, fmt.Sprintf("test puller, hooks again as number %d", option))
+		r.move(entry, int(option)-1, fmt.Sprintf("%s, hooks again as number %d", who, option))
 	}
 }

@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -32,6 +33,8 @@ type Class struct {
 	Draw    Draw
 	// Rounds are in the order opened; the last is the current one, and the ones before it are over.
 	Rounds []Round
+	// Stopped is when and why the class was ended before its end; the zero Stopped while it goes on.
+	Stopped Stopped
 	// Official is when and by whom the result was made official; the zero Official while it is provisional.
 	Official Official
 }
@@ -46,7 +49,9 @@ type PlanClass struct {
 	Track   uuid.UUID
 	Name    string
 	Rules   RuleSet
-	Sled    Sled
+	// Kind is the kind of vehicle, where the rules have a restart line for it; see [RuleSet.For].
+	Kind string
+	Sled Sled
 }
 
 // decide makes the class out of nothing; it is the one action that a class which is not planned takes.
@@ -64,7 +69,10 @@ func (a PlanClass) decide(c *Class, _ time.Time) error {
 	if err := a.Rules.Check(); err != nil {
 		return err
 	}
-	*c = Class{ID: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Slug: Slug(name), Name: name, Rules: a.Rules, Sled: a.Sled}
+	if kinds := a.Rules.Kinds(); a.Kind != "" && !slices.Contains(kinds, a.Kind) {
+		return invalid("kind", fmt.Sprintf("these rules know no kind of vehicle called %q", a.Kind), "choose one of "+strings.Join(kinds, ", ")+", or none")
+	}
+	*c = Class{ID: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Slug: Slug(name), Name: name, Rules: a.Rules.For(a.Kind), Sled: a.Sled}
 	return nil
 }
 
@@ -189,7 +197,7 @@ func (c *Class) roundOver(i int) bool {
 // Standing ranks the class as it is now, best first, every entry once. Entries without a place come last; their
 // [Placing.Row] indexes c.Entries. Before the end it is provisional: who has not hooked yet has no place.
 func (c *Class) Standing() []Placing {
-	table := c.table(len(c.Rounds))
+	table := c.table(c.standingRounds())
 	table.Complete = c.Phase() == Decided
 	return Rank(table)
 }
@@ -213,6 +221,7 @@ func (c *Class) table(n int) Table {
 	}
 	for j, e := range c.Entries {
 		table.Rows[j].Number = e.Number
+		table.Rows[j].Vehicle = e.vehicle()
 	}
 	c.fillMissed(&table)
 	return table
@@ -243,7 +252,7 @@ func (c *Class) call(id uuid.UUID, at time.Time) error {
 	entry := r.Waiting()[0]
 	r.Hooks = append(r.Hooks, Hook{
 		ID: id, Entry: entry, Revision: open.Number, Number: len(r.Hooks) + 1,
-		Attempt: r.attempt(entry, open.Number), Test: r.testDue(open.Number), Called: at,
+		Attempt: r.attempt(entry, open.Number), Test: c.testDue(r, open.Number), Called: at,
 	})
 	return nil
 }
@@ -257,7 +266,7 @@ func (c *Class) call(id uuid.UUID, at time.Time) error {
 func (c *Class) callNext(id uuid.UUID, at time.Time) error {
 	r := c.current()
 	open := r.Open()
-	if open == nil || c.onTrack() != nil || c.Pending() != nil || len(r.Waiting()) == 0 {
+	if open == nil || c.Stopped != (Stopped{}) || c.onTrack() != nil || c.Pending() != nil || len(r.Waiting()) == 0 {
 		return nil
 	}
 	if !slices.ContainsFunc(r.Hooks, func(h Hook) bool { return h.Revision == open.Number }) {
@@ -274,28 +283,13 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 	switch {
 	case last == nil || last.Revision != revision:
 		return 1
-	case last.Result.Outcome == Void && last.Result.Reason == stoppedShort:
+	case last.Result.Outcome == Void && (last.Result.Reason == stoppedShort || strings.HasPrefix(last.Result.Reason, lostAttempt)):
 		return last.Attempt + 1
 	case last.Choice != 0:
 		return 1
 	default:
 		return last.Attempt
 	}
-}
-
-// testDue reports whether the next hook is the test hook: the first one made against a setting of the first
-// round, since the first after each adjustment is treated as number one puller (CHEL 7, GPP 5). None in
-// pull-offs (CARP 4, MICRO 5); none in later class rounds (common practice, no published source).
-//
-// A re-hook, an absence, a call given up and a stop before the restart line that is pulled again are not one:
-// they tell nothing about the setting over the length of the track, and the next hook is the test hook then.
-func (r *Round) testDue(revision int) bool {
-	// A hook that is repeated at once counts as made where it went past the restart line: that was an option of
-	// the rules, and not a start that failed.
-	return r.Name == RoundName{Number: 1} && !slices.ContainsFunc(r.Hooks, func(h Hook) bool {
-		restarted := h.Result.Outcome == Void && h.Result.Reason == stoppedShort
-		return h.Revision == revision && (h.Result.Counts() && h.Result.Outcome != Absent || h.Choice != 0 && !restarted)
-	})
 }
 
 // NameTaken refuses a name that leads to the same address as one of the slugs, or to a page of its own: an

@@ -17,6 +17,8 @@ type Entry struct {
 	ID     uuid.UUID
 	Number string // as painted on the vehicle, unique in the class
 	Late   bool   // entered after the draw
+	// Same is the entry whose vehicle this one is, where the rules let it hook again with another driver; else the nil id.
+	Same uuid.UUID
 	// Scratched is the reason why the entry was withdrawn, "" while it stands. It is not taken back: a puller
 	// who drops out of a class may not re-enter it (GPP 6).
 	Scratched string
@@ -60,11 +62,12 @@ func required(field, what, s string) (string, error) {
 }
 
 // AddEntry enters a vehicle in a class. After the draw it is a late entry and joins the end of the first round
-// (late entries pull last: MAM). Books that take nobody once the class has started (CHEL 8, GSRT 14) leave it
-// to the desk not to enter anybody.
+// (late entries pull last: MAM), unless the rules take nobody once the class has started (CHEL 8, GSRT 14).
 type AddEntry struct {
-	Entry   uuid.UUID
-	Number  string
+	Entry  uuid.UUID
+	Number string
+	// Same is the entry whose vehicle hooks again with another driver; the nil id for a vehicle of its own.
+	Same    uuid.UUID
 	Details Details
 }
 
@@ -90,7 +93,14 @@ func (a AddEntry) decide(c *Class, _ time.Time) error {
 		return wrongState("the first round is over", "no entry can join the class any more")
 	}
 	late := len(c.Rounds) > 0
-	c.Entries = append(c.Entries, Entry{ID: a.Entry, Number: number, Late: late, Details: a.Details})
+	if late && c.Rounds[0].started() && c.Rules.Order.ClosedAtStart {
+		return wrongState("the class has started, and these rules take no entry then", "enter the vehicle in another class")
+	}
+	same, err := c.sameVehicle(a.Same)
+	if err != nil {
+		return err
+	}
+	c.Entries = append(c.Entries, Entry{ID: a.Entry, Number: number, Late: late, Same: same, Details: a.Details})
 	if late {
 		c.Rounds[0].Lineup = append(c.Rounds[0].Lineup, Slot{Entry: a.Entry, Note: "late entry, last in the order"})
 	}

@@ -36,6 +36,9 @@ type Hook struct {
 // restart line. It tells a second attempt apart from a test hook that was given up.
 const stoppedShort = "stopped before the restart line"
 
+// lostAttempt begins the reason of a hook that cost its puller an attempt and nothing else.
+const lostAttempt = "attempt lost: "
+
 // void makes the hook not count, keeping what was measured, with the reason that the record shows. A hook that
 // ended keeps its end; one under way ends now.
 func (h *Hook) void(reason string, at time.Time) {
@@ -60,6 +63,8 @@ func (a Call) decide(c *Class, at time.Time) error {
 	switch {
 	case r == nil:
 		return wrongState("the class is not drawn", "draw it first")
+	case c.Stopped != (Stopped{}):
+		return wrongState("the class is stopped: "+c.Stopped.Reason, "go on with it first")
 	case c.onTrack() != nil:
 		return wrongState("number "+c.numberOf(c.onTrack().Entry)+" is on the track", "store what came of that hook first")
 	case c.Pending() != nil:
@@ -88,9 +93,15 @@ func (a Record) decide(c *Class, at time.Time) error {
 	if err != nil {
 		return err
 	}
-	result, err := c.settle(c.current().Name, a.Result)
+	result, err := c.settle(c.current().Name, h, a.Result)
 	if err != nil {
 		return err
+	}
+	if c.losesAttempt(h, result) {
+		h.Result.Distance = result.Distance
+		h.void(lostAttempt+result.Reason, at)
+		c.current().moveFirst(h.Entry)
+		return c.callNext(a.Next, at)
 	}
 	if !result.Counts() {
 		return invalid("result", "a result that does not count is not stored here", "use hooks again, second attempt or drop")
@@ -102,7 +113,7 @@ func (a Record) decide(c *Class, at time.Time) error {
 // settle checks a typed result against the rules of a round and returns it as the rules see it. A
 // disqualification needs its reason here and not on a sheet: it is asked about within minutes, and "DQ must be
 // made at the time of occurrence" (AMPI, http://americanminipuller.com/reasons-for-disqualification.html, 6).
-func (c *Class) settle(round RoundName, result Result) (Result, error) {
+func (c *Class) settle(round RoundName, h *Hook, result Result) (Result, error) {
 	reason, err := text("reason", result.Reason)
 	if err != nil {
 		return Result{}, err
@@ -111,7 +122,17 @@ func (c *Class) settle(round RoundName, result Result) (Result, error) {
 	if result.Outcome == Disqualified && reason == "" {
 		return Result{}, invalid("reason", "the reason of the disqualification is missing", "add it, such as DQ out of bounds")
 	}
+	// What fell off on the test hook is free where the rules say so, and the distance counts.
+	if free := h.Test && c.Rules.Test.LostPartFree && CauseOf(reason) == CauseLostPart; free && result.Outcome == Disqualified && !result.Distance.IsZero() {
+		result.Outcome = Measured
+	}
 	return c.Rules.Settle(round, result)
+}
+
+// losesAttempt reports whether a disqualification costs the attempt alone, because another one is left.
+func (c *Class) losesAttempt(h *Hook, result Result) bool {
+	return result.Outcome == Disqualified && c.Rules.Consequence(CauseOf(result.Reason)) == AttemptLost &&
+		h.Attempt < c.Rules.attempts(c.current().Name)
 }
 
 // Again repeats a hook because of the sled or an official. The hook does not count; the entry hooks again at
@@ -180,6 +201,9 @@ func (a Drop) decide(c *Class, at time.Time) error {
 	if err != nil {
 		return err
 	}
+	if err := c.mayDrop(h); err != nil {
+		return err
+	}
 	switch limit := c.Rules.DropPlaces; {
 	case limit == 0 && a.Places != 0:
 		return invalid("places", "under these rules an entry drops to the last place", "give no number of places")
@@ -191,7 +215,7 @@ func (a Drop) decide(c *Class, at time.Time) error {
 	if len(r.Waiting()) == 0 {
 		return wrongState("nobody else is waiting in this round", "wait, or store absent")
 	}
-	h.void("gave up the call: "+reason, at)
+	h.void(gaveUpCall+reason, at)
 	// The rules say 0 for the last place, and the line-up knows no such number: it is as many places as there
 	// are.
 	note, places := "dropped to last: "+reason, a.Places
@@ -240,7 +264,7 @@ func (a Correct) decide(c *Class, at time.Time) error {
 	if a.Result.Outcome == Disqualified && strings.TrimSpace(a.Result.Reason) == "" {
 		a.Result.Reason = reason
 	}
-	result, err := c.settle(round.Name, a.Result)
+	result, err := c.settle(round.Name, h, a.Result)
 	if err != nil {
 		return err
 	}

@@ -46,6 +46,8 @@ func (c *Class) Phase() Phase {
 	switch {
 	case r == nil:
 		return Entering
+	case c.Stopped != (Stopped{}):
+		return Decided
 	case c.onTrack() != nil:
 		return Hooking
 	case c.Pending() != nil:
@@ -70,16 +72,14 @@ func (c *Class) Phase() Phase {
 // RoundName when none is due.
 func (c *Class) RoundDue() (RoundName, []uuid.UUID) { return c.roundDue() }
 
-// roundDue looks for a class round first, then for a pull-off. Two or more who share the first place with a
-// full pull come back (NK 2, SNUB 9, BE-BORG, UK); a single full pull wins without a pull-off (NK and the
-// others have it from two on; NO 1.8, where one or none brings a final too, cannot be said in a rule set yet).
+// roundDue looks for a class round first, then for a pull-off of those whom the rules bring back; see [PullOffRule].
 // Where each of them was scratched, nobody is left to pull and the tie stands.
 //
 // After a pull-off that ended in a tie for the first place a further one is due, P2, P3 …, until it is decided
 // (CH, SNUB 9).
 func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 	r := c.current()
-	if r == nil || !c.roundOver(len(c.Rounds)-1) {
+	if r == nil || c.Stopped != (Stopped{}) || !c.roundOver(len(c.Rounds)-1) {
 		return RoundName{}, nil
 	}
 	if !r.Name.PullOff {
@@ -87,8 +87,6 @@ func (c *Class) roundDue() (RoundName, []uuid.UUID) {
 			return RoundName{Number: r.Name.Number + 1}, entries
 		}
 	}
-	// In a floating set nobody has a full pull in the class rounds as Rank sees it, so that nobody is found to
-	// come back.
 	next := RoundName{PullOff: true, Number: 1}
 	if r.Name.PullOff {
 		next.Number = r.Name.Number + 1
@@ -109,24 +107,6 @@ func (c *Class) inClassRound(n int) []uuid.UUID {
 		return c.Entry(id).Scratched != "" || c.Rules.Capped && c.Rules.Count == BestOf &&
 			slices.ContainsFunc(c.Rounds[:n], func(r Round) bool { return r.ResultOf(id).Outcome == FullPull })
 	})
-}
-
-// finalists returns, in class order, who is in the pull-off that follows the first n rounds: the full pullers
-// who share the first place, and who hooked in the last pull-off when there was one. Whoever was disqualified
-// or absent in it is behind those who hooked, and does not come back.
-//
-// A full puller who was scratched is in it too and out of its line-up, so that the rules decide what that is
-// worth; see [AbsentFinalist].
-func (c *Class) finalists(n int) []uuid.UUID {
-	last := &c.Rounds[n-1]
-	var in []uuid.UUID
-	for _, p := range Rank(c.table(n)) {
-		id := c.Entries[p.Row].ID
-		if p.Place == 1 && p.FullPull && (!last.Name.PullOff || last.ResultOf(id).Reached()) {
-			in = append(in, id)
-		}
-	}
-	return slices.DeleteFunc(c.classOrder(), func(id uuid.UUID) bool { return !slices.Contains(in, id) })
 }
 
 // takenOut begins the note of an entry that a correction took out, so that another one can bring it back;

@@ -30,6 +30,7 @@ type Error struct {
 	Kind    Kind
 	Message string // what happened, one sentence without a full stop
 	Field   string // the input field at fault, "" if none
+	Also    string // the field that Field contradicts, where two fields are right alone and wrong together
 	Fix     string // what to do now, one sentence without a full stop
 	Cause   error  // for the log, never shown
 }
@@ -56,6 +57,11 @@ func KindOf(err error) Kind {
 // invalid refuses a field: what was typed there cannot be understood, or contradicts something else.
 func invalid(field, message, fix string) *Error {
 	return &Error{Kind: Invalid, Field: field, Message: message, Fix: fix}
+}
+
+// contradiction refuses two fields that are right alone and wrong together, naming both.
+func contradiction(field, also, message, fix string) *Error {
+	return &Error{Kind: Invalid, Field: field, Also: also, Message: message + " (" + field + " against " + also + ")", Fix: fix}
 }
 
 // wrongState refuses an action that is not possible now; the fix says what comes first.

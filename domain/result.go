@@ -71,8 +71,8 @@ type Result struct {
 const expectedResult = "write a distance such as 281.36, FP, FP 312.44, DQ, rehook, absent or void"
 
 // ParseResult reads a result as it stands on a class sheet: a distance, "FP", "FP 312.44", "DQ", "rehook",
-// "absent" or "void", in any case. Words after DQ, rehook, absent and void are the reason. Figures are in the
-// given unit. It knows no rules: whether a full pull may stand without a figure, or below the line, is for
+// "absent" or "void", in any case. Words after DQ, rehook, absent and void are the reason; "DQ at 201.3 out of bounds"
+// has the place as well, which counts where the rules say so. Figures are in the given unit. It knows no rules: whether a full pull may stand without a figure, or below the line, is for
 // [RuleSet.Settle].
 func ParseResult(s string, unit Unit) (Result, error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
@@ -81,6 +81,9 @@ func ParseResult(s string, unit Unit) (Result, error) {
 		// "measured" is the word for a distance that stands without one; on a sheet nobody writes it.
 		if outcome == Measured || !strings.EqualFold(w, word) {
 			continue
+		}
+		if outcome == Disqualified {
+			return parseDisqualified(rest, unit), nil
 		}
 		if outcome != FullPull {
 			return Result{Outcome: outcome, Reason: rest}, nil
@@ -92,6 +95,20 @@ func ParseResult(s string, unit Unit) (Result, error) {
 		return Result{}, resultError(s, err)
 	}
 	return Result{Outcome: Measured, Distance: distance}, nil
+}
+
+// parseDisqualified reads what stands after DQ: the reason, or "at", the place where it happened, and the reason. Feet
+// and inches are two words; where what follows "at" is no distance it belongs to the reason.
+func parseDisqualified(rest string, unit Unit) Result {
+	words := strings.Fields(rest)
+	if len(words) > 1 && strings.EqualFold(words[0], "at") {
+		for n := min(3, len(words)); n > 1; n-- {
+			if d, err := ParseDistance(strings.Join(words[1:n], " "), unit); err == nil {
+				return Result{Outcome: Disqualified, Distance: d, Reason: strings.Join(words[n:], " ")}
+			}
+		}
+	}
+	return Result{Outcome: Disqualified, Reason: rest}
 }
 
 // parseFullPull reads what stands after FP: nothing, or the figure past the line. s is the whole text, for the
@@ -125,13 +142,15 @@ func (r Result) Counts() bool { return r.Outcome >= Measured && r.Outcome <= Abs
 func (r Result) Reached() bool { return r.Outcome == Measured || r.Outcome == FullPull }
 
 // String writes the result as it stands on a class sheet, without the reason: "281.36", "FP", "FP 312.44",
-// "DQ". The unit is the class's and is not repeated.
+// "DQ", "DQ at 201.3". The unit is the class's and is not repeated.
 func (r Result) String() string {
 	switch {
 	case r.Outcome == Measured:
 		return r.Distance.Figures()
 	case r.Outcome == FullPull && !r.Distance.IsZero():
 		return "FP " + r.Distance.Figures()
+	case r.Outcome == Disqualified && !r.Distance.IsZero():
+		return "DQ at " + r.Distance.Figures()
 	default:
 		return r.Outcome.String()
 	}
@@ -141,10 +160,18 @@ func (r Result) String() string {
 // not. It is a question and no rule: nothing here refuses the result. A figure beyond one and a half times the
 // full-pull line lies past the run-off of any published track: a 300 ft track with its staging area and run-off
 // is 420 to 450 ft in all (http://ottpa.net/rulesgeneral.html), and the longest published results are near 376
-// ft. It catches the lost decimal point, 2873.4 for 287.34.
+// ft. It catches the lost decimal point, 2873.4 for 287.34. A figure with more decimals than the rules give the
+// device was mistyped too.
 func (r RuleSet) Unlikely(result Result) string {
-	if !result.Distance.IsZero() && 2*result.Distance.nanometres() > 3*r.Line.nanometres() {
-		return result.Distance.String() + " lies far beyond the track"
+	d := result.Distance
+	switch {
+	case d.IsZero():
+		return ""
+	case 2*d.nanometres() > 3*r.Line.nanometres():
+		return d.String() + " lies far beyond the track"
+	case r.Measure.Decimals > 0 && int(d.value.digits) > r.Measure.Decimals:
+		return fmt.Sprintf("%s has more decimals than the %d of the device", d, r.Measure.Decimals)
+	default:
+		return ""
 	}
-	return ""
 }

@@ -35,7 +35,7 @@ func TestARuleSetThatContradictsItselfIsRefused(t *testing.T) {
 		{"no rounds", func(r *domain.RuleSet) { r.Rounds = 0 }, "rounds", "one to nine"},
 		{"ten rounds", func(r *domain.RuleSet) { r.Rounds = 10 }, "rounds", "one to nine"},
 		{"no count", func(r *domain.RuleSet) { r.Count = 0 }, "counts", "best or sum"},
-		{"no reset", func(r *domain.RuleSet) { r.Reset = 0 }, "reset", "restart or keep"},
+		{"no reset", func(r *domain.RuleSet) { r.Reset = 0 }, "reset", "restart, keep, previous or never"},
 		{"negative drop", func(r *domain.RuleSet) { r.DropPlaces = -1 }, "drop_places", "cannot be negative"},
 		{"negative cooling drop", func(r *domain.RuleSet) { r.RehookDrop = -1 }, "rehook_drop", "cannot be negative"},
 		{"restart line in metres", func(r *domain.RuleSet) { r.RestartLine = distance(t, "20 m", 0) }, "restart", "different units"},
@@ -134,7 +134,7 @@ func TestOptionsAreWordsOrPlaces(t *testing.T) {
 	}
 	for _, word := range []string{"", "0", "1", "-1", "128", "third", "Keep"} {
 		_, err := domain.ParseOption(word)
-		require.ErrorContains(t, err, "write keep, last, now or a place such as 3", "%q", word)
+		require.ErrorContains(t, err, "write keep, last, now, original or a place such as 3", "%q", word)
 	}
 	option := domain.ToLast
 	require.NoError(t, option.UnmarshalText(nil))

@@ -105,6 +105,12 @@ func (a DraftSetting) decide(c *Class, at time.Time) error {
 	if err := a.Setting.Check(c.Sled); err != nil {
 		return err
 	}
+	// The limit is the rules'; a card that leaves it out has it all the same.
+	if limit := c.Rules.Speed.Limit; !limit.IsZero() && a.Setting.SpeedLimit.IsZero() {
+		a.Setting.SpeedLimit = limit
+	} else if !limit.IsZero() && a.Setting.SpeedLimit != limit {
+		return invalid("speed_limit", "these rules have a speed limit of "+limit.String(), "write that, or leave it out")
+	}
 	// The number stays: a draft that was written over was never pulled against, and leaves no trace but in the
 	// journal.
 	if last := r.last(); last != nil && last.Draft() {
@@ -173,6 +179,8 @@ func (a ResetSetting) decide(c *Class, at time.Time) error {
 		return wrongState("no setting is frozen", "there is nothing to reset")
 	case c.Rules.Reset == KeepHooks && c.Pending() != nil:
 		return wrongState("number "+c.numberOf(c.Pending().Hook.Entry)+" has a choice, and these rules keep the hook over a reset", "store the choice first")
+	case c.Rules.Reset == NoReset && r.started():
+		return wrongState("under these rules the setting is not changed within a round", "pull the round against it as it is")
 	}
 	open.Closed = at
 	r.Revisions = append(r.Revisions, Revision{Number: open.Number + 1, Setting: open.Setting, Drafted: at, Reason: reason})
@@ -182,10 +190,27 @@ func (a ResetSetting) decide(c *Class, at time.Time) error {
 			h.void("setting reset: "+reason, at)
 		}
 	}
-	if c.Rules.Reset == Restart {
+	switch c.Rules.Reset {
+	case Restart:
 		r.startAgain(c)
+	case PreviousAgain:
+		r.previousAgain(reason, at)
 	}
 	return nil
+}
+
+// previousAgain makes the last hook that counts not count: its puller hooks again, behind the next, who is the new test
+// puller (NL-VP). An absence was pulled against no setting and stays.
+func (r *Round) previousAgain(reason string, at time.Time) {
+	for i := len(r.Hooks) - 1; i >= 0; i-- {
+		h := &r.Hooks[i]
+		if !h.Result.Counts() || h.Result.Outcome == Absent {
+			continue
+		}
+		h.void("setting reset: "+reason, at)
+		r.move(h.Entry, 1, "hooks again after the next, because the setting was reset")
+		return
+	}
 }
 
 // startAgain puts the line-up back into class order, as it was before anybody dropped or chose a place. Who is out of the

@@ -22,6 +22,8 @@ type Table struct {
 type Row struct {
 	// Number is the number on the vehicle; equal entries are listed by it. It breaks no tie.
 	Number string
+	// Vehicle tells which entries are the same vehicle, for rules that give it one place; "" where nobody said.
+	Vehicle string
 	// Results has one result for each of the table's rounds, at the same index; the zero Result where the entry
 	// did not hook. What does not count may be in it and is passed over.
 	Results []Result
@@ -45,16 +47,28 @@ type Placing struct {
 	FullPull bool
 	// Withdrawn reports a finalist who did not come, where the rules take the place away.
 	Withdrawn bool
+	// Again reports an entry without a place because its vehicle has a better one already.
+	Again bool
 }
 
-// worth is what ranking sees of an entry: class rounds first, then each pull-off; more is better. Two worths
-// are equal exactly when the entries share a place.
+// worth is what ranking sees of an entry: class rounds first, then each pull-off; more is better. In a final that was
+// filled up or is for the top places, the pull-offs come first: it decides among all who are in it, and they stay before
+// whoever was not. Two worths are equal exactly when the entries share a place.
 type worth struct {
-	class int64 // nanometres, -1 without a place
+	final bool
+	class int64 // nanometres, worthLast or worthNone
 	// pullOffs has one number for each pull-off held, in order, for entries that were not in it too: they lost
 	// by their class figure before it is looked at.
 	pullOffs []int64
+	// others are the class rounds, best first, where the rules let the next best break a tie; else empty.
+	others []int64
 }
+
+// Class worths of those without a distance.
+const (
+	worthNone = -2 // no place
+	worthLast = -1 // disqualified, and by the rules last of the class
+)
 
 // Pull-off worths of those without a distance: distances come first, 0 among them, then disqualified, then
 // absent. A pull-off that ended at 0 was last of the pull-off in a published result; that a disqualification in
@@ -77,7 +91,7 @@ const (
 // results do. Rules that pull again for any tie (WAUSH 9, FLANT 5) are pulled as a further round.
 //
 // A disqualification in every round is not the last place: it is no place (common practice, no published
-// source; books that pay last-place points for it, such as RENEG 7, speak of points).
+// source), unless the rules make it the last for its cause (RENEG 7, 8).
 func Rank(t Table) []Placing {
 	worths := make([]worth, len(t.Rows))
 	placings := make([]Placing, len(t.Rows))
@@ -87,26 +101,58 @@ func Rank(t Table) []Placing {
 		worths[i] = t.worth(row, order)
 		placings[i] = Placing{Row: i, FullPull: t.Rules.Capped && worths[i].class >= full}
 	}
-	// Absence costs a place only once a pull-off has begun, and only where there was one to come to: a single
-	// full puller wins without hooking again.
-	finalists := count(placings, func(p Placing) bool { return p.FullPull })
+	if held {
+		t.decideFinal(placings, worths)
+	}
 	for i := range placings {
-		if placings[i].FullPull && finalists > 1 && held && t.withdrawn(t.Rows[i]) {
-			placings[i].Withdrawn, worths[i].class = true, -1
-		}
 		if worths[i].class >= 0 {
 			placings[i].Total = t.total(t.Rows[i], order)
 		}
 	}
-	// Numbers order the lines of equal entries, so that a standing reads the same each time it is computed.
+	t.sort(placings, worths)
+	if t.Rules.Entries.VehicleTwice == PlacesOnce {
+		t.onePlace(placings, worths)
+		t.sort(placings, worths)
+	}
+	number(placings, worths)
+	return placings
+}
+
+// decideFinal marks who was in a final that decides among all in it, and takes the place from a finalist whom the rules
+// count as withdrawn. Absence costs a place only once a pull-off has begun, and only where there was one to come to: a
+// single full puller whom nobody joins wins without hooking again.
+func (t *Table) decideFinal(placings []Placing, worths []worth) {
+	full := count(placings, func(p Placing) bool { return p.FullPull })
+	finalists := full
+	if n := t.Rules.PullOff.final(full); t.Rules.PullOff.topped() && n > full {
+		// Whoever shares the last place of the final is in it too.
+		classes := make([]int64, len(worths))
+		for i, w := range worths {
+			classes[i] = w.class
+		}
+		slices.SortFunc(classes, func(a, b int64) int { return cmp.Compare(b, a) })
+		last := max(classes[min(n, len(classes))-1], 0)
+		for i := range worths {
+			worths[i].final = worths[i].class >= last
+		}
+		finalists = count(worths, func(w worth) bool { return w.final })
+	}
+	for i := range placings {
+		if finalists > 1 && (placings[i].FullPull || worths[i].final) && t.withdrawn(t.Rows[i]) {
+			placings[i].Withdrawn, worths[i].final, worths[i].class = true, false, worthNone
+		}
+	}
+}
+
+// sort orders the lines, best first. Numbers order the lines of equal entries, so that a standing reads the same each
+// time it is computed.
+func (t *Table) sort(placings []Placing, worths []worth) {
 	slices.SortStableFunc(placings, func(a, b Placing) int {
 		if c := worths[b.Row].compare(worths[a.Row]); c != 0 {
 			return c
 		}
 		return CompareNumbers(t.Rows[a.Row].Number, t.Rows[b.Row].Number)
 	})
-	number(placings, worths)
-	return placings
 }
 
 // number gives places and marks the shared ones; placings are sorted best first. A place counts the lines
@@ -115,7 +161,7 @@ func number(placings []Placing, worths []worth) {
 	for i := range placings {
 		p := &placings[i]
 		switch {
-		case worths[p.Row].class < 0:
+		case worths[p.Row].class == worthNone:
 			continue
 		case i > 0 && worths[p.Row].compare(worths[placings[i-1].Row]) == 0:
 			p.Place, p.Shared, placings[i-1].Shared = placings[i-1].Place, true, true
@@ -127,24 +173,30 @@ func number(placings []Placing, worths []worth) {
 
 // compare orders worths; those without a place are equal, whatever they did in a pull-off.
 func (w worth) compare(v worth) int {
-	if c := cmp.Compare(w.class, v.class); c != 0 || w.class < 0 {
-		return c
+	switch {
+	case w.class == worthNone || v.class == worthNone:
+		return cmp.Compare(w.class, v.class)
+	case w.final && v.final:
+		return slices.Compare(w.pullOffs, v.pullOffs)
+	case w.final:
+		return +1
+	case v.final:
+		return -1
+	default:
+		return cmp.Or(cmp.Compare(w.class, v.class), slices.Compare(w.pullOffs, v.pullOffs), slices.Compare(w.others, v.others))
 	}
-	return slices.Compare(w.pullOffs, v.pullOffs)
 }
 
 // worth reads one row, going through the rounds in the given order. A best figure is the largest reach, a sum
 // adds the reaches there are; 0 in both is a distance and brings a place.
 func (t *Table) worth(row Row, order []int) worth {
-	w := worth{class: -1}
+	w := worth{class: worthNone}
 	for _, i := range order {
 		round, result := t.Rounds[i], row.Results[i]
 		reach := t.Rules.reach(round, result)
 		switch {
-		case !round.PullOff && reach >= 0 && t.Rules.Count == SumOf:
-			w.class = max(w.class, 0) + reach
 		case !round.PullOff:
-			w.class = max(w.class, reach)
+			w.add(t.Rules, result, reach)
 		case reach >= 0:
 			w.pullOffs = append(w.pullOffs, reach)
 		// Void and repeated hooks fall to the default: the entry was there and has nothing that counts, like
@@ -155,7 +207,23 @@ func (t *Table) worth(row Row, order []int) worth {
 			w.pullOffs = append(w.pullOffs, worthAbsent)
 		}
 	}
+	slices.SortFunc(w.others, func(a, b int64) int { return cmp.Compare(b, a) })
 	return w
+}
+
+// add counts a class round.
+func (w *worth) add(rules RuleSet, result Result, reach int64) {
+	if rules.Ties.Ties == NextBest {
+		w.others = append(w.others, reach)
+	}
+	switch {
+	case reach >= 0 && rules.Count == SumOf:
+		w.class = max(w.class, 0) + reach
+	case reach >= 0:
+		w.class = max(w.class, reach)
+	case result.Outcome == Disqualified && rules.Consequence(CauseOf(result.Reason)) == LastPlace:
+		w.class = max(w.class, worthLast)
+	}
 }
 
 // order returns the indexes of the rounds as they are compared, which is as they are pulled.
@@ -190,14 +258,18 @@ func (t *Table) pullOffHeld() bool {
 }
 
 // withdrawn reports whether a finalist counts as withdrawn: marked absent from the first pull-off or, once all
-// is hooked, without a result in it, under rules that take the place away. Absence from a further pull-off
-// withdraws nobody: who hooked in P1 has earned a place in it.
+// is hooked, without a result in it, under rules that take the place away; or disqualified in it, where they take it
+// for that. Absence from a further pull-off withdraws nobody: who hooked in P1 has earned a place in it.
 func (t *Table) withdrawn(row Row) bool {
-	if t.Rules.PullOff.Absent != Withdrawn {
+	i := slices.Index(t.Rounds, RoundName{PullOff: true, Number: 1})
+	if i < 0 {
 		return false
 	}
-	i := slices.Index(t.Rounds, RoundName{PullOff: true, Number: 1})
-	return i >= 0 && (row.Results[i].Outcome == Absent || t.Complete && !row.Results[i].Counts())
+	result, rule := row.Results[i], t.Rules.PullOff
+	if result.Outcome == Disqualified {
+		return rule.DisqualifiedOut
+	}
+	return rule.Absent == Withdrawn && (result.Outcome == Absent || t.Complete && !result.Counts())
 }
 
 // total returns the printed figure of the class rounds. A full pull without a figure, and a figure past a line
@@ -217,8 +289,8 @@ func (t *Table) total(row Row, order []int) Distance {
 		if t.Rules.reach(round, result) < 0 {
 			continue
 		}
-		if d.IsZero() || t.Rules.EndsAtLine(round) && d.Compare(t.Rules.Line) > 0 {
-			d = t.Rules.Line
+		if line := t.Rules.LineOf(round); d.IsZero() || t.Rules.EndsAtLine(round) && d.Compare(line) > 0 {
+			d = line
 		}
 		switch {
 		case round.PullOff && !t.Rules.PullOff.Added:

@@ -52,6 +52,7 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 		SELECT c.id, c.event_id, c.session_id, c.track_id, c.slug, c.name, c.rules,
 		       s.id, s.name, s.gears, s.start_holes,
 		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason,
+		       c.moved_line, c.stopped_at, c.stopped_reason,
 		       c.official_at, c.official_name, c.reopened
 		FROM class c
 		JOIN sled s ON s.id = c.sled_id
@@ -69,19 +70,27 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 // wrong standing.
 func (r *classRead) class(rows pgx.Rows) error {
 	var c domain.Class
-	var rules string
-	var drawn, official *time.Time
+	var rules, line string
+	var drawn, stopped, official *time.Time
 	// The order is that of the columns in queueClasses.
 	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &c.Slug, &c.Name, &rules,
 		&c.Sled.ID, &c.Sled.Name, &c.Sled.Gears, &c.Sled.StartHoles,
 		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason,
+		&line, &stopped, &c.Stopped.Reason,
 		&official, &c.Official.Name, &c.Official.Reopened)
 	if err != nil {
 		return err
 	}
-	c.Draw.Drawn, c.Official.Made = utc(drawn), utc(official)
+	c.Draw.Drawn, c.Stopped.At, c.Official.Made = utc(drawn), utc(stopped), utc(official)
 	if c.Rules, err = doc.ParseRuleSet([]byte(rules)); err != nil {
 		return err
+	}
+	if line != "" {
+		moved, err := domain.ParseDistance(line, 0)
+		if err != nil {
+			return err
+		}
+		c.Rules = c.Rules.Moved(moved)
 	}
 	if len(c.Draw.Order) == 0 {
 		c.Draw.Order = nil
@@ -241,6 +250,7 @@ func (t *tx) AddClass(c domain.Class) {
 func (t *tx) SaveClass(before, after domain.Class) {
 	t.after = &after
 	t.saveDraw(before, after)
+	t.saveCourse(before, after)
 	t.saveOfficial(before, after)
 	t.saveEntries(before, after)
 	for i, r := range after.Rounds {
@@ -267,6 +277,19 @@ func (t *tx) saveDraw(before, after domain.Class) {
 		SET draw_seed = @seed, drawn_at = @drawn, draw_order = @order, draw_times = @times, draw_reason = @reason
 		WHERE id = @id`,
 		pgx.NamedArgs{"id": after.ID, "seed": d.Seed, "drawn": null(d.Drawn), "order": d.Order, "times": d.Times, "reason": d.Reason})
+}
+
+// saveCourse writes where the full-pull line was moved to, and that the class was stopped or goes on. The rules stay as
+// they were planned: the line beside them tells where it lies.
+func (t *tx) saveCourse(before, after domain.Class) {
+	if before.Rules.Line == after.Rules.Line && before.Stopped == after.Stopped {
+		return
+	}
+	t.writes.Queue(`
+		UPDATE class
+		SET moved_line = @line, stopped_at = @at, stopped_reason = @reason
+		WHERE id = @id`,
+		pgx.NamedArgs{"id": after.ID, "line": after.Rules.Line.String(), "at": null(after.Stopped.At), "reason": after.Stopped.Reason})
 }
 
 // saveOfficial writes the signature under a result, or takes it away; the count of reopenings stays.

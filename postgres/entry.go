@@ -11,15 +11,19 @@ import (
 // data is read.
 func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
-		SELECT class_id, id, number, late, scratched, puller, vehicle, home
+		SELECT class_id, id, number, late, same_vehicle_id, scratched, puller, vehicle, home
 		FROM entry
 		WHERE class_id IN (`+which+`)
 		ORDER BY class_id, position`, args),
 		func(rows pgx.Rows) error {
 			var class uuid.UUID
 			var e domain.Entry
-			if err := rows.Scan(&class, &e.ID, &e.Number, &e.Late, &e.Scratched, &e.Details.Puller, &e.Details.Vehicle, &e.Details.Home); err != nil {
+			var same *uuid.UUID
+			if err := rows.Scan(&class, &e.ID, &e.Number, &e.Late, &same, &e.Scratched, &e.Details.Puller, &e.Details.Vehicle, &e.Details.Home); err != nil {
 				return err
+			}
+			if same != nil {
+				e.Same = *same
 			}
 			c := &r.classes[r.at[class]]
 			c.Entries = append(c.Entries, e)
@@ -34,10 +38,10 @@ func (t *tx) saveEntries(before, after domain.Class) {
 		switch {
 		case i >= len(before.Entries):
 			t.writes.Queue(`
-				INSERT INTO entry (id, class_id, position, number, late, scratched, puller, vehicle, home)
-				VALUES (@id, @class, @position, @number, @late, @scratched, @puller, @vehicle, @home)`,
+				INSERT INTO entry (id, class_id, position, number, late, same_vehicle_id, scratched, puller, vehicle, home)
+				VALUES (@id, @class, @position, @number, @late, nullif(@same::uuid, '00000000-0000-0000-0000-000000000000'), @scratched, @puller, @vehicle, @home)`,
 				pgx.NamedArgs{
-					"id": e.ID, "class": after.ID, "position": i + 1, "number": e.Number, "late": e.Late, "scratched": e.Scratched,
+					"id": e.ID, "class": after.ID, "position": i + 1, "number": e.Number, "late": e.Late, "same": e.Same, "scratched": e.Scratched,
 					"puller": e.Details.Puller, "vehicle": e.Details.Vehicle, "home": e.Details.Home,
 				})
 		case e != before.Entries[i]:

@@ -125,7 +125,7 @@ func TestAWrongCallAboutRulesSaysWhatToDo(t *testing.T) {
 		{`expected "<b>"`, []string{"diff", "capped-100m"}},
 		{"unexpected argument", []string{"list", "capped-100m"}},
 		{"unknown flag --plane", []string{"show", "--plane", "capped-100m"}},
-		{`there is no ready-made rule set "capped-100"; choose one of best-of-two-100m, `, []string{"show", "capped-100"}},
+		{`there is no ready-made rule set "capped-100"; choose one of antique-speed-limited, best-of-two-100m, `, []string{"show", "capped-100"}},
 		{"a file must end in .json", []string{"check", "rules.txt"}},
 		{"there is no rule set nowhere.json; check the name", []string{"check", "nowhere.json"}},
 		{"there is no rule set nowhere.json; check the name", []string{"diff", "capped-100m", "nowhere.json"}},

@@ -211,7 +211,7 @@ func TestAWrongCallPrintsNothingAndSaysWhatToDo(t *testing.T) {
 		{"unknown format", "", []string{"--format", "pdf", "SHEET"}, "must be one of \"text\",\"json\",\"csv\""},
 		{"missing file", "", []string{"nowhere.csv"}, "there is no class sheet nowhere.csv; check the name"},
 		{"a folder", "", []string{"FOLDER"}, "is a folder, not a class sheet; name a CSV file"},
-		{"unknown rule set", "", []string{"--rules", "capped-300", "SHEET"}, "there is no ready-made rule set \"capped-300\"; choose one of best-of-two-100m, capped-100m, capped-300ft"},
+		{"unknown rule set", "", []string{"--rules", "capped-300", "SHEET"}, "there is no ready-made rule set \"capped-300\"; choose one of antique-speed-limited, best-of-two-100m, capped-100m, capped-300ft"},
 		{"missing rule file", "", []string{"--rules", "nowhere.json", "SHEET"}, "there is no rule set nowhere.json; check the name"},
 		{"rule file that is no JSON", "unit: m", []string{"--rules", "RULES", "SHEET"}, "rule set ours.json: the rule set is not JSON"},
 		{"rule file with a wrong word", `{"name": "x", "unit": "m", "line": 60, "cap": true, "rounds": 1, "counts": "mean"}`,

@@ -73,7 +73,7 @@ func (p *entriesReader) line(record []string) error {
 		words           map[string]bool
 		to              *bool
 	}{{"kind", "member", kindWords, &a.Guest}, {"paid", "yes", yesWords, &a.Paid}, {"present", "yes", yesWords, &a.Present}, {"late", "no", yesWords, &a.Late}} {
-		value, err := word(answer.column, strings.ToLower(p.cell(record, answer.column)), answer.silence, answer.words)
+		value, err := wordOf(answer.column, strings.ToLower(p.cell(record, answer.column)), answer.silence, answer.words)
 		if err != nil {
 			return p.fail(answer.column, fmt.Sprintf("%q is not known", p.cell(record, answer.column)), either(answer.column == "kind", "member or guest", "yes or no"))
 		}

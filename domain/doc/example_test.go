@@ -55,5 +55,5 @@ func ExampleParseRuleSet() {
 	fmt.Println(err)
 	// Output:
 	// 60 m 1 <nil>
-	// the restart line 60 m lies at or beyond the full-pull line 60 m; move the restart line before the full-pull line
+	// 60 m lies at or beyond the full-pull line 60 m (restart against line); move it before the full-pull line
 }

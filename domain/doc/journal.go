@@ -16,6 +16,7 @@ type planClass struct {
 	Class, Event, Session, Track uuid.UUID
 	Name                         string
 	Rules                        json.RawMessage
+	Kind                         string
 	Sled                         domain.Sled
 }
 
@@ -40,7 +41,7 @@ func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 		if err != nil {
 			return "", nil, err
 		}
-		document = planClass{Class: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Name: a.Name, Rules: rules, Sled: a.Sled}
+		document = planClass{Class: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Name: a.Name, Rules: rules, Kind: a.Kind, Sled: a.Sled}
 	}
 	payload, err = json.Marshal(document)
 	return kind, payload, err
@@ -78,5 +79,5 @@ func decodePlan(payload []byte) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
-	return domain.PlanClass{Class: p.Class, Event: p.Event, Session: p.Session, Track: p.Track, Name: p.Name, Rules: rules, Sled: p.Sled}, nil
+	return domain.PlanClass{Class: p.Class, Event: p.Event, Session: p.Session, Track: p.Track, Name: p.Name, Rules: rules, Kind: p.Kind, Sled: p.Sled}, nil
 }

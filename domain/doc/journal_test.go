@@ -35,8 +35,8 @@ func everyAction(t testing.TB) map[string]struct {
 		payload string
 	}{
 		"class": {domain.PlanClass{Class: a, Event: b, Session: c, Track: a, Name: "Farm stock", Rules: set(t, "capped-100m"), Sled: domain.Sled{ID: b, Name: "Grey", Gears: 5, StartHoles: 4}}, ""},
-		"entry": {domain.AddEntry{Entry: a, Number: "41"},
-			`{"Entry":` + one + `,"Number":"41","Details":{"Puller":"","Vehicle":"","Home":""}}`},
+		"entry": {domain.AddEntry{Entry: a, Number: "41", Same: b},
+			`{"Entry":` + one + `,"Number":"41","Same":` + two + `,"Details":{"Puller":"","Vehicle":"","Home":""}}`},
 		"scratch": {domain.Scratch{Entry: a, Reason: "engine"}, `{"Entry":` + one + `,"Reason":"engine"}`},
 		"draw":    {domain.DrawClass{Round: a, Seed: "dice 4 2 6", Reason: "again"}, `{"Round":` + one + `,"Seed":"dice 4 2 6","Reason":"again"}`},
 		"setting": {domain.DraftSetting{Round: a, Setting: setting},
@@ -48,17 +48,40 @@ func everyAction(t testing.TB) map[string]struct {
 		"call":   {domain.Call{Hook: a}, `{"Hook":` + one + `}`},
 		"result": {domain.Record{Hook: a, Result: result, Next: b},
 			`{"Hook":` + one + `,"Result":{"Outcome":"FP","Distance":"312.440 ft","Reason":""},"Next":` + two + `}`},
-		"choice":   {domain.Choose{Hook: a, Option: domain.ToLast, Next: b}, `{"Hook":` + one + `,"Option":"last","Next":` + two + `}`},
-		"second":   {domain.SecondAttempt{Hook: a, Next: b}, `{"Hook":` + one + `,"Next":` + two + `}`},
-		"again":    {domain.Again{Hook: a, Reason: "sled", Places: 4, Next: b}, `{"Hook":` + one + `,"Reason":"sled","Places":4,"Next":` + two + `}`},
-		"drop":     {domain.Drop{Hook: a, Places: 2, Reason: "belt", Next: c}, `{"Hook":` + one + `,"Places":2,"Reason":"belt","Next":` + three + `}`},
-		"official": {domain.MakeOfficial{}, `{"Name":""}`},
-		"bring-in": {domain.BringIn{Round: a, Entry: b, Reason: "the flagman's sheet"}, `{"Round":` + one + `,"Entry":` + two + `,"Reason":"the flagman's sheet"}`},
-		"reopen":   {domain.Reopen{Reason: "video"}, `{"Reason":"video"}`},
-		"start":    {domain.Start{Hook: a}, `{"Hook":` + one + `}`},
-		"void":     {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},
+		"choice": {domain.Choose{Hook: a, Option: domain.ToLast, Next: b}, `{"Hook":` + one + `,"Option":"last","Next":` + two + `}`},
+		"second": {domain.SecondAttempt{Hook: a, Distance: length(t, "61.20", domain.Foot), Next: b},
+			`{"Hook":` + one + `,"Distance":"61.20 ft","Next":` + two + `}`},
+		"line":        {domain.MoveLine{Line: length(t, "320", domain.Foot), Reason: "sled light"}, `{"Line":"320 ft","Reason":"sled light"}`},
+		"test_puller": {domain.PickTest{Entry: a}, `{"Entry":` + one + `}`},
+		"stop":        {domain.StopClass{Reason: "rain"}, `{"Reason":"rain"}`},
+		"resume":      {domain.ResumeClass{Reason: "dry again"}, `{"Reason":"dry again"}`},
+		"again":       {domain.Again{Hook: a, Reason: "sled", Places: 4, Next: b}, `{"Hook":` + one + `,"Reason":"sled","Places":4,"Next":` + two + `}`},
+		"drop":        {domain.Drop{Hook: a, Places: 2, Reason: "belt", Next: c}, `{"Hook":` + one + `,"Places":2,"Reason":"belt","Next":` + three + `}`},
+		"official":    {domain.MakeOfficial{}, `{"Name":""}`},
+		"reopen":      {domain.Reopen{Reason: "video"}, `{"Reason":"video"}`},
+		"start":       {domain.Start{Hook: a}, `{"Hook":` + one + `}`},
+		"void":        {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},
+		"bring-in":    {domain.BringIn{Round: a, Entry: b, Reason: "the flagman's sheet"}, `{"Round":` + one + `,"Entry":` + two + `,"Reason":"the flagman's sheet"}`},
 		"correction": {domain.Correct{Hook: a, Result: dq, Reason: "video", Next: b},
 			`{"Hook":` + one + `,"Result":{"Outcome":"DQ","Distance":"","Reason":"side line"},"Reason":"video","Next":` + two + `}`},
+	}
+}
+
+// A journal that was written before an action had a further field says nothing of it, and is read all the same.
+func TestAnOlderJournalIsRead(t *testing.T) {
+	t.Parallel()
+	const one, two = `"00000000-0000-0000-0000-000000000001"`, `"00000000-0000-0000-0000-000000000002"`
+	a, b := uuid.UUID{15: 1}, uuid.UUID{15: 2}
+	for kind, line := range map[string]struct {
+		payload string
+		want    domain.Action
+	}{
+		"entry":  {`{"Entry":` + one + `,"Number":"41","Details":{"Puller":"","Vehicle":"","Home":""}}`, domain.AddEntry{Entry: a, Number: "41"}},
+		"second": {`{"Hook":` + one + `,"Next":` + two + `}`, domain.SecondAttempt{Hook: a, Next: b}},
+	} {
+		decoded, err := doc.DecodeAction(kind, []byte(line.payload))
+		require.NoError(t, err)
+		assert.Equal(t, line.want, decoded)
 	}
 }
 

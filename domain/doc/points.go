@@ -1,7 +1,7 @@
 package doc
 
 import (
-	"errors"
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -40,7 +40,7 @@ type points struct {
 var (
 	ownerWords       = map[string]domain.Owner{"vehicle": domain.ToVehicle, "driver": domain.ToDriver}
 	hookForWords     = map[string]bool{"hooking": false, "moving": true}
-	tieWords         = map[string]domain.TiePoints{"average": domain.TieAverage, "full": domain.TieFull, "lowest": domain.TieLowest}
+	pointTieWords    = map[string]domain.TiePoints{"average": domain.TieAverage, "full": domain.TieFull, "lowest": domain.TieLowest}
 	guestPlacesWords = map[string]domain.GuestPlaces{"closed_up": domain.ClosedUp, "actual": domain.ActualPlaces}
 )
 
@@ -75,43 +75,29 @@ func (d *points) awards(p *domain.PointsRule) []awardField {
 }
 
 // rule turns the group into the domain's rule; no group gives no points.
-func (d *points) rule() (p domain.PointsRule, err error) {
+func (d *points) rule(f *ruleValues) (p domain.PointsRule) {
 	if d == nil {
-		return p, nil
+		return p
 	}
 	p = domain.PointsRule{Step: d.Step, Floor: d.Floor, ShowUp: d.ShowUp, Hook: d.Hook, Registration: d.Registration, Minimum: d.Minimum}
 	if len(d.Places) > 0 {
 		p.Places = d.Places
 	}
-	if p.To, err = word("points.to", d.To, "vehicle", ownerWords); err != nil {
-		return p, err
-	}
-	if p.HookMoved, err = word("points.hook_for", d.HookFor, "hooking", hookForWords); err != nil {
-		return p, err
-	}
-	if p.Ties, err = word("points.ties", d.Ties, "average", tieWords); err != nil {
-		return p, err
-	}
-	if p.Guests, err = word("points.guests", d.Guests, "closed_up", guestPlacesWords); err != nil {
-		return p, err
-	}
-	for _, f := range d.awards(&p) {
-		written := *f.word
-		if written == "" {
-			written = f.byDefault
-		}
-		if *f.award, err = domain.ParseAward(written); err != nil {
-			return p, atField("points."+f.name, err)
-		}
+	p.To = word(f, "points.to", d.To, "vehicle", ownerWords)
+	p.HookMoved = word(f, "points.hook_for", d.HookFor, "hooking", hookForWords)
+	p.Ties = word(f, "points.ties", d.Ties, "average", pointTieWords)
+	p.Guests = word(f, "points.guests", d.Guests, "closed_up", guestPlacesWords)
+	for _, field := range d.awards(&p) {
+		award, err := domain.ParseAward(cmp.Or(*field.word, field.byDefault))
+		f.named("points."+field.name, err)
+		*field.award = award
 	}
 	for _, written := range d.DQCauses {
 		c, err := domain.ParseCauseAward(written)
-		if err != nil {
-			return p, atField("points.dq_causes", err)
-		}
+		f.named("points.dq_causes", err)
 		p.DQCauses = append(p.DQCauses, c)
 	}
-	return p, nil
+	return p
 }
 
 // pointsOf returns the group for a rule; nil where it gives none. Awards are written out even where they are those
@@ -122,7 +108,7 @@ func pointsOf(p domain.PointsRule) *points {
 	}
 	d := &points{
 		To: wordFor(ownerWords, p.To), Places: p.Places, Step: p.Step, Floor: p.Floor, ShowUp: p.ShowUp, Hook: p.Hook,
-		HookFor: wordFor(hookForWords, p.HookMoved), Registration: p.Registration, Ties: wordFor(tieWords, p.Ties),
+		HookFor: wordFor(hookForWords, p.HookMoved), Registration: p.Registration, Ties: wordFor(pointTieWords, p.Ties),
 		Guests: wordFor(guestPlacesWords, p.Guests), Minimum: p.Minimum,
 	}
 	for _, f := range d.awards(&p) {
@@ -132,14 +118,6 @@ func pointsOf(p domain.PointsRule) *points {
 		d.DQCauses = append(d.DQCauses, c.String())
 	}
 	return d
-}
-
-// atField says at which field of a rule set a value was refused.
-func atField(field string, err error) error {
-	if refusal, ok := errors.AsType[*domain.Error](err); ok {
-		return ruleError(field, refusal.Message, refusal.Fix)
-	}
-	return err
 }
 
 // pointsFields are the rows of the group in [ruleFields].
@@ -177,7 +155,7 @@ var pointsFields = []ruleField{
 	awardRow("broke_before", "add_ons", "What an entry gets that broke before it could hook."),
 	awardRow("not_hooked", "add_ons", "What an entry gets that was there and did not hook."),
 	awardRow("late", "place", "What a late entry gets; anything but the place takes it out of the places like a guest."),
-	{path: "points.ties", byDefault: "average", shape: words(tieWords), meanings: map[string]string{
+	{path: "points.ties", byDefault: "average", shape: words(pointTieWords), meanings: map[string]string{
 		"average": "the points of the places that they take up are shared",
 		"full":    "each gets the points of the shared place",
 		"lowest":  "each gets the points of the last place that they take up"},

@@ -30,49 +30,32 @@ var (
 )
 
 // rule turns the group into the domain's rule; no group pays nothing.
-func (d *purse) rule() (p domain.PurseRule, err error) {
+func (d *purse) rule(f *ruleValues) (p domain.PurseRule) {
 	if d == nil {
-		return p, nil
+		return p
 	}
 	p = domain.PurseRule{Share: d.Share, Minimum: d.Minimum, Reduced: d.Reduced}
 	if len(d.Split) > 0 {
 		p.Split = d.Split
 	}
-	if p.Guests, err = word("purse.guests", d.Guests, "paid", guestMoneyWords); err != nil {
-		return p, err
-	}
-	if p.AddedMembers, err = word("purse.added_to", d.AddedTo, "all", addedToWords); err != nil {
-		return p, err
-	}
-	if p.Stopped, err = word("purse.stopped", d.Stopped, "place", stoppedPurseWords); err != nil {
-		return p, err
-	}
-	if p.OfEach, err = moneyField("purse.of_each", d.OfEach); err != nil {
-		return p, err
-	}
-	if p.Added, err = moneyField("purse.added", d.Added); err != nil {
-		return p, err
-	}
+	p.Guests = word(f, "purse.guests", d.Guests, "paid", guestMoneyWords)
+	p.AddedMembers = word(f, "purse.added_to", d.AddedTo, "all", addedToWords)
+	p.Stopped = word(f, "purse.stopped", d.Stopped, "place", stoppedPurseWords)
+	p.OfEach, p.Added = f.money("purse.of_each", d.OfEach), f.money("purse.added", d.Added)
 	for _, prize := range d.Prizes {
-		amount, err := moneyField("purse.prizes", prize)
-		if err != nil {
-			return p, err
-		}
-		p.Prizes = append(p.Prizes, amount)
+		p.Prizes = append(p.Prizes, f.money("purse.prizes", prize))
 	}
-	return p, nil
+	return p
 }
 
-// moneyField reads an amount; nothing written is none.
-func moneyField(field string, n json.Number) (domain.Money, error) {
+// money reads an amount; nothing written is none.
+func (f *ruleValues) money(field string, n json.Number) domain.Money {
 	if n == "" {
-		return 0, nil
+		return 0
 	}
 	amount, err := domain.ParseMoney(n.String())
-	if err != nil {
-		return 0, atField(field, err)
-	}
-	return amount, nil
+	f.named(field, err)
+	return amount
 }
 
 // purseOf returns the group for a rule; nil where it pays none.

@@ -51,7 +51,7 @@ func RuleFaults(document []byte) []RuleFault {
 	}
 	// What is not known goes first and what is of the wrong kind next, because either would stop the reader before
 	// it looks at the words and at what contradicts.
-	c := ruleCheck{document: document, at: keyOffsets(document)}
+	c := ruleCheck{document: document, at: keyOffsets(document), mended: make(map[string]bool)}
 	for _, fault := range misnamed(document, reflect.TypeFor[ruleSet]()) {
 		c.add("", fault)
 	}
@@ -74,17 +74,27 @@ type ruleCheck struct {
 	at       map[string]int64 // where each field begins
 	tree     map[string]any
 	faults   []RuleFault
+	// mended are the fields that were wrong: what contradicts only their absence, or what stands in for them, is no
+	// further fault.
+	mended map[string]bool
 }
 
-// soundValues stand in for needed fields that were wrong, so that the others can be looked at. The line is
-// farther than any restart line.
-var soundValues = map[string]any{"name": "x", "unit": "m", "line": 99_999, "cap": true, "rounds": 1}
+// soundValues stand in for needed fields that were wrong, so that the others can be looked at. The lines are farther than
+// any restart line.
+var soundValues = map[string]any{"name": "x", "unit": "m", "line": 99_999, "cap": true, "rounds": 1,
+	"moving_line.choices": []any{99_999}, "moving_line.by": 1, "speed.limit": "1 mph"}
 
 // add notes a fault. The path names the field where the error does not.
 func (c *ruleCheck) add(path string, err error) {
 	fault := RuleFault{Field: path, Message: err.Error(), Fix: "compare it with docs/rules.md"}
 	if refusal, ok := errors.AsType[*domain.Error](err); ok {
 		fault.Field, fault.Message, fault.Fix = cmp.Or(refusal.Field, path), refusal.Message, refusal.Fix
+	}
+	if refusal, ok := errors.AsType[*domain.Error](err); ok && refusal.Also != "" {
+		if offset, written := c.at[refusal.Also]; written {
+			line, column := position(c.document, offset)
+			fault.Message += fmt.Sprintf(", which stands at %d:%d", line, column)
+		}
 	}
 	if offset, ok := c.at[fault.Field]; ok {
 		fault.Line, fault.Column = position(c.document, offset)
@@ -95,15 +105,14 @@ func (c *ruleCheck) add(path string, err error) {
 // mend takes what is wrong out of the tree, or puts something sound there where nothing must not be. It reports
 // whether there is something to mend, so that nobody mends the same field for ever.
 func (c *ruleCheck) mend(path string) bool {
-	if sound, needed := soundValues[path]; needed {
-		was := c.tree[path]
-		c.tree[path] = sound
-		return was != sound
-	}
+	c.mended[path] = true
 	holder, name := c.holder(path)
-	_, there := holder[name]
-	delete(holder, name)
-	return there
+	if sound, needed := soundValues[path]; needed && holder != nil {
+		was := holder[name]
+		holder[name] = sound
+		return !reflect.DeepEqual(was, sound)
+	}
+	return c.drop(path)
 }
 
 // holder returns the part of the tree that holds a field, and the field's name there; nil where the group is not
@@ -144,7 +153,7 @@ func (c *ruleCheck) types() {
 		value, there := holder[name]
 		_, members := value.(map[string]any)
 		switch {
-		case !there && field.needed:
+		case !there && field.needed && holder != nil:
 			c.add(field.path, ruleError(field.path, "it is missing", "write "+field.write))
 		case !there || members && field.group():
 			continue
@@ -192,11 +201,49 @@ func (c *ruleCheck) read() {
 		if err == nil {
 			return
 		}
+		if path, consequence := c.consequence(err); consequence {
+			if !c.drop(path) {
+				return
+			}
+			continue
+		}
 		c.add("", err)
 		if !c.mend(c.faults[len(c.faults)-1].Field) {
 			return
 		}
 	}
+}
+
+// consequence reports whether two fields contradict each other only because one of them was wrong and was mended, and
+// returns the other. The unit is that of the line.
+func (c *ruleCheck) consequence(err error) (string, bool) {
+	refusal, ok := errors.AsType[*domain.Error](err)
+	if !ok || refusal.Also == "" {
+		return "", false
+	}
+	mended := func(path string) bool { return c.mended[path] || path == "line" && c.mended["unit"] }
+	switch {
+	case mended(refusal.Also):
+		return refusal.Field, true
+	case mended(refusal.Field):
+		return refusal.Also, true
+	default:
+		return "", false
+	}
+}
+
+// drop takes a field out of the tree, with its group where that needs it; false where it is not there, or the set needs it.
+func (c *ruleCheck) drop(path string) bool {
+	if group, _, nested := strings.Cut(path, "."); nested && fieldAt(path).needed {
+		path = group
+	}
+	if fieldAt(path).needed {
+		return false
+	}
+	holder, name := c.holder(path)
+	_, there := holder[name]
+	delete(holder, name)
+	return there
 }
 
 // membersOf lists the names that may stand in a group, in the order of docs/rules.md. The path ends in a full stop,

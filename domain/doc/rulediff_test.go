@@ -2,6 +2,7 @@ package doc_test
 
 import (
 	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,12 +13,14 @@ import (
 	"clayline/domain/doc"
 )
 
+// values are the types of the domain that are one value for a rule set, and no group.
+var values = []reflect.Type{reflect.TypeFor[domain.Distance](), reflect.TypeFor[domain.Share](), reflect.TypeFor[domain.Mark](), reflect.TypeFor[domain.Speed](), reflect.TypeFor[domain.Award]()}
+
 // fieldsOf lists the fields of a rule set, those of its groups behind the group's name.
 func fieldsOf(of reflect.Type, path string) []string {
 	var fields []string
 	for f := range of.Fields() {
-		// A struct that keeps its fields to itself, such as a distance, is one value.
-		if f.Type.Kind() == reflect.Struct && f.Type.Field(0).IsExported() {
+		if f.Type.Kind() == reflect.Struct && !slices.Contains(values, f.Type) {
 			fields = append(fields, fieldsOf(f.Type, path+f.Name+".")...)
 			continue
 		}
@@ -31,13 +34,28 @@ func compared(t testing.TB) domain.RuleSet {
 	r := set(t, "capped-300ft")
 	require.True(t, r.Capped)
 	require.NotEmpty(t, r.Test.Options)
+	r.Moving = domain.LineRule{Choices: []domain.Distance{length(t, "320", domain.Foot)}, After: 1}
+	r.Entries.Least, r.Call.Minutes, r.Speed.Limit = 3, 3, speed(t, "4 mph")
 	r.Points, r.Purse = completeSet(t).Points, completeSet(t).Purse
 	return r
+}
+
+func speed(t require.TestingT, s string) domain.Speed {
+	v, err := domain.ParseSpeed(s)
+	require.NoError(t, err)
+	return v
+}
+
+func share(t require.TestingT, s string) domain.Share {
+	v, err := domain.ParseShare(s)
+	require.NoError(t, err)
+	return v
 }
 
 // Every field of a rule set, different once, is one sentence. A new field fails here until it has one.
 func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 	t.Parallel()
+	feet := func(s string) domain.Distance { return length(t, s, domain.Foot) }
 	differences := map[string]struct {
 		change func(*domain.RuleSet)
 		says   string
@@ -61,7 +79,7 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 		"PullOff.SecondAttempt": {func(r *domain.RuleSet) { r.PullOff.SecondAttempt = true },
 			"In A the restart line does not hold in pull-offs; in B it holds in pull-offs too."},
 		"RestartLine": {func(r *domain.RuleSet) { r.RestartLine = domain.Distance{} },
-			"In A an attempt may be repeated once when it stops short of 75 ft; in B it is never repeated, wherever it stops."},
+			"In A an attempt may be repeated when it stops short of 75 ft; in B it is never repeated, wherever it stops."},
 		"Test.Options": {func(r *domain.RuleSet) { r.Test.Options = []domain.Option{3, domain.AtOnce} },
 			"In A the test puller may keep the result or hook again at the end; " +
 				"in B the test puller may keep the result or hook again in place 3 from now or at once."},
@@ -75,6 +93,91 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 			"In A a puller in mechanical trouble drops to the last place; in B such a puller may drop 1 place."},
 		"Reset": {func(r *domain.RuleSet) { r.Reset = domain.KeepHooks },
 			"In A a reset of the sled makes the round start again; in B it leaves earlier hooks of the round as they are."},
+		"Moving.Choices": {func(r *domain.RuleSet) { r.Moving.Choices = append(r.Moving.Choices, feet("330")) },
+			"In A the line may be moved to 320 ft; in B it may be moved to 320 ft or 330 ft."},
+		"Moving.After":     {func(r *domain.RuleSet) { r.Moving.After = 3 }, "In A the line is set after 1 hook at the latest; in B it is set after 3 hooks at the latest."},
+		"Measure.From":     {func(r *domain.RuleSet) { r.Measure.From = "the pan" }, `In A the point that is measured to is not said; in B it is "the pan".`},
+		"Measure.Decimals": {func(r *domain.RuleSet) { r.Measure.Decimals = 2 }, "In A the device has up to three decimals; in B it has 2 decimals."},
+		"Measure.Minimum": {func(r *domain.RuleSet) { r.Measure.Minimum = feet("0.5") },
+			"In A a pull is one when the sled moves; in B it is one from 0.5 ft on."},
+		"Entries.VehicleTwice": {func(r *domain.RuleSet) { r.Entries.VehicleTwice = domain.PlacesOnce },
+			"In A a vehicle hooks once in a class; in B it may hook again with another driver, and its better entry alone has a place."},
+		"Entries.Least": {func(r *domain.RuleSet) { r.Entries.Least = 5 }, "In A a class needs 3 entries; in B it needs 5 entries."},
+		"Entries.Below": {func(r *domain.RuleSet) { r.Entries.Below = "exhibition" },
+			`In A a class with fewer entries is left to the officials; in B it is "exhibition".`},
+		"Order.By": {func(r *domain.RuleSet) { r.Order.By = domain.AsEntered }, "In A the order is drawn; in B it is that of the entries."},
+		"Order.ClosedAtStart": {func(r *domain.RuleSet) { r.Order.ClosedAtStart = true },
+			"In A a late entry hooks last; in B it is refused once the class has started."},
+		"Call.Minutes": {func(r *domain.RuleSet) { r.Call.Minutes = 2 },
+			"In A a puller who was called has 3 minutes to hook; in B such a puller has 2 minutes to hook."},
+		"Call.From": {func(r *domain.RuleSet) { r.Call.From = "track ready" },
+			`In A the time to hook begins with the call; in B it begins with "track ready".`},
+		"Call.NotReady": {func(r *domain.RuleSet) { r.Call.NotReady = domain.DropsBack },
+			"In A when a puller is not ready the officials decide; in B then the puller drops back."},
+		"Call.DropOnce": {func(r *domain.RuleSet) { r.Call.DropOnce = true }, "In A an entry may drop back again; in B it may drop back once in a class."},
+		"Restarts.Share": {func(r *domain.RuleSet) { r.RestartLine, r.Restarts.Share = domain.Distance{}, share(t, "1/3") },
+			"In A an attempt may be repeated when it stops short of 75 ft; in B it may be repeated when it stops short of 1/3 of the track."},
+		"Restarts.Kinds": {func(r *domain.RuleSet) {
+			r.Restarts.Kinds = []domain.KindLine{{Kind: "tractor", Line: feet("50")}, {Kind: "truck", Line: feet("100")}}
+		}, "In A the restart line is the same for every kind of vehicle; in B it is another for a tractor (50 ft) and a truck (100 ft)."},
+		"Restarts.Attempts": {func(r *domain.RuleSet) { r.Restarts.Attempts = 3 }, "In A an entry has 2 attempts; in B it has 3 attempts."},
+		"Restarts.Throttle": {func(r *domain.RuleSet) { r.Restarts.Throttle = true },
+			"In A a stop before the line is judged by where the sled is; in B it is judged by the throttle."},
+		"Restarts.Options": {func(r *domain.RuleSet) { r.Restarts.Options = []domain.Option{domain.AtOnce, 7} },
+			"In A an attempt that is repeated is made at once; in B it is made at once or in place 7 from now."},
+		"RehookMinutes": {func(r *domain.RuleSet) { r.RehookMinutes = 5 },
+			"In A where fewer are left, such a puller has no time in minutes; in B such a puller has 5 minutes."},
+		"ResetWhen.Past": {func(r *domain.RuleSet) { r.ResetWhen.Past = feet("325") },
+			"In A a test hook asks for no reset by its distance; in B it asks for a reset when it goes past 325 ft."},
+		"ResetWhen.FullPulls": {func(r *domain.RuleSet) { r.ResetWhen.FullPulls = 2 },
+			"In A full pulls ask for no reset by their number; in B they ask for a reset when the first 2 hooks are."},
+		"Test.Who": {func(r *domain.RuleSet) { r.Test.Who = domain.ChosenPuller },
+			"In A the test hook is that of the first in the order; in B it may be that of any entry which the sled operator chooses."},
+		"Test.Must": {func(r *domain.RuleSet) { r.Test.Must = true },
+			"In A the test puller may keep the result or hook again at the end; in B the test puller has no choice and hooks again at the end."},
+		"Test.Silence": {func(r *domain.RuleSet) { r.Test.Silence = domain.ToLast },
+			"In A a test puller who says nothing keeps the result; in B one who says nothing hooks again at the end."},
+		"Test.BeforeDistance": {func(r *domain.RuleSet) { r.Test.BeforeDistance = true },
+			"In A the choice is made with knowledge of the distance; in B it is made before the distance is told."},
+		"Test.LostPartFree": {func(r *domain.RuleSet) { r.Test.LostPartFree = true },
+			"In A a part lost on the test hook counts like any other; in B it disqualifies nobody."},
+		"Reasons.Of": {func(r *domain.RuleSet) {
+			r.Reasons.Of = map[domain.Cause]domain.Consequence{domain.CauseBreakage: domain.NoConsequence, domain.CauseOutOfBounds: domain.MeasuredThere}
+		}, `In A what goes wrong is a disqualification without a distance, whatever it is; ` +
+			`in B it is judged by its cause: "out of bounds" is measured where it happened, "breakage" costs nothing.`},
+		"Reasons.SideLinesTo": {func(r *domain.RuleSet) { r.Reasons.SideLinesTo = feet("320") },
+			"In A the side lines reach as far as anybody pulls; in B they reach to 320 ft."},
+		"Speed.Limit": {func(r *domain.RuleSet) { r.Speed.Limit = speed(t, "6 mph") }, "In A the speed is limited to 4 mph; in B it is limited to 6 mph."},
+		"Speed.From": {func(r *domain.RuleSet) { r.Speed.From.Share = share(t, "1/3") },
+			"In A the limit holds from the start; in B it holds from 1/3 of the track on."},
+		"Speed.Warnings": {func(r *domain.RuleSet) { r.Speed.Warnings = 1 },
+			"In A passing the limit costs the hook at once; in B it costs the hook after 1 warning."},
+		"Speed.Device": {func(r *domain.RuleSet) { r.Speed.Device = "radar" },
+			`In A the speed is read by a device that is not said; in B it is read by "radar".`},
+		"Speed.NoOwnDevice": {func(r *domain.RuleSet) { r.Speed.NoOwnDevice = true },
+			"In A a speed measuring device of one's own is allowed; in B it is forbidden."},
+		"Stopped": {func(r *domain.RuleSet) { r.Stopped = domain.NothingStands },
+			"In A a class that is stopped keeps the rounds that were pulled to the end; in B it gives nobody anything."},
+		"PullOff.Who": {func(r *domain.RuleSet) { r.PullOff.Who = domain.Nobody },
+			"In A the pull-off is for full pullers; in B it is not held: full pulls share their place."},
+		"PullOff.Top": {func(r *domain.RuleSet) { r.PullOff.Who, r.PullOff.Top = domain.TopPlaces, 3 },
+			"In A the pull-off is for full pullers; in B it is for the first 3 of the class."},
+		"PullOff.FillTo": {func(r *domain.RuleSet) { r.PullOff.FillTo = 3 },
+			"In A with fewer than two full pulls there is no final; in B then the longest distances fill the final up to 3."},
+		"PullOff.Line": {func(r *domain.RuleSet) { r.PullOff.Line = feet("330") },
+			"In A the line of the pull-off is that of the class; in B it is 330 ft."},
+		"PullOff.Reversed": {func(r *domain.RuleSet) { r.PullOff.Reversed = true },
+			"In A a pull-off is hooked in class order; in B it is hooked in the reverse of the class order."},
+		"PullOff.DisqualifiedOut": {func(r *domain.RuleSet) { r.PullOff.DisqualifiedOut = true },
+			"In A a disqualified finalist stays in the places of the pull-off; in B a disqualified finalist has no place."},
+		"PullOff.SameDriver": {func(r *domain.RuleSet) { r.PullOff.SameDriver = true },
+			"In A the driver of a pull-off may be another; in B the driver must be that of the class."},
+		"PullOff.Before": {func(r *domain.RuleSet) { r.PullOff.Before = "weighed again" },
+			`In A before a pull-off nothing is asked for; in B before it "weighed again" is asked for.`},
+		"Ties.Ties": {func(r *domain.RuleSet) { r.Ties.Ties = domain.PulledAgain },
+			"In A a tie stands, and the places are shared; in B it is pulled again for every place."},
+		"Ties.Places": {func(r *domain.RuleSet) { r.Ties = domain.TieRule{Ties: domain.PulledAgain, Places: 3} },
+			"In A a tie stands, and the places are shared; in B it is pulled again down to place 3."},
 		"Points.To": {func(r *domain.RuleSet) { r.Points.To = domain.ToDriver }, "In A a class gives points to the vehicle; in B it gives points to the driver."},
 		"Points.Places": {func(r *domain.RuleSet) { r.Points.Places = []int{10, 9} },
 			"In A the first places give 30, 27, 24, 21, 18, 15, 12, 9, 6 points; in B they give 10, 9 points."},
@@ -132,6 +235,16 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 			assert.Len(t, doc.DiffRuleSets("B", other, "A", compared(t)), 1)
 		})
 	}
+}
+
+// Fields that one sentence says together differ alone too.
+func TestFieldsThatShareASentenceDifferAlone(t *testing.T) {
+	t.Parallel()
+	a, b := compared(t), compared(t)
+	a.PullOff.Who, a.PullOff.Top, b.PullOff.Who, b.PullOff.Top = domain.TopPlaces, 3, domain.TopPlaces, 5
+	a.Ties, b.Ties = domain.TieRule{Ties: domain.PulledAgain}, domain.TieRule{Ties: domain.PulledAgain, Places: 3}
+	assert.Equal(t, []string{"In A the pull-off is for the first 3 of the class; in B it is for the first 5 of the class.",
+		"In A a tie is pulled again for every place; in B it is pulled again down to place 3."}, doc.DiffRuleSets("A", a, "B", b))
 }
 
 func TestATestHookWithoutAChoiceIsExplained(t *testing.T) {

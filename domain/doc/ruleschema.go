@@ -25,6 +25,7 @@ type schema struct {
 	Maximum          *int               `json:"maximum,omitempty"`
 	ExclusiveMinimum *int               `json:"exclusiveMinimum,omitempty"`
 	Items            *schema            `json:"items,omitempty"`
+	MinItems         int                `json:"minItems,omitempty"`
 	Closed           *bool              `json:"additionalProperties,omitempty"`
 	Required         []string           `json:"required,omitempty"`
 	Properties       map[string]*schema `json:"properties,omitempty"`
@@ -38,7 +39,7 @@ func words[T any](table map[string]T) schema { return schema{Enum: slices.Sorted
 
 // RuleSetSchema returns the JSON Schema (draft 2020-12) of a rule set file; domain/doc/schema/rules.json is a copy for
 // editors, and a test holds that it is not stale. What the schema accepts is read, unless it has more decimals than a
-// tape or two fields contradict each other; what it refuses for its spelling alone, such as a figure between quotes, may
+// tape, a share of more than the whole, or two fields that contradict each other; what it refuses for its spelling alone, such as a figure between quotes, may
 // be read all the same.
 //
 // It is derived from the types that read a rule set and from what is told of each field. A general generator knows

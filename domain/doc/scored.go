@@ -55,8 +55,10 @@ type RoundResult struct {
 
 // Score ranks a sheet. Everybody on it is listed once, with or without a place. A sheet is taken as a class
 // that is done, so that a full puller without a line in the pull-off did not come to it. Nothing on the sheet
-// decides but entry, round and result.
+// decides but entry, round and result, the reason of a disqualification, which may stand in the note, and the vehicle where
+// the rules give it one place.
 func Score(s Sheet) Scored {
+	firstPullOff := domain.RoundName{PullOff: true, Number: 1}
 	entries, rounds, lines := s.entries(), s.rounds(), s.index()
 	table := s.table()
 	scored := Scored{Rules: s.Rules.Name, Unit: s.Rules.Unit().String(), rounds: rounds}
@@ -65,10 +67,12 @@ func Score(s Sheet) Scored {
 	for _, p := range standing {
 		placed := entries[p.Row]
 		placed.rank(p)
+		if final := lines[hooked{placed.Entry, firstPullOff}]; p.Withdrawn && final.Result.Outcome == domain.Disqualified {
+			placed.Note = "no place: disqualified in the pull-off"
+		}
 		for _, round := range rounds {
 			if l := lines[hooked{placed.Entry, round}]; !l.Result.IsZero() {
-				note := strings.TrimSpace(l.Result.Reason + " " + l.Note)
-				placed.Rounds = append(placed.Rounds, RoundResult{Round: round.String(), Result: l.Result.String(), Note: note})
+				placed.Rounds = append(placed.Rounds, RoundResult{Round: round.String(), Result: l.Result.String(), Note: l.said()})
 			}
 		}
 		scored.Standing = append(scored.Standing, placed)
@@ -83,6 +87,9 @@ func (s Sheet) table() domain.Table {
 	table := domain.Table{Rules: s.Rules, Rounds: s.rounds(), Complete: true}
 	for _, e := range s.entries() {
 		row := domain.Row{Number: e.Entry}
+		if s.Rules.Entries.VehicleTwice == domain.PlacesOnce {
+			row.Vehicle = strings.ToLower(e.Vehicle)
+		}
 		for _, round := range table.Rounds {
 			l := lines[hooked{e.Entry, round}]
 			l.Result.Reason = cmp.Or(l.Result.Reason, l.Note)
@@ -93,15 +100,41 @@ func (s Sheet) table() domain.Table {
 	return table
 }
 
-// rank takes over what the ranking says of an entry, and says why an absent finalist has no place.
+// rank takes over what the ranking says of an entry, and says why a finalist or a second entry of a vehicle has no place.
 func (p *Placed) rank(placing domain.Placing) {
 	p.Shared, p.Total = placing.Shared, placing.Total.Figures()
 	if placing.Place > 0 {
 		p.Place = &placing.Place
 	}
-	if placing.Withdrawn {
+	switch {
+	case placing.Withdrawn:
 		p.Note = "withdrawn: did not hook in the pull-off"
+	case placing.Again:
+		p.Note = "no place: its vehicle is placed already"
 	}
+}
+
+// judged returns the line as the rules see it with the reason of a disqualification in the note: with a figure and a cause
+// that they measure it is a distance, and the cause may make it the last place. A reason behind DQ comes before the note.
+func (l Line) judged(rules domain.RuleSet) Line {
+	if l.Result.Outcome != domain.Disqualified || l.Result.Reason != "" {
+		return l
+	}
+	result := l.Result
+	result.Reason = l.Note
+	// What was settled when the sheet was read is not refused now: the reason alone is new.
+	if settled, err := rules.Settle(l.Round, result); err == nil {
+		l.Result = settled
+	}
+	return l
+}
+
+// said is what the line says beside the result: the reason and the note, once where they are the same.
+func (l Line) said() string {
+	if l.Result.Reason == l.Note {
+		return l.Note
+	}
+	return strings.TrimSpace(l.Result.Reason + " " + l.Note)
 }
 
 // hooked names an entry in a round. Entries are told apart by their text as written; see sameNames for what is
@@ -118,7 +151,7 @@ func (s Sheet) index() map[hooked]Line {
 	for _, l := range s.Lines {
 		key := hooked{l.Entry, l.Round}
 		if !index[key].Result.Counts() {
-			index[key] = l
+			index[key] = l.judged(s.Rules)
 		}
 	}
 	return index

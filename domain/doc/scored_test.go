@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"clayline/domain"
 	"clayline/domain/doc"
 )
 
@@ -101,6 +102,65 @@ func TestAFinalistWithoutALineIsWithdrawnToo(t *testing.T) {
 	sheet, err := doc.ReadSheet(strings.NewReader("round,entry,result\n1,A,FP\n1,B,FP\n1,C,99\nP1,A,3\n"), "class.csv", rules)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"1 A 3", "2 C 99", "- B FP"}, printed(doc.Score(sheet)))
+}
+
+// "DQ at 201.3 out of bounds", or the reason in the note: a figure counts where the rules measure the cause there.
+func TestADisqualificationCountsAsItsRulesSay(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct {
+		what, rules, result, note string
+		want                      []string
+	}{
+		{"UCTCC 17: no measure", "floating-ft", "DQ at 201.3 out of bounds", "", []string{"1 B 100", "- A DQ at 201.3"}},
+		{"MARSH 5, MERR 16: measured there", "fair-floating-300ft", "DQ at 201.3 out of bounds", "", []string{"1 A 201.3", "2 B 100"}},
+		{"with more behind it", "fair-floating-300ft", "dq AT 201.3 ft Out of Bounds: left rear", "", []string{"1 A 201.3", "2 B 100"}},
+		{"the reason in the note", "fair-floating-300ft", "DQ at 201.3", "out of bounds: left rear", []string{"1 A 201.3", "2 B 100"}},
+		{"the reason behind DQ comes first", "fair-floating-300ft", "DQ at 201.3 red flag", "out of bounds", []string{"1 B 100", "- A DQ at 201.3"}},
+		{"no figure to count", "fair-floating-300ft", "DQ", "out of bounds", []string{"1 B 100", "- A DQ"}},
+		{"no cause of the rules", "fair-floating-300ft", "DQ at 201.3", "drove over a cone", []string{"1 B 100", "- A DQ at 201.3"}},
+		{"feet and inches", "fair-floating-300ft", "\"DQ at 201' 3.5\"\" out of bounds\"", "", []string{"1 A 201' 3.5\"", "2 B 100"}},
+		{"past the line of a capped class", "capped-300ft", "DQ at 301.3 breakage", "", []string{"1 B 100", "- A DQ at 301.3"}},
+	} {
+		t.Run(row.what, func(t *testing.T) {
+			t.Parallel()
+			sheet := "round,entry,result,note\n1,A," + row.result + "," + row.note + "\n1,B,100,\n"
+			assert.Equal(t, row.want, printed(score(t, sheet, row.rules)))
+		})
+	}
+}
+
+// RENEG 7: out of bounds is the last place of the class, and not no place.
+func TestACauseMayBeTheLastPlaceOnPaper(t *testing.T) {
+	t.Parallel()
+	const sheet = "round,entry,result,note\n1,A,DQ,out of bounds\n1,B,40,\n1,C,DQ,red flag\n1,D,DQ breakage: axle,\n"
+	assert.Equal(t, []string{"1 B 40", "2= A DQ", "2= D DQ", "- C DQ"}, printed(score(t, sheet, "garden-100ft")))
+	assert.Equal(t, []string{"1 B 40", "- A DQ", "- C DQ", "- D DQ"}, printed(score(t, sheet, "capped-300ft")))
+	var out bytes.Buffer
+	require.NoError(t, score(t, sheet, "garden-100ft").WriteText(&out))
+	assert.Contains(t, out.String(), "DQ       out of bounds\n", "a reason that is the note is said once")
+}
+
+// MAM, WOLV 2: the same vehicle with another driver places once. The name tells which it is; without a name nobody knows.
+func TestAVehicleThatPlacesOnceOnPaper(t *testing.T) {
+	t.Parallel()
+	const sheet = "round,entry,vehicle,result\n1,41,Grey Mare,200\n1,41b,GREY  mare,210\n1,7,,190\n1,8,,180\n1,12,Old Iron,170\n"
+	once := score(t, sheet, "fair-floating-300ft")
+	assert.Equal(t, []string{"1 41b 210", "2 7 190", "3 8 180", "4 12 170", "- 41 200"}, printed(once))
+	assert.Equal(t, "no place: its vehicle is placed already", once.Standing[4].Note)
+	assert.Equal(t, []string{"1 41b 210", "2 41 200", "3 7 190", "4 8 180", "5 12 170"}, printed(score(t, sheet, "floating-ft")))
+}
+
+// A finalist whom the rules put out for a disqualification did hook: the note says what happened.
+func TestAFinalistWhoIsDisqualifiedOutIsSaidToBe(t *testing.T) {
+	t.Parallel()
+	rules := set(t, "capped-100m")
+	rules.PullOff.DisqualifiedOut, rules.PullOff.Absent = true, domain.Withdrawn
+	sheet, err := doc.ReadSheet(strings.NewReader("round,entry,result\n1,A,FP\n1,B,FP\n1,C,FP\nP1,A,3\nP1,B,DQ red flag\n"), "class.csv", rules)
+	require.NoError(t, err)
+	scored := doc.Score(sheet)
+	assert.Equal(t, []string{"1 A 3", "- B DQ", "- C FP"}, printed(scored))
+	assert.Equal(t, "no place: disqualified in the pull-off", scored.Standing[1].Note)
+	assert.Equal(t, "withdrawn: did not hook in the pull-off", scored.Standing[2].Note)
 }
 
 // A line that does not count changes nothing, wherever it stands.

@@ -47,6 +47,20 @@ func TestASheetIsReadAsItWasWritten(t *testing.T) {
 	assert.Equal(t, domain.RoundName{PullOff: true, Number: 1}, sheet.Lines[4].Round)
 }
 
+// A disqualification may say where it happened; which of them count is for the rules.
+func TestADisqualificationOnASheetSaysWhere(t *testing.T) {
+	t.Parallel()
+	sheet, err := read("round,entry,result,note\n1,41,DQ at 201.3 out of bounds: left rear,\n1,7,DQ at the gate,\n1,23,DQ AT 99.5 ft,lost part\n", "floating-ft")
+	require.NoError(t, err)
+	assert.Empty(t, sheet.Warnings)
+	first, second, third := sheet.Lines[0].Result, sheet.Lines[1].Result, sheet.Lines[2].Result
+	assert.Equal(t, domain.Result{Outcome: domain.Disqualified, Distance: length(t, "201.3", domain.Foot), Reason: "out of bounds: left rear"}, first)
+	assert.Equal(t, domain.Result{Outcome: domain.Disqualified, Reason: "at the gate"}, second, "what is no distance belongs to the reason")
+	assert.Equal(t, domain.Result{Outcome: domain.Disqualified, Distance: length(t, "99.5", domain.Foot)}, third)
+	_, err = read("round,entry,result\n1,41,DQ at 83.91 m out of bounds\n", "floating-ft")
+	require.ErrorContains(t, err, "is not in the unit of this class")
+}
+
 // A line break inside a cell would tear the printed table apart.
 func TestACellIsOneLine(t *testing.T) {
 	t.Parallel()
