@@ -33,6 +33,8 @@ type Class struct {
 	Draw    Draw
 	// Rounds are in the order opened; the last is the current one, and the ones before it are over.
 	Rounds []Round
+	// LineWas is where the full-pull line lay at the planning, once the officials moved it; zero while it lies there.
+	LineWas Distance
 	// Stopped is when and why the class was ended before its end; the zero Stopped while it goes on.
 	Stopped Stopped
 	// Official is when and by whom the result was made official; the zero Official while it is provisional.

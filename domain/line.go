@@ -31,11 +31,31 @@ func (a MoveLine) decide(c *Class, _ time.Time) error {
 		return invalid("line", a.Line.String()+" is not among the lines of these rules", "choose "+strings.Join(figures(choices), " or "))
 	case a.Line.Compare(c.Rules.Line) == 0:
 		return wrongState("the line is there already", "nothing is left to do")
-	case count(r.Hooks, func(h Hook) bool { return h.Result.Counts() }) > c.Rules.Moving.After:
+	case len(c.LinesToMoveTo()) == 0:
 		return wrongState(fmt.Sprintf("more hooks have been made than the %d after which the line is set", c.Rules.Moving.After), "leave it where it is")
 	}
-	c.Rules = c.Rules.Moved(a.Line)
+	c.moveLine(a.Line)
 	return c.settleAgain(r)
+}
+
+// LinesToMoveTo returns where the full-pull line may be moved to now; nothing where it stays. A result that cannot be
+// read against another line may still refuse the move.
+func (c *Class) LinesToMoveTo() []Distance {
+	r := c.current()
+	if r == nil || r.Name != (RoundName{Number: 1}) || count(r.Hooks, func(h Hook) bool { return h.Result.Counts() }) > c.Rules.Moving.After {
+		return nil
+	}
+	return c.Rules.Moving.Choices
+}
+
+// moveLine moves the line and keeps where it lay at the planning, unless it is moved back there.
+func (c *Class) moveLine(line Distance) {
+	if c.LineWas.IsZero() {
+		c.LineWas = c.Rules.Line
+	}
+	if c.Rules = c.Rules.Moved(line); c.LineWas.Compare(line) == 0 {
+		c.LineWas = Distance{}
+	}
 }
 
 // Moved returns the rules with the line at another of their choices. The line that was stays a choice, so that a slip

@@ -133,7 +133,7 @@ func (a PickTest) decide(c *Class, _ time.Time) error {
 		return wrongState("under these rules the first in the order makes the test hook", "call the next puller")
 	case r == nil:
 		return wrongState("the class is not drawn", "draw it first")
-	case c.onTrack() != nil || !c.testDue(r, max(len(r.Revisions), 1)):
+	case !c.testOpen():
 		return wrongState("the test hook was made, or is being made", "go on in the order")
 	case !slices.Contains(r.Waiting(), a.Entry):
 		return notFound("that entry does not wait in this round", "choose one that does")
@@ -144,6 +144,23 @@ func (a PickTest) decide(c *Class, _ time.Time) error {
 	i := slices.IndexFunc(r.Lineup, func(s Slot) bool { return s.Entry == a.Entry })
 	r.Lineup[i].Note = chosenTest
 	return nil
+}
+
+// testOpen reports whether the next hook is the test hook, of which nobody is called yet. It relies on the class being
+// drawn.
+func (c *Class) testOpen() bool {
+	r := c.current()
+	return c.onTrack() == nil && c.testDue(r, max(len(r.Revisions), 1))
+}
+
+// TestPullers returns whom the sled operator may choose to make the test hook instead of the first in the order; nobody
+// where the rules leave no choice, or where it is too late.
+func (c *Class) TestPullers() []uuid.UUID {
+	if c.Rules.Test.Who != ChosenPuller || c.current() == nil || !c.testOpen() {
+		return nil
+	}
+	waiting := c.current().Waiting()
+	return waiting[min(1, len(waiting)):]
 }
 
 // moveToOriginal puts a test puller who was chosen out of turn back where the class order has the entry, before the

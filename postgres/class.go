@@ -90,6 +90,9 @@ func (r *classRead) class(rows pgx.Rows) error {
 		if err != nil {
 			return err
 		}
+		if moved.Compare(c.Rules.Line) != 0 {
+			c.LineWas = c.Rules.Line
+		}
 		c.Rules = c.Rules.Moved(moved)
 	}
 	if len(c.Draw.Order) == 0 {
