@@ -60,10 +60,15 @@ func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 		return nil, err
 	}
 	typed := values.Get(templates.FieldResult)
-	if word := values.Get(fieldWord); word != "" {
-		typed = word + " " + values.Get(templates.FieldReason)
+	var result domain.Result
+	switch word := values.Get(fieldWord); word {
+	case domain.Disqualified.String():
+		result, err = disqualified(class, values)
+	case "":
+		result, err = parseTyped(class, typed)
+	default:
+		result, err = parseTyped(class, word+" "+values.Get(templates.FieldReason))
 	}
-	result, err := parseTyped(class, typed)
 	if err != nil {
 		return nil, err
 	}
@@ -73,7 +78,7 @@ func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 // likely asks once about a hardly possible figure, in a result and in a correction alike: a correction that is mistyped
 // is the harder to find. The form that answers carries what was asked about.
 func likely(class *domain.Class, result domain.Result, typed string, values url.Values) error {
-	if why := class.Rules.Unlikely(result); why != "" && values.Get(fieldConfirm) != typed {
+	if why := class.Rules.Unlikely(result); why != "" && result.Outcome != domain.Disqualified && values.Get(fieldConfirm) != typed {
 		return &domain.Error{Kind: domain.Invalid, Field: unlikely, Message: why, Fix: "Enter again stores it all the same"}
 	}
 	return nil
@@ -125,13 +130,14 @@ func choiceAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.Choose{Hook: list[0], Option: option, Next: list[1]}, err
 }
 
-// secondAct reads that the puller on the track starts again at once.
-func secondAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+// secondAct reads that the puller on the track starts again at once, and where the sled stopped where somebody read it.
+func secondAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
 		return nil, err
 	}
-	return domain.SecondAttempt{Hook: list[0], Next: list[1]}, nil
+	at, err := distanceAt(class, values)
+	return domain.SecondAttempt{Hook: list[0], Distance: at, Next: list[1]}, atField(templates.FieldAt, err)
 }
 
 // causes are the two reasons for a re-hook, in words, as they stand in the record.
@@ -213,7 +219,7 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 	view := templates.Booth{
 		Frame: s.classFrame(c, page, by), Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
-		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no),
+		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
 	}
 	if len(page.Journal) > 0 {
 		view.Number = strconv.FormatInt(page.Journal[0].Number, 10)
@@ -302,11 +308,14 @@ func choiceOf(c *domain.Class, base string, no *refused) *templates.Choice {
 	}
 	choice := &templates.Choice{
 		Who: puller(e), Text: fmt.Sprintf("%s decides %s: %s.", strings.TrimSpace(e.Number+" "+e.Details.Puller), what, resultWords(pending.Hook.Result)),
-		Until: pending.Until, Silence: "Saying nothing keeps the result.",
+		Until: pending.Until, Silence: silenceWords(pending), Kept: keptWords(c),
 	}
 	for _, o := range pending.Options {
 		form := no.make("choice", base+"choice", nil, append(hookHidden(pending.Hook.ID), templates.Hidden{Name: fieldOption, Value: o.String()})...)
 		choice.Options = append(choice.Options, templates.ChoiceOption{Text: firstUpper(optionWords(o)), Detail: optionDetail(o, pending), Form: *form})
+		if o == pending.Silence && len(pending.Options) > 1 {
+			choice.Options[len(choice.Options)-1].Detail += " This is what saying nothing means."
+		}
 	}
 	return choice
 }
@@ -356,7 +365,7 @@ func fieldWords(c *domain.Class) []templates.Term {
 func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 	class := &page.Class
 	base := classHref(page.Event, *class) + "/booth/"
-	acts := templates.BoothActs{Reasons: []string{"out of bounds", "lost part", "fluid on the track", "start under red", "did not stop on red", "jerking", "driver left the seat"}}
+	acts := templates.BoothActs{Causes: causeOptions(class.Rules), Throttle: class.Rules.Restarts.Throttle, Cooling: cooling(class.Rules)}
 	if on := class.OnTrack(); on != nil {
 		hidden := func(word string) []templates.Hidden {
 			h := hookHidden(on.ID)
@@ -368,10 +377,10 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 		if class.Rules.EndsAtLine(class.Current().Name) {
 			acts.FullPull = no.make("FP", base+"result", nil, hidden("FP")...)
 		}
-		acts.Disqualified = no.make("DQ", base+"result", []string{templates.FieldReason}, hidden("DQ")...)
+		acts.Disqualified = no.make("DQ", base+"result", []string{templates.FieldWhatWent, templates.FieldReason, templates.FieldAt}, hidden("DQ")...)
 		acts.Absent = no.make("absent", base+"result", []string{templates.FieldReason}, hidden("absent")...)
 		if class.MayRestart() {
-			acts.SecondAttempt = no.make("second", base+"second", nil, hidden("")...)
+			acts.SecondAttempt = no.make("second", base+"second", []string{templates.FieldAt}, hidden("")...)
 		}
 		acts.Again = no.make("again", base+"again", []string{templates.FieldCause, templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hidden("")...)
 		if len(class.Current().Waiting()) > 0 {

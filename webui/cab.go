@@ -25,7 +25,10 @@ func (s *Site) cab(c echo.Context) error {
 func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage) templates.Cab {
 	class := &page.Class
 	h := hooking(class)
-	view := templates.Cab{Frame: s.classFrame(c, page, by), Class: class.Name, OnTrack: h.OnTrack, Next: h.Next}
+	view := templates.Cab{
+		Frame: s.classFrame(c, page, by), Class: class.Name, OnTrack: h.OnTrack, Next: h.Next,
+		Choice: readChoice(class), Advice: advice(class), Facts: facts(class),
+	}
 	r := class.Current()
 	if r == nil || len(r.Revisions) == 0 {
 		view.Quiet = &templates.Quiet{Text: "There is no setting for this class yet.", Next: awaited(class) + "."}

@@ -9,6 +9,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/domain/doc"
 	"clayline/domain/draw"
 	"clayline/webui/templates"
 )
@@ -21,11 +22,13 @@ func (s *Site) class(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
-		class := &page.Class
+		// What the class waits for is asked of the class, and every figure of the class as it is told.
+		class, told := &page.Class, page.Class.Told()
 		view := templates.Class{
-			Frame: s.classView(c, page), Hooking: hooking(class), Name: class.Name, Sentence: stateSentence(class),
-			Messages: messages(class), Winner: winner(class), Strip: strip(class), Rounds: rounds(page.Event, class),
-			Standing: standing(page.Event, class), Draw: drawProof(page.Event, class),
+			Frame: s.classView(c, page), Hooking: hooking(&told), Name: class.Name, Sentence: stateSentence(class),
+			Messages: append(course(page.Event, class), messages(class)...), Winner: winner(class), Strip: strip(&told),
+			Rounds: rounds(page.Event, &told), Standing: standing(page.Event, &told), Draw: drawProof(page.Event, class),
+			Facts: facts(class), Rules: doc.DescribeRuleSet(class.Rules),
 			Links: []templates.Link{
 				{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
 				{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
@@ -96,12 +99,15 @@ func order(c *domain.Class, r *domain.Round) []templates.OrderRow {
 			row.Outcome = templates.Outcome{Text: "out", Kind: templates.Absent}
 		case hook != nil && hook.Result.IsZero():
 			row.Now, row.Outcome = true, templates.Outcome{Text: "on the track", Kind: templates.Waiting}
+			if chooses(c) {
+				row.Text = "chooses"
+			}
 		case hook != nil && hook.Result.Counts():
 			row.Outcome = outcome(hook.Result)
 		// Who is next must be sure of it: nothing but the hook on the track stands before them.
-		case c.Phase() == domain.Hooking && place == 0:
+		case c.Phase() == domain.Hooking && !chooses(c) && place == 0:
 			row.Outcome = templates.Outcome{Text: "next", Kind: templates.Waiting}
-		case c.Phase() == domain.Hooking && place == 1:
+		case c.Phase() == domain.Hooking && !chooses(c) && place == 1:
 			row.Outcome = templates.Outcome{Text: "after next", Kind: templates.Waiting}
 		default:
 			row.Outcome = templates.Outcome{Kind: templates.Waiting}
@@ -156,8 +162,9 @@ func remarks(r *domain.Round, slot domain.Slot) []string {
 		// A dropped call is told by the note of the place that the entry dropped to.
 		case h.Result.Outcome == domain.Void && (h.Choice != 0 || slot.Note == ""):
 			add(voidWords(h))
-		case h.Result.Outcome == domain.Disqualified || h.Result.Outcome == domain.Absent:
+		case h.Result.Outcome == domain.Disqualified || h.Result.Outcome == domain.Absent || h.Result.Outcome == domain.Measured:
 			add(h.Result.Reason)
+			add(placeOf(h.Result))
 		case h.Result.Outcome == domain.FullPull && !h.Result.Distance.IsZero():
 			add("measured " + h.Result.Distance.String())
 		}
@@ -173,6 +180,14 @@ func remarks(r *domain.Round, slot domain.Slot) []string {
 	}
 	add(slot.Note)
 	return list
+}
+
+// placeOf says where a disqualification happened, where that was measured: it counts for nothing, and is on record.
+func placeOf(r domain.Result) string {
+	if r.Outcome != domain.Disqualified || r.Distance.IsZero() {
+		return ""
+	}
+	return "at " + r.Distance.String()
 }
 
 // voidWords tells a hook that does not count, with what was measured: "test hook given up (281.36 ft)".
@@ -235,10 +250,12 @@ func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) template
 			o.Remarks = append(o.Remarks, last.Reason)
 		}
 		return o
+	case p.Again:
+		return templates.Outcome{Text: outcome(last).Text, Remarks: []string{"no place: the same vehicle has a better one"}}
 	case p.FullPull:
 		return templates.Outcome{Text: "Full pull", Kind: templates.FullPull, Remarks: fullPullRemark(c, e)}
 	case p.Place > 0:
-		return templates.Outcome{Text: p.Total.Figures(), Remarks: parts(c, e)}
+		return templates.Outcome{Text: p.Total.Figures(), Remarks: append(parts(c, e), reasonOf(last)...)}
 	case last.Counts():
 		o := outcome(last)
 		if last.Reason != "" {
@@ -248,6 +265,14 @@ func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) template
 	default:
 		return templates.Outcome{}
 	}
+}
+
+// reasonOf is what went wrong in a hook whose distance counts all the same; nothing where nothing did.
+func reasonOf(r domain.Result) []string {
+	if r.Reason == "" {
+		return nil
+	}
+	return []string{r.Reason}
 }
 
 // fullPullRemark says whether a full puller comes back, as soon as that is certain: with a second full pull in

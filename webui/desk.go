@@ -163,7 +163,9 @@ func (s *Site) showPlanClass(c echo.Context, status int, by desk.By, no *refused
 	if err := mayAt(by, e.ID); err != nil {
 		return err
 	}
-	view := templates.PlanClass{Frame: s.frame(c, e, by), Form: *no.make("class", eventHref(e)+"/desk/class", planClassFields), Rules: ruleOptions()}
+	view := templates.PlanClass{Frame: s.frame(c, e, by), Form: *no.make("class", eventHref(e)+"/desk/class", planClassFields)}
+	sets := ruleSets()
+	view.Rules, view.Kinds = ruleOptions(sets), kindOptions(sets)
 	for _, session := range e.Sessions {
 		view.Sessions = append(view.Sessions, templates.Option{Value: session.ID.String(), Text: session.Name})
 	}

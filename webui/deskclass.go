@@ -38,6 +38,10 @@ var deskActs = acts{
 	"call":    callAct,
 	"sign":    signAct,
 	"reopen":  reopenAct,
+	"test":    testAct,
+	"line":    lineAct,
+	"stop":    stopAct,
+	"resume":  resumeAct,
 }
 
 // deskAct does what the desk sent.
@@ -54,8 +58,12 @@ func entryAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
+	same, err := sameVehicle(values)
+	if err != nil {
+		return nil, err
+	}
 	details, err := domain.NewDetails(values.Get(templates.FieldPuller), values.Get(templates.FieldVehicle), values.Get(templates.FieldHome))
-	return domain.AddEntry{Entry: entry, Number: values.Get(templates.FieldNumber), Details: details}, err
+	return domain.AddEntry{Entry: entry, Number: values.Get(templates.FieldNumber), Same: same, Details: details}, err
 }
 
 // scratchAct reads that an entry is withdrawn.
@@ -144,7 +152,8 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		},
 		Entries: deskEntries(class, base, no), Drawn: drawProof(page.Event, class), Setting: deskSetting(page, base, no),
 		Journal: journalLines(page.Event, []domain.Class{page.Class}, page.Journal),
-		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome}, fresh(fieldEntry)),
+		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome, templates.FieldSame}, fresh(fieldEntry)),
+		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),
 	}
 	deskOfficial(&view, page.Event, class, base, no)
 	s.deskDraw(&view, class, base, no)
@@ -166,7 +175,7 @@ func deskForms(view templates.DeskClass) []*templates.Form {
 	for i := range view.Missed {
 		forms = append(forms, view.Missed[i].Form)
 	}
-	forms = append(forms, view.Sign, view.Reopen)
+	forms = append(forms, view.Sign, view.Reopen, view.Course.Test, view.Course.Line, view.Course.Stop, view.Course.Resume)
 	if view.PullOff != nil {
 		forms = append(forms, view.PullOff.Form)
 	}
@@ -229,7 +238,8 @@ func (s *Site) deskRound(view *templates.DeskClass, class *domain.Class, base st
 	}
 	due := &templates.DeskPullOff{
 		Name: roundTitle(name), Order: "in the order of the draw",
-		Form: no.make("round", base+"round", nil, fresh(fieldRound), templates.Hidden{Name: fieldName, Value: name.String()}),
+		Before: beforePullOff(class.Rules),
+		Form:   no.make("round", base+"round", nil, fresh(fieldRound), templates.Hidden{Name: fieldName, Value: name.String()}),
 	}
 	for _, id := range in {
 		due.Pullers = append(due.Pullers, puller(class.Entry(id)))
@@ -326,10 +336,16 @@ func lastSetting(r *domain.Round) domain.Setting {
 
 // resetEffect says what a reset would do under the rules of the class, before anybody presses it.
 func resetEffect(class *domain.Class) string {
-	if class.Rules.Reset == domain.KeepHooks {
+	switch class.Rules.Reset {
+	case domain.KeepHooks:
 		return "Hooks already made are kept under these rules, and an open choice about one is stored first; every page then says that the round was pulled on two settings."
+	case domain.PreviousAgain:
+		return "Under these rules hooks already made are kept but the last one, whose puller hooks again after the next."
+	case domain.NoReset:
+		return "Under these rules the setting is not changed once a round has begun."
+	default:
+		return "Under these rules every hook made in this round becomes void and the line-up starts again."
 	}
-	return "Under these rules every hook made in this round becomes void and the line-up starts again."
 }
 
 // settingValues fills the setting form from a setting, in the words that settingAct reads back; nil for the

@@ -43,9 +43,9 @@ func (s *Site) event(c echo.Context) error {
 		view.Stream = "/api/v1/events/" + page.Event.Slug + "/stream"
 		for i := range page.Classes {
 			class := &page.Classes[i]
-			if onNow(class) {
+			if told := class.Told(); onNow(class) {
 				view.Now = append(view.Now, templates.TrackNow{
-					Hooking: hooking(class), Track: trackName(page.Event, class), Class: class.Name,
+					Hooking: hooking(&told), Track: trackName(page.Event, class), Class: class.Name,
 					Href: classHref(page.Event, *class), Sentence: stateSentence(class),
 				})
 			}

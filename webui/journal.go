@@ -64,6 +64,9 @@ func whatHappened(c domain.Class, l desk.Line) string {
 	}
 	switch a := action.(type) {
 	case domain.AddEntry:
+		if a.Same != uuid.Nil {
+			return "entered " + a.Number + ", the same vehicle as " + c.Entry(a.Same).Number
+		}
 		return "entered " + a.Number
 	case domain.Scratch:
 		return "scratched " + c.Entry(a.Entry).Number + ": " + a.Reason
@@ -77,6 +80,14 @@ func whatHappened(c domain.Class, l desk.Line) string {
 		return "opened " + roundName(a.Name)
 	case domain.BringIn:
 		return "brought " + c.Entry(a.Entry).Number + " into the pull-off: " + a.Reason
+	case domain.PickTest:
+		return "chosen to make the test hook: " + c.Entry(a.Entry).Number
+	case domain.MoveLine:
+		return "full-pull line moved to " + a.Line.String() + ": " + a.Reason
+	case domain.StopClass:
+		return "class stopped: " + a.Reason
+	case domain.ResumeClass:
+		return "class goes on: " + a.Reason
 	default:
 		return hookHappened(c, action)
 	}
@@ -88,7 +99,7 @@ func hookHappened(c domain.Class, action domain.Action) string {
 	case domain.Call:
 		return "called " + hookedBy(c, a.Hook)
 	case domain.Record:
-		return resultWords(a.Result) + " for " + hookedBy(c, a.Hook)
+		return resultWords(a.Result) + " for " + hookedBy(c, a.Hook) + judged(c, a)
 	case domain.Choose:
 		return hookedBy(c, a.Hook) + " chose: " + optionWords(a.Option)
 	case domain.Start:
@@ -96,6 +107,9 @@ func hookHappened(c domain.Class, action domain.Action) string {
 	case domain.VoidHook:
 		return "voided " + hookedBy(c, a.Hook) + ": " + a.Reason
 	case domain.SecondAttempt:
+		if !a.Distance.IsZero() {
+			return "second attempt for " + hookedBy(c, a.Hook) + ", after " + a.Distance.String()
+		}
 		return "second attempt for " + hookedBy(c, a.Hook)
 	case domain.Again:
 		return hookedBy(c, a.Hook) + " hooks again: " + a.Reason
@@ -106,6 +120,20 @@ func hookHappened(c domain.Class, action domain.Action) string {
 	default:
 		return ""
 	}
+}
+
+// judged says what the rules made of a disqualification: that its distance counts all the same; "" where they made
+// nothing of it. What was stored stands before it, so that both can be read.
+func judged(c domain.Class, a domain.Record) string {
+	round, h := c.Find(a.Hook)
+	if h == nil || a.Result.Outcome != domain.Disqualified {
+		return ""
+	}
+	settled, err := c.Rules.Settle(round.Name, a.Result)
+	if err != nil || settled.Outcome == domain.Disqualified {
+		return ""
+	}
+	return "; under these rules " + settled.String() + " counts"
 }
 
 // hookedBy names a hook by its number on the vehicle: "41 (hook 1, round 1)".
@@ -126,6 +154,8 @@ func resultWords(r domain.Result) string {
 		return "full pull " + r.Distance.String()
 	case r.Outcome == domain.FullPull:
 		return "full pull"
+	case r.Outcome == domain.Disqualified && !r.Distance.IsZero():
+		return "DQ at " + r.Distance.String() + ", " + r.Reason
 	case r.Reason != "":
 		return r.Outcome.String() + ", " + r.Reason
 	default:

@@ -26,26 +26,30 @@ func TestTheJournalInWords(t *testing.T) {
 		action domain.Action
 		says   string
 	}{
-		"class":      {domain.PlanClass{Name: c.Name, Rules: c.Rules}, "class planned"},
-		"entry":      {domain.AddEntry{Number: "99"}, "entered 99"},
-		"scratch":    {domain.Scratch{Entry: l.entry("23"), Reason: "clutch"}, "scratched 23: clutch"},
-		"draw":       {domain.DrawClass{Seed: "dice 1"}, "drawn with seed dice 1"},
-		"setting":    {domain.DraftSetting{Setting: l.setting()}, "setting written"},
-		"freeze":     {domain.FreezeSetting{Revision: 1}, "setting frozen"},
-		"reset":      {domain.ResetSetting{Reason: "wet"}, "setting reset: wet"},
-		"round":      {domain.OpenRound{Name: domain.RoundName{PullOff: true, Number: 1}}, "opened the pull-off"},
-		"bring-in":   {domain.BringIn{Entry: l.entry("23"), Reason: "the flagman's sheet"}, "brought 23 into the pull-off: the flagman's sheet"},
-		"official":   {domain.MakeOfficial{Name: "Ada Flagg"}, "the result was made official"},
-		"reopen":     {domain.Reopen{Reason: "protest"}, "the result was opened again: protest"},
-		"call":       {domain.Call{Hook: test}, "called 7 (hook 1, round 1)"},
-		"start":      {domain.Start{Hook: test}, "7 (hook 1, round 1) started"},
-		"result":     {domain.Record{Hook: second, Result: l.result("FP 312.44")}, "full pull 312.44 ft for 12 (hook 2, round 1)"},
-		"choice":     {domain.Choose{Hook: test, Option: domain.ToLast}, "7 (hook 1, round 1) chose: drops to last and hooks again"},
-		"second":     {domain.SecondAttempt{Hook: second}, "second attempt for 12 (hook 2, round 1)"},
-		"again":      {domain.Again{Hook: second, Reason: "sled, red light"}, "12 (hook 2, round 1) hooks again: sled, red light"},
-		"drop":       {domain.Drop{Hook: second, Reason: "belt"}, "12 (hook 2, round 1) dropped: belt"},
-		"correction": {domain.Correct{Hook: test, Result: l.result("DQ"), Reason: "video"}, "corrected 7 (hook 1, round 1) to DQ: video"},
-		"void":       {domain.VoidHook{Hook: test, Reason: "protest"}, "voided 7 (hook 1, round 1): protest"},
+		"class":       {domain.PlanClass{Name: c.Name, Rules: c.Rules}, "class planned"},
+		"entry":       {domain.AddEntry{Number: "99"}, "entered 99"},
+		"scratch":     {domain.Scratch{Entry: l.entry("23"), Reason: "clutch"}, "scratched 23: clutch"},
+		"draw":        {domain.DrawClass{Seed: "dice 1"}, "drawn with seed dice 1"},
+		"setting":     {domain.DraftSetting{Setting: l.setting()}, "setting written"},
+		"freeze":      {domain.FreezeSetting{Revision: 1}, "setting frozen"},
+		"reset":       {domain.ResetSetting{Reason: "wet"}, "setting reset: wet"},
+		"round":       {domain.OpenRound{Name: domain.RoundName{PullOff: true, Number: 1}}, "opened the pull-off"},
+		"bring-in":    {domain.BringIn{Entry: l.entry("23"), Reason: "the flagman's sheet"}, "brought 23 into the pull-off: the flagman's sheet"},
+		"official":    {domain.MakeOfficial{Name: "Ada Flagg"}, "the result was made official"},
+		"reopen":      {domain.Reopen{Reason: "protest"}, "the result was opened again: protest"},
+		"call":        {domain.Call{Hook: test}, "called 7 (hook 1, round 1)"},
+		"start":       {domain.Start{Hook: test}, "7 (hook 1, round 1) started"},
+		"result":      {domain.Record{Hook: second, Result: l.result("FP 312.44")}, "full pull 312.44 ft for 12 (hook 2, round 1)"},
+		"choice":      {domain.Choose{Hook: test, Option: domain.ToLast}, "7 (hook 1, round 1) chose: drops to last and hooks again"},
+		"second":      {domain.SecondAttempt{Hook: second}, "second attempt for 12 (hook 2, round 1)"},
+		"again":       {domain.Again{Hook: second, Reason: "sled, red light"}, "12 (hook 2, round 1) hooks again: sled, red light"},
+		"drop":        {domain.Drop{Hook: second, Reason: "belt"}, "12 (hook 2, round 1) dropped: belt"},
+		"correction":  {domain.Correct{Hook: test, Result: l.result("DQ"), Reason: "video"}, "corrected 7 (hook 1, round 1) to DQ: video"},
+		"test_puller": {domain.PickTest{Entry: l.entry("23")}, "chosen to make the test hook: 23"},
+		"line":        {domain.MoveLine{Line: l.result("320").Distance, Reason: "light"}, "full-pull line moved to 320 ft: light"},
+		"stop":        {domain.StopClass{Reason: "rain"}, "class stopped: rain"},
+		"resume":      {domain.ResumeClass{Reason: "dry again"}, "class goes on: dry again"},
+		"void":        {domain.VoidHook{Hook: test, Reason: "protest"}, "voided 7 (hook 1, round 1): protest"},
 	}
 	for _, kind := range domain.Kinds() {
 		t.Run(kind.Name, func(t *testing.T) {
@@ -60,6 +64,17 @@ func TestTheJournalInWords(t *testing.T) {
 	for kind, says := range map[string]string{"event": "event planned", "pass": "entry link made", "enter": "a device entered", "leave": "a pass was given back", "revoke": "a pass was taken away", "of another year": "of another year"} {
 		assert.Equal(t, says, whatHappened(*c, desk.Line{Kind: kind}))
 	}
+	for says, action := range map[string]domain.Action{
+		"entered 99, the same vehicle as 23":                     domain.AddEntry{Number: "99", Same: l.entry("23")},
+		"second attempt for 12 (hook 2, round 1), after 81.5 ft": domain.SecondAttempt{Hook: second, Distance: l.result("81.5").Distance},
+		"DQ at 201.3 ft, out of bounds for 12 (hook 2, round 1)": domain.Record{Hook: second, Result: l.result("DQ at 201.3 out of bounds")},
+	} {
+		assert.Equal(t, says, whatHappened(*c, line(t, action)))
+	}
+	measuring := *c
+	measuring.Rules.Reasons.Of = map[domain.Cause]domain.Consequence{domain.CauseOutOfBounds: domain.MeasuredThere}
+	assert.Equal(t, "DQ at 201.3 ft, out of bounds for 12 (hook 2, round 1); under these rules 201.3 counts",
+		whatHappened(measuring, line(t, domain.Record{Hook: second, Result: l.result("DQ at 201.3 out of bounds")})))
 	assert.Equal(t, "called a hook", whatHappened(*c, line(t, domain.Call{Hook: uuid.New()})), "a hook that is not known here")
 }
 

@@ -20,7 +20,7 @@ var (
 		templates.FieldName, templates.FieldPlace, templates.FieldZone, templates.FieldTracks, templates.FieldSled,
 		templates.FieldGears, templates.FieldHoles, templates.FieldSessions,
 	}
-	planClassFields = []string{templates.FieldName, templates.FieldRules, templates.FieldSession, templates.FieldTrack, templates.FieldSled}
+	planClassFields = []string{templates.FieldName, templates.FieldRules, templates.FieldKind, templates.FieldSession, templates.FieldTrack, templates.FieldSled}
 )
 
 // sessionFormat is how a line of the sessions field begins, on the clock of the place.
@@ -116,18 +116,27 @@ func plannedClass(action uuid.UUID, values url.Values) (domain.PlanClass, error)
 		return domain.PlanClass{}, err
 	}
 	return domain.PlanClass{
-		Class: action, Name: values.Get(templates.FieldName), Rules: rules,
+		Class: action, Name: values.Get(templates.FieldName), Rules: rules, Kind: values.Get(templates.FieldKind),
 		Session: list[0], Track: list[1], Sled: domain.Sled{ID: list[2]},
 	}, nil
 }
 
-// ruleOptions lists the ready-made rule sets with what they say, by name.
-func ruleOptions() []templates.Option {
-	var list []templates.Option
+// ruleSets are the ready-made rule sets, by name.
+func ruleSets() []domain.RuleSet {
+	var list []domain.RuleSet
 	for _, name := range doc.ReadyMade() {
 		if rules, err := doc.ReadyMadeRuleSet(name); err == nil {
-			list = append(list, templates.Option{Value: name, Text: firstUpper(rules.Title)})
+			list = append(list, rules)
 		}
+	}
+	return list
+}
+
+// ruleOptions lists rule sets with what they say.
+func ruleOptions(sets []domain.RuleSet) []templates.Option {
+	list := make([]templates.Option, len(sets))
+	for i, rules := range sets {
+		list[i] = templates.Option{Value: rules.Name, Text: firstUpper(rules.Title)}
 	}
 	return list
 }

@@ -61,7 +61,7 @@ func TestAPlanAsItIsTyped(t *testing.T) {
 
 func TestEveryReadyMadeRuleSetCanBeChosen(t *testing.T) {
 	t.Parallel()
-	options := ruleOptions()
+	options := ruleOptions(ruleSets())
 	require.Len(t, options, len(doc.ReadyMade()))
 	for _, o := range options {
 		plan, err := plannedClass(uuid.New(), url.Values{"name": {"Stock"}, "rules": {o.Value}, "session": {uuid.NewString()}, "track": {uuid.NewString()}, "sled": {uuid.NewString()}})

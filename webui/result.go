@@ -10,6 +10,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/desk"
+	"clayline/domain/doc"
 	"clayline/webui/templates"
 )
 
@@ -20,10 +21,11 @@ func (s *Site) result(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
-		class := &page.Class
+		class, told := &page.Class, page.Class.Told()
 		return templates.Result{
 			Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-			Winner: winner(class), Standing: standing(page.Event, class), Rounds: rounds(page.Event, class), Messages: messages(class),
+			Winner: winner(class), Standing: standing(page.Event, &told), Rounds: rounds(page.Event, &told),
+			Messages: append(course(page.Event, class), messages(class)...), Facts: facts(class), Said: doc.DescribeRuleSet(class.Rules),
 			Draw: drawProof(page.Event, class), Print: printed(page.Event, page.Journal),
 		}, nil
 	})
@@ -66,12 +68,13 @@ func (s *Site) resultsOf(c echo.Context, page desk.EventPage) templates.Results 
 func classResult(e domain.Event, c *domain.Class) templates.ClassResult {
 	view := templates.ClassResult{
 		ID: c.Slug, Name: c.Name, When: when(e, *c), Rules: firstUpper(c.Rules.Title) + ".", Unit: c.Rules.Unit().String(),
-		State: resultState(e, c), Official: !c.Official.Made.IsZero(), Winner: winner(c), Messages: messages(c), Draw: drawProof(e, c),
+		State: resultState(e, c), Official: !c.Official.Made.IsZero(), Winner: winner(c), Messages: append(course(e, c), messages(c)...), Facts: facts(c), Draw: drawProof(e, c),
 		Total: c.Rules.Rounds > 1,
 	}
-	view.Rounds = rounds(e, c)
+	told := c.Told()
+	view.Rounds = rounds(e, &told)
 	slices.Reverse(view.Rounds) // as they were pulled
-	ranking := standing(e, c)
+	ranking := standing(e, &told)
 	for _, row := range append(ranking.Rows, ranking.Unplaced...) {
 		view.Rows = append(view.Rows, resultRow(view.Rounds, row))
 	}
@@ -128,8 +131,11 @@ func resultRow(rounds []templates.Round, row templates.StandingRow) templates.Re
 		}
 		view.Cells = append(view.Cells, cell)
 	}
-	if row.Kind == templates.Absent && row.Text != "absent" {
+	switch {
+	case row.Kind == templates.Absent && row.Text != "absent":
 		view.Remarks = append(view.Remarks, strings.Join(append([]string{row.Text}, row.Remarks...), ": "))
+	case row.Kind == templates.Measured && row.Place == "":
+		view.Remarks = append(view.Remarks, row.Remarks...)
 	}
 	return view
 }

@@ -33,8 +33,8 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	class := &page.Class
 	view := templates.Sheet{
 		Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartLine.IsZero(), Spare: spareRows, Print: printed(page.Event, page.Journal),
-		Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
+		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartMark().IsZero(), Spare: spareRows, Print: printed(page.Event, page.Journal),
+		Facts: facts(class), Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
 	}
 	r := class.Current()
 	if r == nil {

@@ -62,8 +62,18 @@ func stateWords(c *domain.Class) string {
 	case domain.PullOffDue:
 		return "pull-off to come"
 	default:
+		if c.Stopped != (domain.Stopped{}) {
+			return "stopped"
+		}
 		return "result"
 	}
+}
+
+// chooses reports whether somebody chooses, so that nobody is next. To those who are not told the distance yet, that is
+// a hook which ended and has no result; see [domain.Class.Told].
+func chooses(c *domain.Class) bool {
+	on := c.OnTrack()
+	return c.Phase() == domain.ChoiceOpen || on != nil && !on.Ended.IsZero()
 }
 
 // stateSentence is the state of a class in one sentence, for its own pages: the round, how far it is, and the
@@ -92,6 +102,9 @@ func stateSentence(c *domain.Class) string {
 		if !c.Official.Made.IsZero() {
 			return "Official result · " + c.Rules.Title
 		}
+		if c.Stopped != (domain.Stopped{}) {
+			return round + "stopped, provisional until the officials make it official · " + c.Rules.Title
+		}
 		return "Decided, provisional until the officials make it official · " + c.Rules.Title
 	}
 }
@@ -116,6 +129,9 @@ func awaited(c *domain.Class) string {
 		if !c.Official.Made.IsZero() {
 			return "Nothing: the result is official"
 		}
+		if c.Stopped != (domain.Stopped{}) {
+			return "Desk: go on with the class, or make the result official"
+		}
 		return "Desk: make the result official"
 	}
 }
@@ -132,10 +148,10 @@ func hooking(c *domain.Class) templates.Hooking {
 		h.OnTrack = puller(c.Entry(on.Entry))
 	}
 	waiting := r.Waiting()
-	if len(waiting) > 0 && c.Phase() != domain.ChoiceOpen {
+	if len(waiting) > 0 && !chooses(c) {
 		h.Next = puller(c.Entry(waiting[0]))
 	}
-	if len(waiting) > 1 && c.Phase() != domain.ChoiceOpen {
+	if len(waiting) > 1 && !chooses(c) {
 		h.AfterNext = puller(c.Entry(waiting[1]))
 	}
 	h.ToBeat = toBeat(c, r)
@@ -207,15 +223,15 @@ func fullPulls(n int) string {
 // messages are the sentences that must not be missed: an open choice, and who comes back.
 func messages(c *domain.Class) []templates.Message {
 	var list []templates.Message
-	if choice := c.Pending(); choice != nil {
+	if choice := c.Pending(); choice != nil && c.Phase() == domain.ChoiceOpen {
 		var options []string
 		for _, o := range choice.Options {
 			options = append(options, optionWords(o))
 		}
 		list = append(list, templates.Message{
-			Text: fmt.Sprintf("%s decides about %s: %s, %s.", c.Entry(choice.Hook.Entry).Number, resultWords(choice.Hook.Result),
+			Text: fmt.Sprintf("%s decides about %s: %s, %s.", c.Entry(choice.Hook.Entry).Number, decidedAbout(c, choice),
 				strings.Join(options, " or "), choice.Until),
-			Do: "Saying nothing keeps the result. Nobody is called before the choice is stored.",
+			Do: silenceWords(choice) + " Nobody is called before the choice is stored.",
 		})
 	}
 	if name, in := c.RoundDue(); name.PullOff {
@@ -229,6 +245,14 @@ func messages(c *domain.Class) []templates.Message {
 		})
 	}
 	return list
+}
+
+// decidedAbout names the hook that a choice is about: by its figure, or without one where it is not told yet.
+func decidedAbout(c *domain.Class, choice *domain.Choice) string {
+	if c.KeptBack() {
+		return "the test hook, before the distance is told"
+	}
+	return resultWords(choice.Hook.Result)
 }
 
 // numbersOf returns the numbers of entries, in their order.
@@ -249,6 +273,8 @@ func optionWords(o domain.Option) string {
 		return "drops to last and hooks again"
 	case domain.AtOnce:
 		return "starts again at once"
+	case domain.ToOriginal:
+		return "goes back to the drawn place and hooks again"
 	default:
 		return fmt.Sprintf("hooks again as number %d", o)
 	}

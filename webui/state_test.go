@@ -163,7 +163,8 @@ func TestWhoWon(t *testing.T) {
 func TestOptionsInWords(t *testing.T) {
 	t.Parallel()
 	for option, words := range map[domain.Option]string{
-		domain.Keep: "keeps it", domain.ToLast: "drops to last and hooks again", domain.AtOnce: "starts again at once", 3: "hooks again as number 3",
+		domain.Keep: "keeps it", domain.ToLast: "drops to last and hooks again", domain.AtOnce: "starts again at once",
+		domain.ToOriginal: "goes back to the drawn place and hooks again", 3: "hooks again as number 3",
 	} {
 		assert.Equal(t, words, optionWords(option))
 	}

@@ -33,6 +33,12 @@ func plan(t testing.TB, rules string) *tale {
 	t.Helper()
 	set, err := doc.ReadyMadeRuleSet(rules)
 	require.NoError(t, err)
+	return planUnder(t, set)
+}
+
+// planUnder is [plan] with a rule set of the test's own.
+func planUnder(t testing.TB, set domain.RuleSet) *tale {
+	t.Helper()
 	l := &tale{t: t, now: time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)}
 	l.do(domain.PlanClass{Class: l.id(), Name: "8,200 lb Field Stock", Rules: set, Sled: domain.Sled{Name: "Plumb Bob", Gears: 4, StartHoles: 3}})
 	for _, number := range numbers {
@@ -51,6 +57,19 @@ func tell(t testing.TB, rules string, steps ...string) *domain.Class {
 		l.step(step)
 	}
 	return &l.class
+}
+
+// tellUnder is [tell] under a ready-made rule set that the test has changed.
+func tellUnder(t testing.TB, change func(*domain.RuleSet), steps ...string) *tale {
+	t.Helper()
+	set, err := doc.ReadyMadeRuleSet("capped-300ft")
+	require.NoError(t, err)
+	change(&set)
+	l := planUnder(t, set)
+	for _, step := range steps {
+		l.step(step)
+	}
+	return l
 }
 
 // begun are the steps until the first puller is on the track.
@@ -93,6 +112,10 @@ func (l *tale) step(step string) {
 	case "open":
 		name, _ := l.class.RoundDue()
 		l.do(domain.OpenRound{Round: l.id(), Name: name})
+	case "stop":
+		l.do(domain.StopClass{Reason: rest})
+	case "line":
+		l.do(domain.MoveLine{Line: l.result(rest).Distance, Reason: "the sled is light"})
 	case "sign":
 		l.do(domain.MakeOfficial{Name: rest})
 	case "scratch":

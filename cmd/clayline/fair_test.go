@@ -155,6 +155,12 @@ func (f *fair) plan(rules string) *scene {
 	f.t.Helper()
 	set, err := doc.ReadyMadeRuleSet(rules)
 	require.NoError(f.t, err)
+	return f.planUnder(set)
+}
+
+// planUnder is plan with a rule set of the test's own.
+func (f *fair) planUnder(set domain.RuleSet) *scene {
+	f.t.Helper()
 	receipt, err := f.desk.PlanClass(f.ctx, desk.Program(), inventedSlug, uuid.New(), f.planned(fmt.Sprintf("Class %d", f.named.Add(1)), set))
 	require.NoError(f.t, err)
 	s := &scene{fair: f, ref: desk.Ref{Event: inventedSlug, Class: receipt.Class.Slug}}
@@ -266,6 +272,27 @@ func missed(f *fair) *scene {
 	return s
 }
 
+func stopped(f *fair) *scene {
+	s := hooking(f)
+	s.do(domain.StopClass{Reason: "rain"})
+	return s
+}
+
+// free is a drawn class whose rules leave much to people: who makes the test hook, where the line lies, with whom a
+// vehicle hooks again. The test puller chooses before the distance is told.
+func free(f *fair) *scene {
+	f.t.Helper()
+	set, err := doc.ReadyMadeRuleSet("capped-300ft")
+	require.NoError(f.t, err)
+	line, err := domain.ParseDistance("320", domain.Foot)
+	require.NoError(f.t, err)
+	set.Name, set.Title = "free-300ft", "300 ft or 320 ft, the sled operator chooses the test puller"
+	set.Test.Who, set.Test.BeforeDistance, set.Entries.VehicleTwice = domain.ChosenPuller, true, domain.PlacesOnce
+	set.Moving, set.Restarts.Throttle = domain.LineRule{Choices: []domain.Distance{line}, After: 1}, true
+	set.Call, set.ResetWhen.FullPulls = domain.CallRule{Minutes: 3, NotReady: domain.IsDisqualified}, 1
+	set.Reasons.Of = map[domain.Cause]domain.Consequence{domain.CauseOutOfBounds: domain.MeasuredThere}
+	return f.planUnder(set).draw()
+}
 func official(f *fair) *scene {
 	s := decided(f)
 	s.do(domain.MakeOfficial{Name: "Ada Flagg"})

@@ -105,6 +105,10 @@ func rights() []right {
 		{route: "POST /e/:event/:class/desk/round", who: deskAlone, gives: 303, class: pullOffDue},
 		{route: "POST /e/:event/:class/desk/bring", who: deskAlone, gives: 303, class: missed, typed: reason},
 		{route: "POST /e/:event/:class/desk/sign", who: deskAlone, gives: 303, class: decided, typed: map[string]string{"name": "Ada Flagg"}},
+		{route: "POST /e/:event/:class/desk/test", who: deskAlone, gives: 303, class: free},
+		{route: "POST /e/:event/:class/desk/line", who: deskAlone, gives: 303, class: free, typed: reason},
+		{route: "POST /e/:event/:class/desk/stop", who: deskAlone, gives: 303, class: hooking, typed: reason},
+		{route: "POST /e/:event/:class/desk/resume", who: deskAlone, gives: 303, class: stopped, typed: reason},
 		{route: "POST /e/:event/:class/desk/reopen", who: deskAlone, gives: 303, class: official, typed: reason},
 
 		{route: "GET /desk", who: serverAlone, gives: 200},
@@ -265,6 +269,12 @@ func deeds(f *fair) map[string]deed {
 		"correction": {lastHook, func(c *domain.Class) domain.Action {
 			return domain.Correct{Hook: c.Current().Hooks[1].ID, Result: measured, Reason: "misread", Next: uuid.New()}
 		}},
+		"test_puller": {free, func(c *domain.Class) domain.Action { return domain.PickTest{Entry: c.TestPullers()[0]} }},
+		"line": {free, func(c *domain.Class) domain.Action {
+			return domain.MoveLine{Line: c.LinesToMoveTo()[0], Reason: "light"}
+		}},
+		"stop":     {hooking, func(*domain.Class) domain.Action { return domain.StopClass{Reason: "rain"} }},
+		"resume":   {stopped, func(*domain.Class) domain.Action { return domain.ResumeClass{Reason: "dry"} }},
 		"start":    {hooking, func(c *domain.Class) domain.Action { return domain.Start{Hook: on(c)} }},
 		"official": {decided, func(*domain.Class) domain.Action { return domain.MakeOfficial{Name: "Ada Flagg"} }},
 		"reopen":   {official, func(*domain.Class) domain.Action { return domain.Reopen{Reason: "protest"} }},

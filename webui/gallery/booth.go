@@ -42,8 +42,8 @@ func acts() templates.BoothActs {
 		FullPull: form("#"), Disqualified: form("#"), SecondAttempt: form("#"),
 		Again: filled("/booth/again", map[string]string{templates.FieldPlaces: "4"}, nil),
 		Drop:  filled("/booth/drop", map[string]string{templates.FieldPlaces: "3"}, nil), Absent: form("#"), Correct: form("#"),
-		Reasons: []string{"out of bounds", "lost a part", "overweight", "red flag not obeyed", "not ready in time"},
-		Hooks:   []templates.Option{{Value: "8", Text: "8 · 30 Ida Brandt, 188.02"}, {Value: "7", Text: "7 · 19 Tom Okafor, full pull"}},
+		Causes: causes(), Cooling: "Under these rules up to 4 places to cool down.",
+		Hooks: []templates.Option{{Value: "8", Text: "8 · 30 Ida Brandt, 188.02"}, {Value: "7", Text: "7 · 19 Tom Okafor, full pull"}},
 	}
 }
 
@@ -109,4 +109,14 @@ func boothDecided() templates.Booth {
 	b.Notice = "Stored: 19 Tom Okafor 312.44 ft · number 431"
 	b.Strip = classDecided().Strip
 	return b
+}
+
+// causes are some of what may go wrong, each with what the rules have for it.
+func causes() []templates.Option {
+	return []templates.Option{
+		{Text: "something else, in words: it is a disqualification, without a distance"},
+		{Value: "out of bounds", Text: "out of bounds: the distance where it happened counts"},
+		{Value: "lost part", Text: "lost part: it is a disqualification, without a distance"},
+		{Value: "red flag", Text: "red flag: it is a disqualification, and the last place"},
+	}
 }

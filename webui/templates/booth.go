@@ -23,6 +23,8 @@ type Booth struct {
 
 	Choice *Choice
 	Quiet  *Quiet
+	Call   *Call     // until when to hook; nil where the rules give no time
+	Advice []Message // what the rules advise the officials
 
 	Acts   BoothActs
 	Strip  *Strip
@@ -33,15 +35,17 @@ type Booth struct {
 // BoothActs are the rarer things that can happen to a hook, each its own form.
 type BoothActs struct {
 	FullPull      *Form // sends nothing of its own
-	Disqualified  *Form // sends FieldReason
-	SecondAttempt *Form // sends nothing of its own
+	Disqualified  *Form // sends FieldWhatWent, FieldReason, FieldAt
+	SecondAttempt *Form // sends FieldAt where Throttle
 	Again         *Form // sends FieldCause, FieldMove (MoveNow, MovePlaces), FieldPlaces, FieldReason
 	Drop          *Form // sends FieldMove (MovePlaces, MoveLast), FieldPlaces, FieldReason
 	Absent        *Form // sends FieldReason, which may be empty
 	Correct       *Form // sends FieldHook, FieldResult, FieldReason
 
-	Reasons []string // suggested reasons of a disqualification
-	Hooks   []Option // hooks that can be corrected, newest first
+	Causes   []Option // what may go wrong, each with what the rules have for it
+	Hooks    []Option // hooks that can be corrected, newest first
+	Throttle bool     // the throttle decides about a second attempt
+	Cooling  string   // how long the rules give to cool down
 }
 
 // None tells whether no act is to be had.
@@ -56,6 +60,7 @@ type Choice struct {
 	Text    string // "Maud Farrow decides about the test hook: 281.36 ft."
 	Until   string // "before unhooking"
 	Silence string // "Saying nothing keeps the distance."
+	Kept    string // that the distance is not told before the choice; "" where it is
 	Options []ChoiceOption
 }
 

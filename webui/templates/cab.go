@@ -15,7 +15,10 @@ type Cab struct {
 	Note    string
 	OnTrack Puller
 	Next    Puller
-	Quiet   *Quiet // set when there is no setting to show
+	Choice  *Choice   // the choice that is open, to read
+	Advice  []Message // what the rules advise the officials and the operator
+	Facts   []Term    // what these rules have about the line and the speed
+	Quiet   *Quiet    // set when there is no setting to show
 }
 
 // Gauge is one value of the setting in big letters.

@@ -21,7 +21,9 @@ type Class struct {
 	Rounds   []Round  // in the order to show them: the current round first
 	Standing Standing
 	Draw     *Draw
-	Links    []Link // sheet to print, result to print
+	Facts    []Term   // where is measured from, the line that was moved, the speed limit
+	Rules    []string // what the rules say, in sentences
+	Links    []Link   // sheet to print, result to print
 }
 
 // Round is one round of a class: qualifying, or a pull-off.

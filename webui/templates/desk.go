@@ -45,7 +45,9 @@ type DeskClass struct {
 	Links      []Link // blank sheet, result
 
 	Entries []DeskEntry
-	Add     *Form // FieldNumber, FieldPuller, FieldVehicle, FieldHome
+	Add     *Form // FieldNumber, FieldPuller, FieldVehicle, FieldHome, FieldSame
+	// Again are the entries whose vehicle may hook again with another driver; none where the rules do not let it.
+	Again []Option
 
 	Draw   *Form    // FieldSeed; nil once drawn
 	Drawn  *Draw    // the draw that stands
@@ -58,6 +60,9 @@ type DeskClass struct {
 	Round   string // the round that Start would start: "Round 1"
 	PullOff *DeskPullOff
 	Missed  []DeskMissed
+
+	Course Course
+	Advice []Message // what the rules advise the officials
 
 	Official string // "provisional", "official since 20:14, signed A. Official"
 	Sign     *Form  // FieldName; nil while the class is not decided, and once it is official
@@ -102,9 +107,10 @@ type DeskSetting struct {
 type DeskPullOff struct {
 	Name    string // "Pull-off", "Second pull-off"
 	Pullers []Puller
-	Order   string // "in the order of round 1"
-	Form    *Form  // sends nothing of its own; nil while something is missing
-	Missing string // "Write the setting of the pull-off first."
+	Order   string   // "in the order of round 1"
+	Form    *Form    // sends nothing of its own; nil while something is missing
+	Before  []string // what the rules ask for before it
+	Missing string   // "Write the setting of the pull-off first."
 }
 
 // DeskMissed is a full puller who was not in an earlier pull-off.

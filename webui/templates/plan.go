@@ -28,7 +28,8 @@ type Plan struct {
 // PlanClass is the page on which the desk of an event plans another class.
 type PlanClass struct {
 	Frame
-	Form     Form     // FieldName, FieldRules, FieldSession, FieldTrack, FieldSled
+	Form     Form     // FieldName, FieldRules, FieldKind, FieldSession, FieldTrack, FieldSled
+	Kinds    []Option // kinds of vehicles that some rule set has a restart line for
 	Rules    []Option // rule sets
 	Sessions []Option
 	Tracks   []Option

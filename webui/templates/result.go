@@ -11,7 +11,9 @@ type Result struct {
 	Rounds   []Round
 	Messages []Message
 	Draw     *Draw
-	Print    string // "As of 20:15, journal number 486"
+	Facts    []Term   // as on the class page
+	Said     []string // what the rules say, in sentences
+	Print    string   // "As of 20:15, journal number 486"
 }
 
 // Results are the results of all classes of an event to print, to pin up and to send.
@@ -40,6 +42,7 @@ type ClassResult struct {
 	Total    bool    // a column for what the class rounds come to together
 	Rows     []ResultRow
 	Messages []Message
+	Facts    []Term // as on the class page
 	Draw     *Draw
 }
 

@@ -11,6 +11,7 @@ type Sheet struct {
 	Second  bool   // the rules give a second attempt: a column for it
 	Rows    []SheetRow
 	Spare   int    // empty rows at the end for late entries
+	Facts   []Term // as on the class page
 	Setting []Term // setting lines; an empty Value leaves room to write
 	Drawn   string // "Drawn 14:05, seed tarn-hollow-17"
 	Print   string // when and at which journal number this was printed
