@@ -24,6 +24,9 @@ type class struct {
 	Draw    *draw           `json:"draw,omitempty"`
 	Rounds  []round         `json:"rounds"`
 	Choice  *choice         `json:"choice,omitempty"`
+	Advice  *advice         `json:"advice,omitempty"`
+	LineWas *measure        `json:"line_was,omitempty"`
+	Stopped *stopped        `json:"stopped,omitempty"`
 	Due     *due            `json:"due,omitempty"`
 	// Missed are full pullers who were in no pull-off and can be brought into the current one.
 	Missed   []uuid.UUID `json:"missed,omitempty"`
@@ -104,7 +107,7 @@ func awaitedOf(c *domain.Class) awaited {
 	if on := c.OnTrack(); on != nil {
 		told.Hook, told.Entry = &on.ID, &on.Entry
 	}
-	if pending := c.Pending(); pending != nil {
+	if pending := c.Pending(); pending != nil && c.Phase() == domain.ChoiceOpen {
 		told.Hook, told.Entry = &pending.Hook.ID, &pending.Hook.Entry
 		return told // who is next depends on the choice
 	}
@@ -139,18 +142,21 @@ func (s *Server) shelvedClass(c echo.Context) (*desk.Page, error) {
 
 // classOf writes a class as it is after the journal line of the number version. The rule set is in it as it was when
 // the class was planned, so that a reader can rank the class without asking for anything else. It fails when the rule
-// set cannot be written, which would be a fault of ours.
+// set cannot be written, which would be a fault of ours. A distance that is kept back is not in it; see
+// [domain.Class.Told].
 func classOf(version int64, event string, c *domain.Class) (class, error) {
 	rules, err := doc.WriteRuleSet(c.Rules)
+	public := c.Told()
 	told := class{
 		versioned: versioned{version}, classLine: classLineOf(c), Event: event, Rules: rules, Entries: make([]entry, len(c.Entries)), Draw: drawOf(c.Draw),
-		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Missed: c.Missed(), Standing: placingsOf(c),
+		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Missed: c.Missed(), Standing: placingsOf(&public),
+		Advice: adviceOf(c), LineWas: distanceOf(c.LineWas), Stopped: stoppedOf(c.Stopped),
 	}
 	for i, e := range c.Entries {
 		told.Entries[i] = entryOf(e)
 	}
 	for i := range c.Rounds {
-		told.Rounds[i] = roundOf(&c.Rounds[i])
+		told.Rounds[i] = roundOf(&public.Rounds[i])
 	}
 	return told, err
 }
@@ -194,11 +200,12 @@ func (s *Server) planClass(c echo.Context) error {
 
 // readPlan reads the plan of a class. The sled is named by its id alone: the event knows its gears and start holes.
 //
-//	{"name": "8,200 lb Field Stock", "session": "4c…", "track": "77…", "sled": "1e…", "rules": "capped-300ft"}
+//	{"name": "8,200 lb Field Stock", "session": "4c…", "track": "77…", "sled": "1e…", "rules": "capped-300ft",
+//	 "kind": "truck"}
 func readPlan(in *sent) domain.PlanClass {
 	o := in.body
 	return domain.PlanClass{
 		Class: in.fresh("id"), Name: o.text("name", maxText), Session: o.id("session"), Track: o.id("track"),
-		Sled: domain.Sled{ID: o.id("sled")}, Rules: readRules(o),
+		Sled: domain.Sled{ID: o.id("sled")}, Rules: readRules(o), Kind: o.maybe("kind"),
 	}
 }

@@ -60,9 +60,9 @@ var outcomes = map[string]domain.Outcome{
 	"measured": domain.Measured, "FP": domain.FullPull, "DQ": domain.Disqualified, "absent": domain.Absent,
 }
 
-// result reads what came of a hook. A measured one must have a distance, a full pull may have one, and the others must
-// not: a distance beside a disqualification would leave open which of them counts. Whether it is possible under the
-// rules of the class is asked of the domain.
+// result reads what came of a hook. A measured one must have a distance, a full pull may have one, and an absence must
+// not. Beside a disqualification it is where that happened: the rules of the class say whether it counts. Whether it is
+// possible under them is asked of the domain.
 func (o *object) result(name string) (r domain.Result) {
 	inner := o.inner(name)
 	if *o.wrong != nil {
@@ -74,9 +74,8 @@ func (o *object) result(name string) (r domain.Result) {
 		inner.refuse("outcome", word+" is no outcome that is stored here", "write measured, FP, DQ or absent")
 	}
 	r = domain.Result{Outcome: outcome, Reason: inner.maybe("reason")}
-	reached := outcome == domain.Measured || outcome == domain.FullPull
 	switch given := inner.has("distance"); {
-	case given && !reached:
+	case given && outcome == domain.Absent:
 		inner.refuse("distance", word+" has no distance", "leave it out")
 	case given || outcome == domain.Measured:
 		r.Distance = inner.distance("distance")
@@ -130,10 +129,15 @@ func readRecord(in *sent) deed {
 	}
 }
 
-// readSecond reads that the puller takes the second attempt that the rules give, which is the hook next.
+// readSecond reads that the puller takes the second attempt that the rules give, which is the hook next, and where the
+// sled stopped where somebody read it.
 func readSecond(in *sent) deed {
 	hook, next := in.param("hook"), in.fresh("next")
-	return deed{action: domain.SecondAttempt{Hook: hook, Next: next}, named: named{Hook: &hook, Next: &next}, fields: nextFields}
+	var at domain.Distance
+	if in.body.has("distance") {
+		at = in.body.distance("distance")
+	}
+	return deed{action: domain.SecondAttempt{Hook: hook, Distance: at, Next: next}, named: named{Hook: &hook, Next: &next}, fields: nextFields}
 }
 
 // readAgain reads that the pull is to be made again, for a reason that lies with the sled or the track: {"reason":

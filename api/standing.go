@@ -21,14 +21,16 @@ type standing struct {
 // placing is one line of a standing; an entry without a place has null there and stands at the end. Total is left out
 // where nothing counts yet. Shared says that the place is another's too.
 type placing struct {
-	Place     *int          `json:"place"`
-	Shared    bool          `json:"shared"`
-	Entry     uuid.UUID     `json:"entry"`
-	Number    string        `json:"number"`
-	Total     *measure      `json:"total,omitempty"`
-	FullPull  bool          `json:"full_pull"`
-	Withdrawn bool          `json:"withdrawn"`
-	Results   []roundResult `json:"results"`
+	Place     *int      `json:"place"`
+	Shared    bool      `json:"shared"`
+	Entry     uuid.UUID `json:"entry"`
+	Number    string    `json:"number"`
+	Total     *measure  `json:"total,omitempty"`
+	FullPull  bool      `json:"full_pull"`
+	Withdrawn bool      `json:"withdrawn"`
+	// Again says that there is no place because the vehicle of the entry has a better one.
+	Again   bool          `json:"again"`
+	Results []roundResult `json:"results"`
 }
 
 // roundResult is what an entry has in a round. The members of the result stand beside the name of the round.
@@ -48,7 +50,7 @@ func placingsOf(c *domain.Class) []placing {
 		e := c.Entries[p.Row]
 		list[i] = placing{
 			Place: placeOf(p), Shared: p.Shared, Entry: e.ID, Number: e.Number, Total: distanceOf(p.Total), FullPull: p.FullPull,
-			Withdrawn: p.Withdrawn, Results: resultsOf(c, e.ID),
+			Withdrawn: p.Withdrawn, Again: p.Again, Results: resultsOf(c, e.ID),
 		}
 	}
 	return list
@@ -80,9 +82,10 @@ func (s *Server) standing(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
+		told := page.Class.Told()
 		return standing{
 			versioned: versioned{lastNumber(page.Journal)}, Phase: phases[page.Class.Phase()], Official: officialOf(page.Class.Official),
-			Standing: placingsOf(&page.Class),
+			Standing: placingsOf(&told),
 		}, nil
 	})
 }

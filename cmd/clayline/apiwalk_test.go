@@ -129,6 +129,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	p.ask(call{method: http.MethodPost, path: late.roundPath("entries"), body: `{"entry": "` + left + `", "reason": "the sheet of the flagman"}`, as: all}).is(http.StatusOK)
 	require.Equal(t, left, p.get(late.api("")).at("rounds.-1.lineup.-1.entry"))
 
+	p.usesTheRules(event, all)
 	journal := p.ask(call{method: http.MethodGet, path: event + "/journal?limit=200", as: all}).is(http.StatusOK)
 	require.Equal(t, "event", journal.at("lines.0.kind"))
 	require.NotContains(t, journal.body, "Maud Farrow", "a journal has no names")

@@ -18,7 +18,8 @@ func ResultOf(event domain.Event, classes []domain.Class) Result {
 	}
 	zone := event.Location()
 	for i := range classes {
-		told := teller{class: &classes[i], zone: zone}
+		public := classes[i].Told()
+		told := teller{class: &public, zone: zone}
 		result.Classes[i] = told.result()
 		result.Classes[i].plan(event, told)
 	}
