@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/url"
 	"strings"
-	"time"
 
 	"clayline/domain"
 	"clayline/webui/templates"
@@ -38,13 +37,13 @@ func callOf(e domain.Event, c *domain.Class) *templates.Call {
 	if told.Until.IsZero() {
 		return nil
 	}
-	from := "counted from the call"
+	from := ""
 	if told.From != "" {
-		from += fmt.Sprintf("; these rules begin with “%s”", told.From)
+		from = fmt.Sprintf("These rules count from “%s”. ", told.From)
 	}
 	return &templates.Call{
-		Text:  fmt.Sprintf("To hook until %s: %s, %s.", clock(e, told.Until), counted(c.Rules.Call.Minutes, "minute"), from),
-		Until: told.Until.UTC().Format(time.RFC3339), Advice: "Under these rules " + told.Advice + notByItself(c),
+		Text:   fmt.Sprintf("To hook until %s, %s from the call.", clock(e, told.Until), counted(c.Rules.Call.Minutes, "minute")),
+		Advice: from + "Under these rules " + told.Advice + notByItself(c),
 	}
 }
 
@@ -56,13 +55,30 @@ func notByItself(c *domain.Class) string {
 	return "; the officials decide."
 }
 
-// causeOptions lists what may go wrong, each with what these rules have for it. The first is for whatever has no word.
+// causeOptions listswhat may go wrong, each with what these rules have for it in short. The first is for whatever has no
+// word.
 func causeOptions(rules domain.RuleSet) []templates.Option {
-	list := []templates.Option{{Text: "something else, in words: " + strings.TrimPrefix(rules.Advice(""), "under these rules ")}}
+	short := map[domain.Consequence]string{
+		domain.LastPlace: "DQ, last place", domain.NoDistance: "DQ", domain.AttemptLost: "attempt void", domain.MeasuredThere: "distance there counts",
+		domain.PullEnds: "distance counts", domain.NoConsequence: "nothing follows",
+	}
+	list := []templates.Option{{Text: "something else, in words: " + short[rules.Consequence("")]}}
 	for _, cause := range domain.Causes() {
-		list = append(list, templates.Option{Value: string(cause), Text: string(cause) + ": " + strings.TrimPrefix(rules.Advice(cause), "under these rules ")})
+		list = append(list, templates.Option{Value: string(cause), Text: string(cause) + ": " + short[rules.Consequence(cause)]})
 	}
 	return list
+}
+
+// causeAdvice says what these rules have for each cause that is more or less than a disqualification, and last for all
+// others.
+func causeAdvice(rules domain.RuleSet) []string {
+	var list []string
+	for _, cause := range domain.Causes() {
+		if rules.Consequence(cause) != domain.NoDistance {
+			list = append(list, fmt.Sprintf("%s: %s.", firstUpper(string(cause)), rules.Advice(cause)))
+		}
+	}
+	return append(list, "Anything else: "+rules.Advice("")+".")
 }
 
 // disqualified reads the form of a disqualification: what went wrong, in a word of the rules, in other words or in both,

@@ -365,7 +365,7 @@ func fieldWords(c *domain.Class) []templates.Term {
 func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 	class := &page.Class
 	base := classHref(page.Event, *class) + "/booth/"
-	acts := templates.BoothActs{Causes: causeOptions(class.Rules), Throttle: class.Rules.Restarts.Throttle, Cooling: cooling(class.Rules)}
+	acts := templates.BoothActs{Causes: causeOptions(class.Rules), Advice: causeAdvice(class.Rules), Throttle: class.Rules.Restarts.Throttle, Cooling: cooling(class.Rules)}
 	if on := class.OnTrack(); on != nil {
 		hidden := func(word string) []templates.Hidden {
 			h := hookHidden(on.ID)

@@ -278,6 +278,9 @@ func reasonOf(r domain.Result) []string {
 // fullPullRemark says whether a full puller comes back, as soon as that is certain: with a second full pull in
 // a single round, there will be a pull-off.
 func fullPullRemark(c *domain.Class, e domain.Entry) []string {
+	if c.Stopped != (domain.Stopped{}) {
+		return nil
+	}
 	if name, in := c.RoundDue(); name.PullOff && slices.Contains(in, e.ID) {
 		return []string{"in the pull-off"}
 	}

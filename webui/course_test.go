@@ -82,6 +82,15 @@ func TestAStoppedClassOffersNoChoice(t *testing.T) {
 	assert.Nil(t, readChoice(c))
 }
 
+// Nobody comes back to a class that was stopped.
+func TestAStoppedClassHasNoPullOff(t *testing.T) {
+	t.Parallel()
+	l := tellUnder(t, func(r *domain.RuleSet) { r.Stopped = domain.AsPulled }, begun("FP", "FP", "280", "stop rain")...)
+	for _, row := range standing(place, &l.class).Rows {
+		assert.Empty(t, row.Remarks, row.Number)
+	}
+}
+
 func TestFactsBesideTheFigures(t *testing.T) {
 	t.Parallel()
 	assert.Empty(t, facts(tell(t, "capped-300ft", begun()...)))

@@ -82,6 +82,13 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)
 	event, class := "/e/"+inventedSlug, "/e/"+inventedSlug+"/"+domain.Slug(inventedClass)
+	// Under rules that leave much to people a class has more to show.
+	page, err := s.desk.EventPage(s.ctx, inventedSlug)
+	require.NoError(t, err)
+	f := &fair{site: s, loader: &loader{desk: s.desk, event: page.Event}}
+	course, called, kept := free(f), free(f).write().freeze().call(), free(f).write().freeze().call().pull("281.36")
+	rain := hooking(f)
+	rain.do(domain.StopClass{Reason: "rain"})
 	pages := []struct{ name, path string }{
 		{"home", "/"}, {"event", event}, {"class", class}, {"class-decided", event + "/6200-lb-hill-stock"},
 		{"class-floating", event + "/5500-lb-antique"}, {"class-drawn", event + "/6200-lb-four-wheel-trucks"},
@@ -89,6 +96,9 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 		{"sheet", event + "/6200-lb-four-wheel-trucks/sheet"}, {"result", event + "/6200-lb-hill-stock/result"},
 		{"booth", class + "/booth"}, {"booth-decided", event + "/6200-lb-hill-stock/booth"}, {"cab", class + "/cab"}, {"desk", event + "/desk"},
 		{"desk-class", class + "/desk"}, {"desk-drawn", event + "/6200-lb-four-wheel-trucks/desk"}, {"desk-entries", event + "/36-t-visiting-tractors/desk"},
+		{"desk-course", course.path("desk")}, {"class-rules", course.path("")}, {"booth-called", called.path("booth")},
+		{"class-kept", kept.path("")}, {"booth-kept", kept.path("booth")}, {"cab-kept", kept.path("cab")},
+		{"class-stopped", rain.path("")}, {"desk-stopped", rain.path("desk")}, {"result-stopped", rain.path("result")},
 		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
 	}
 	for _, size := range []struct {

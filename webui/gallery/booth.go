@@ -42,7 +42,9 @@ func acts() templates.BoothActs {
 		FullPull: form("#"), Disqualified: form("#"), SecondAttempt: form("#"),
 		Again: filled("/booth/again", map[string]string{templates.FieldPlaces: "4"}, nil),
 		Drop:  filled("/booth/drop", map[string]string{templates.FieldPlaces: "3"}, nil), Absent: form("#"), Correct: form("#"),
-		Causes: causes(), Cooling: "Under these rules up to 4 places to cool down.",
+		Causes: causes(), Advice: []string{
+			"Out of bounds: under these rules the distance where it happened counts.", "Anything else: under these rules it is a disqualification, without a distance.",
+		}, Cooling: "Under these rules up to 4 places to cool down.",
 		Hooks: []templates.Option{{Value: "8", Text: "8 · 30 Ida Brandt, 188.02"}, {Value: "7", Text: "7 · 19 Tom Okafor, full pull"}},
 	}
 }
@@ -114,9 +116,9 @@ func boothDecided() templates.Booth {
 // causes are some of what may go wrong, each with what the rules have for it.
 func causes() []templates.Option {
 	return []templates.Option{
-		{Text: "something else, in words: it is a disqualification, without a distance"},
-		{Value: "out of bounds", Text: "out of bounds: the distance where it happened counts"},
-		{Value: "lost part", Text: "lost part: it is a disqualification, without a distance"},
-		{Value: "red flag", Text: "red flag: it is a disqualification, and the last place"},
+		{Text: "something else, in words: DQ"},
+		{Value: "out of bounds", Text: "out of bounds: distance there counts"},
+		{Value: "lost part", Text: "lost part: DQ"},
+		{Value: "red flag", Text: "red flag: DQ, last place"},
 	}
 }

@@ -178,6 +178,7 @@ func planClass() templates.PlanClass {
 	return templates.PlanClass{
 		Frame: staff("Desk · office laptop"), Form: *form("/desk/class"),
 		Rules:    []templates.Option{{Value: "capped", Text: "300 ft, full pulls return for a pull-off"}, {Value: "floating", Text: "Every distance is measured"}},
+		Kinds:    []templates.Option{{Text: "no kind of its own"}, {Value: "tractor", Text: "tractor"}, {Value: "truck", Text: "truck"}},
 		Sessions: []templates.Option{{Value: "1", Text: "Saturday evening"}},
 		Tracks:   []templates.Option{{Value: "1", Text: "Track 1"}},
 		Sleds:    []templates.Option{{Value: "1", Text: "The fair's sled"}},

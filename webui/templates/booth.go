@@ -42,7 +42,8 @@ type BoothActs struct {
 	Absent        *Form // sends FieldReason, which may be empty
 	Correct       *Form // sends FieldHook, FieldResult, FieldReason
 
-	Causes   []Option // what may go wrong, each with what the rules have for it
+	Causes   []Option // what may go wrong, each with what the rules have for it in short
+	Advice   []string // the same in sentences, where it is more or less than a disqualification
 	Hooks    []Option // hooks that can be corrected, newest first
 	Throttle bool     // the throttle decides about a second attempt
 	Cooling  string   // how long the rules give to cool down

@@ -31,8 +31,7 @@ type Course struct {
 
 // Call is until when the puller who was called has to hook, and what the rules have then.
 type Call struct {
-	Text   string // "To hook until 18:04: 3 minutes from the call."
-	Until  string // the same time for a program, as RFC 3339 writes it
+	Text   string // "To hook until 18:04, 3 minutes from the call."
 	Advice string // "Under these rules a puller who is not ready is disqualified. The officials decide."
 }
 

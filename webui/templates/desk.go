@@ -156,6 +156,9 @@ func (p DeskClass) parts() []Link {
 	if p.PullOff != nil {
 		parts = append(parts, Link{Text: p.PullOff.Name, Href: "#pull-off"})
 	}
+	if !p.Course.none() {
+		parts = append(parts, Link{Text: "While it is pulled", Href: "#course"})
+	}
 	if len(p.Journal) > 0 {
 		parts = append(parts, Link{Text: "Journal", Href: "#journal"})
 	}
