@@ -18,7 +18,7 @@ func (m MeasureRule) check(r RuleSet) error {
 	if m.Decimals < 0 || m.Decimals > 3 {
 		return invalid("measure.decimals", "a distance has up to three decimals", "write 1, 2 or 3, or leave it out")
 	}
-	if err := (Mark{Distance: m.Minimum}).check("measure.minimum", r.Line); err != nil {
+	if err := (TrackMark{Distance: m.Minimum}).check("measure.minimum", r.Line); err != nil {
 		return err
 	}
 	_, err := text("measure.from", m.From)

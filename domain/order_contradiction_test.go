@@ -40,7 +40,7 @@ func TestARestartIsJudgedBySledOrThrottle(t *testing.T) {
 // NATPA 21: the restart mark is the speed cone at a third of the track.
 func TestARestartLineMayBeAShareOfTheTrack(t *testing.T) {
 	t.Parallel()
-	third, err := domain.ParseShare("1/3")
+	third, err := domain.ParseTrackShare("1/3")
 	require.NoError(t, err)
 	for written, again := range map[string]bool{"33.333": true, "33.334": false, "0": true} {
 		s := begun(t, set(t, "floating-m", func(r *domain.RuleSet) { r.RestartLine, r.Restarts.Share = domain.Distance{}, third }), "41", "7")

@@ -11,7 +11,7 @@ import (
 // with a line, is two attempts, the second at once, judged by where the sled stopped.
 type RestartRule struct {
 	// Share is the line as a part of the track (NATPA 21: a third), instead of a distance.
-	Share Share
+	Share TrackShare
 	// Kinds are lines of their own for kinds of vehicles: 50 ft for tractors and 100 ft for trucks (SEMP 5, 6), 35 and
 	// 75 ft (RENEG 2), 50 and 75 ft (AMPI 8). A class is of one kind, which is said when it is planned.
 	Kinds []KindLine
@@ -48,7 +48,7 @@ func (a RestartRule) check(r RuleSet) error {
 		if kind.Kind == "" || slices.ContainsFunc(a.Kinds[:i], func(k KindLine) bool { return k.Kind == kind.Kind }) {
 			return invalid("restarts.kinds", "a kind of vehicle has no name or is there twice", "write each once, such as truck 100")
 		}
-		if err := (Mark{Distance: kind.Line}).check("restarts.kinds", r.Line); err != nil {
+		if err := (TrackMark{Distance: kind.Line}).check("restarts.kinds", r.Line); err != nil {
 			return err
 		}
 	}
@@ -58,8 +58,10 @@ func (a RestartRule) check(r RuleSet) error {
 // restarts reports whether the rules have a restart line of any kind.
 func (r RuleSet) restarts() bool { return !r.RestartMark().IsZero() || len(r.Restarts.Kinds) > 0 }
 
-// RestartMark returns where the restart line lies; the zero Mark where there is none.
-func (r RuleSet) RestartMark() Mark { return Mark{Distance: r.RestartLine, Share: r.Restarts.Share} }
+// RestartMark returns where the restart line lies; the zero TrackMark where there is none.
+func (r RuleSet) RestartMark() TrackMark {
+	return TrackMark{Distance: r.RestartLine, Share: r.Restarts.Share}
+}
 
 // Kinds returns the kinds of vehicles for which the rules have a restart line of their own.
 func (r RuleSet) Kinds() []string {
@@ -75,7 +77,7 @@ func (r RuleSet) Kinds() []string {
 func (r RuleSet) For(kind string) RuleSet {
 	for _, k := range r.Restarts.Kinds {
 		if k.Kind == kind {
-			r.RestartLine, r.Restarts.Share = k.Line, Share{}
+			r.RestartLine, r.Restarts.Share = k.Line, TrackShare{}
 		}
 	}
 	return r

@@ -7,7 +7,7 @@ type SpeedRule struct {
 	Limit Speed
 	// From is the place from which it holds: a third of the track (NATPA), half (SOAT 15), 75 ft (HARF); zero: from the
 	// start.
-	From Mark
+	From TrackMark
 	// Warnings is how often the limit may be passed before it costs the hook; 0: NATPA, one beep.
 	Warnings int
 	// Device reads the speed, in the words of the book: radar (NATPA Div III), horn (GREEN 7), pace tractor (HARF).

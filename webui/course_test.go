@@ -98,7 +98,7 @@ func TestFactsBesideTheFigures(t *testing.T) {
 		movable(r)
 		r.Measure.From = "the front of the pan"
 		r.Speed.Limit, _ = domain.ParseSpeed("3.5 mph")
-		r.Speed.From.Share, _ = domain.ParseShare("1/3")
+		r.Speed.From.Share, _ = domain.ParseTrackShare("1/3")
 	}, begun("FP 305", "line 320")...)
 	assert.Equal(t, []templates.Term{
 		{Label: "Full-pull line", Value: "320 ft, moved from 300 ft"}, {Label: "Measured to", Value: "the front of the pan"},

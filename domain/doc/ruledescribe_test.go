@@ -34,7 +34,7 @@ func TestADescriptionTellsWhatASetChanges(t *testing.T) {
 	r.Reasons.Of = map[domain.Cause]domain.Consequence{domain.CauseOutOfBounds: domain.MeasuredThere}
 	r.Test.BeforeDistance, r.PullOff.SameDriver = true, true
 	changed := doc.DescribeRuleSet(r)
-	assert.Contains(t, changed, `What goes wrong by "out of bounds" is measured where it happened.`)
+	assert.Contains(t, changed, `What goes wrong is judged by its cause: "out of bounds" is measured where it happened.`)
 	assert.Contains(t, changed, "The choice is made before the distance is told.")
 	assert.Contains(t, changed, "The driver of a pull-off must be that of the class.")
 	for _, sentence := range doc.DescribeRuleSet(set(t, "floating-m")) {

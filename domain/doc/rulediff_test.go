@@ -14,7 +14,7 @@ import (
 )
 
 // values are the types of the domain that are one value for a rule set, and no group.
-var values = []reflect.Type{reflect.TypeFor[domain.Distance](), reflect.TypeFor[domain.Share](), reflect.TypeFor[domain.Mark](), reflect.TypeFor[domain.Speed](), reflect.TypeFor[domain.Award]()}
+var values = []reflect.Type{reflect.TypeFor[domain.Distance](), reflect.TypeFor[domain.TrackShare](), reflect.TypeFor[domain.TrackMark](), reflect.TypeFor[domain.Speed](), reflect.TypeFor[domain.Award]()}
 
 // fieldsOf lists the fields of a rule set, those of its groups behind the group's name.
 func fieldsOf(of reflect.Type, path string) []string {
@@ -46,8 +46,8 @@ func speed(t require.TestingT, s string) domain.Speed {
 	return v
 }
 
-func share(t require.TestingT, s string) domain.Share {
-	v, err := domain.ParseShare(s)
+func share(t require.TestingT, s string) domain.TrackShare {
+	v, err := domain.ParseTrackShare(s)
 	require.NoError(t, err)
 	return v
 }

@@ -82,18 +82,18 @@ func optionWords(options []domain.Option) []string {
 }
 
 // share reads a share of the track; the zero Share for an empty text.
-func (f *ruleValues) share(field, s string) domain.Share {
-	share, err := domain.ParseShare(s)
+func (f *ruleValues) share(field, s string) domain.TrackShare {
+	share, err := domain.ParseTrackShare(s)
 	f.named(field, err)
 	return share
 }
 
 // mark reads a place on the track: a share such as 1/3, or figures such as 75.
-func (f *ruleValues) mark(field, s string) domain.Mark {
+func (f *ruleValues) mark(field, s string) domain.TrackMark {
 	if strings.Contains(s, "/") {
-		return domain.Mark{Share: f.share(field, s)}
+		return domain.TrackMark{Share: f.share(field, s)}
 	}
-	return domain.Mark{Distance: f.length(field, json.Number(s))}
+	return domain.TrackMark{Distance: f.length(field, json.Number(s))}
 }
 
 // named keeps a refusal of the domain under the field's name in the document.

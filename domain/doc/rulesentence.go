@@ -31,7 +31,7 @@ var classSentences = []ruleSentence{
 		return fmt.Sprintf("is measured in %s, and the full-pull line lies at %s", unitWords[r.Unit()], r.Line)
 	}},
 	{"Moving.Choices", "the line", "it", func(r domain.RuleSet) string {
-		return either(len(r.Moving.Choices) == 0, "does not move", "may be moved to "+joined(r.Moving.Choices))
+		return either(len(r.Moving.Choices) == 0, "does not move", "may be moved to "+lengthsOr(r.Moving.Choices))
 	}},
 	{"Moving.After", "the line", "it", func(r domain.RuleSet) string {
 		return either(len(r.Moving.Choices) == 0, "", "is set after "+severalOf(r.Moving.After, "hook")+" at the latest")
@@ -286,8 +286,8 @@ func severalOf(n int, thing string) string {
 // quoted puts words of a rule book between quotes.
 func quoted(s string) string { return fmt.Sprintf("%q", s) }
 
-// joined lists distances for a sentence.
-func joined(list []domain.Distance) string {
+// lengthsOr lists distances for a sentence.
+func lengthsOr(list []domain.Distance) string {
 	said := make([]string, len(list))
 	for i, d := range list {
 		said[i] = d.String()

@@ -44,8 +44,8 @@ func (d drawn) far(what string) domain.Distance {
 	return domain.Distance{}
 }
 
-func (d drawn) share(what string) domain.Share {
-	share, err := domain.ParseShare(rapid.SampledFrom([]string{"1/3", "1/2", "99/100"}).Draw(d.t, what))
+func (d drawn) share(what string) domain.TrackShare {
+	share, err := domain.ParseTrackShare(rapid.SampledFrom([]string{"1/3", "1/2", "99/100"}).Draw(d.t, what))
 	require.NoError(d.t, err)
 	return share
 }

@@ -18,7 +18,7 @@ func TestTheReadyMadeSetsAreWhatTheManualSays(t *testing.T) {
 	t.Parallel()
 	feet := func(s string) domain.Distance { return length(t, s, domain.Foot) }
 	metres := func(s string) domain.Distance { return length(t, s, domain.Metre) }
-	third, err := domain.ParseShare("1/3")
+	third, err := domain.ParseTrackShare("1/3")
 	require.NoError(t, err)
 	limit, err := domain.ParseSpeed("4 mph")
 	require.NoError(t, err)
@@ -38,7 +38,7 @@ func TestTheReadyMadeSetsAreWhatTheManualSays(t *testing.T) {
 		"fair-floating-300ft": {Line: feet("300"), RestartLine: feet("75"), Test: test(false, unhooking, domain.ToLast), Entries: domain.EntryRule{VehicleTwice: domain.PlacesOnce},
 			Reasons: domain.ReasonRule{Of: map[domain.Cause]domain.Consequence{domain.CauseOutOfBounds: domain.MeasuredThere, domain.CauseBreakage: domain.NoConsequence}}},
 		"antique-speed-limited": {Line: feet("300"), Restarts: domain.RestartRule{Share: third}, Call: domain.CallRule{NotReady: domain.ForfeitsTurn},
-			Speed: domain.SpeedRule{Limit: limit, From: domain.Mark{Share: third}, Device: "radar"}, Ties: domain.TieRule{Ties: domain.PulledAgain}},
+			Speed: domain.SpeedRule{Limit: limit, From: domain.TrackMark{Share: third}, Device: "radar"}, Ties: domain.TieRule{Ties: domain.PulledAgain}},
 		"garden-100ft": {Line: feet("100"), Capped: true, PullOff: domain.PullOffRule{Capped: true, Absent: domain.LastOfPullOff}, RestartLine: feet("35"),
 			Call: domain.CallRule{Minutes: 3, From: "the call", NotReady: domain.DropsBack}, Test: test(true, leaving, 4, domain.ToLast), RehookMinutes: 5, Reset: domain.KeepHooks,
 			Reasons: domain.ReasonRule{Of: map[domain.Cause]domain.Consequence{domain.CauseOutOfBounds: domain.LastPlace, domain.CauseSledOutOfBounds: domain.NoConsequence, domain.CauseBreakage: domain.LastPlace}}},

@@ -84,7 +84,7 @@ var (
 )
 
 // ParseEnding reads how a class ended: pulled, stopped or not-run.
-func ParseEnding(s string) (domain.Ending, error) { return word("ended", s, "pulled", endingWords) }
+func ParseEnding(s string) (domain.Ending, error) { return wordOf("ended", s, "pulled", endingWords) }
 
 // SeasonFiles is how [ReadSeason] gets at the files that a season names. Names are as they stand in the season file.
 type SeasonFiles struct {
@@ -202,10 +202,10 @@ func (r *seasonReader) read(d season) (err error) {
 // rule reads the rule of the season.
 func (r *seasonReader) rule(d seasonRule) (rule domain.SeasonRule, err error) {
 	rule = domain.SeasonRule{Drops: d.Drops, DropMissed: d.DropMissed, BuyBackPoints: d.BuyBackPoints, BuyBacks: d.BuyBacks, Minimum: d.Minimum}
-	if rule.MinimumHooked, err = word("minimum_for", d.MinimumFor, "coming", minimumForWords); err != nil {
+	if rule.MinimumHooked, err = wordOf("minimum_for", d.MinimumFor, "coming", minimumForWords); err != nil {
 		return rule, r.refuse("season.minimum_for", err)
 	}
-	if rule.Greatest, err = word("distance", d.Distance, "class", dayDistanceWords); err != nil {
+	if rule.Greatest, err = wordOf("distance", d.Distance, "class", dayDistanceWords); err != nil {
 		return rule, r.refuse("season.distance", err)
 	}
 	if d.MinimumShare != "" {

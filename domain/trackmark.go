@@ -6,33 +6,33 @@ import (
 	"strings"
 )
 
-// Share is a part of the track up to the full-pull line, such as a third (NATPA 21) or a half (SOAT 15). It is
-// comparable; the zero Share means "none". A share is kept as it is written: a third of 100 m is no figure that a tape
+// TrackShare is a part of the track up to the full-pull line, such as a third (NATPA 21) or a half (SOAT 15). It is
+// comparable; the zero TrackShare means "none". A share is kept as it is written: a third of 100 m is no figure that a tape
 // has, and is compared exactly all the same.
-type Share struct {
+type TrackShare struct {
 	part, of int64
 }
 
-// ParseShare reads "1/3" or "1/2": a whole number of parts, fewer than all of them, and of at most 100. Empty text is
-// the zero Share, without an error.
-func ParseShare(s string) (Share, error) {
+// ParseTrackShare reads "1/3" or "1/2": a whole number of parts, fewer than all of them, and of at most 100. Empty text is
+// the zero TrackShare, without an error.
+func ParseTrackShare(s string) (TrackShare, error) {
 	if s = strings.TrimSpace(s); s == "" {
-		return Share{}, nil
+		return TrackShare{}, nil
 	}
 	above, below, ok := strings.Cut(s, "/")
 	part, err := strconv.ParseInt(above, 10, 8)
 	of, err2 := strconv.ParseInt(below, 10, 8)
 	if !ok || err != nil || err2 != nil || part < 1 || part >= of || of > 100 {
-		return Share{}, invalid("share", fmt.Sprintf("%q is not a share of the track", s), "write it as 1/3")
+		return TrackShare{}, invalid("share", fmt.Sprintf("%q is not a share of the track", s), "write it as 1/3")
 	}
-	return Share{part: part, of: of}, nil
+	return TrackShare{part: part, of: of}, nil
 }
 
 // IsZero reports whether no share was given.
-func (s Share) IsZero() bool { return s.of == 0 }
+func (s TrackShare) IsZero() bool { return s.of == 0 }
 
-// String writes the share as [ParseShare] reads it, "" for none.
-func (s Share) String() string {
+// String writes the share as [ParseTrackShare] reads it, "" for none.
+func (s TrackShare) String() string {
 	if s.IsZero() {
 		return ""
 	}
@@ -41,21 +41,21 @@ func (s Share) String() string {
 
 // beyond reports whether the share of the line lies beyond the distance: whether whoever stopped there was short of
 // it. 33.333 m is short of a third of 100 m, and 33.334 m is not.
-func (s Share) beyond(d, line Distance) bool {
+func (s TrackShare) beyond(d, line Distance) bool {
 	return d.nanometres()*s.of < line.nanometres()*s.part
 }
 
-// Mark is a place on the track: a distance from the start, a share of the track, or neither. It is comparable.
-type Mark struct {
+// TrackMark is a place on the track: a distance from the start, a share of the track, or neither. It is comparable.
+type TrackMark struct {
 	Distance Distance
-	Share    Share
+	Share    TrackShare
 }
 
 // IsZero reports whether no place was given.
-func (m Mark) IsZero() bool { return m == Mark{} }
+func (m TrackMark) IsZero() bool { return m == TrackMark{} }
 
 // String writes the place: "75 ft", "1/3 of the track", "" for none.
-func (m Mark) String() string {
+func (m TrackMark) String() string {
 	if m.Share.IsZero() {
 		return m.Distance.String()
 	}
@@ -63,7 +63,7 @@ func (m Mark) String() string {
 }
 
 // beyond reports whether the place lies beyond the distance on a track with the given full-pull line.
-func (m Mark) beyond(d, line Distance) bool {
+func (m TrackMark) beyond(d, line Distance) bool {
 	if m.Share.IsZero() {
 		return d.Compare(m.Distance) < 0
 	}
@@ -72,7 +72,7 @@ func (m Mark) beyond(d, line Distance) bool {
 
 // On returns the place as a distance for a drawing or a sentence, in the unit of the line and cut to its thousandths;
 // the zero Distance for none. It is not for deciding.
-func (m Mark) On(line Distance) Distance {
+func (m TrackMark) On(line Distance) Distance {
 	if m.Share.IsZero() {
 		return m.Distance
 	}
@@ -80,7 +80,7 @@ func (m Mark) On(line Distance) Distance {
 }
 
 // check refuses a place that is not on the track before the line, naming the field that says it and the line.
-func (m Mark) check(field string, line Distance) error {
+func (m TrackMark) check(field string, line Distance) error {
 	d := m.Distance
 	switch {
 	case d.IsZero():
