@@ -251,7 +251,7 @@ func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) template
 		}
 		return o
 	case p.Again:
-		return templates.Outcome{Text: outcome(last).Text, Remarks: []string{"no place: the same vehicle has a better one"}}
+		return templates.Outcome{Text: outcome(last).Text, Remarks: []string{"no place: its vehicle is placed already"}}
 	case p.FullPull:
 		return templates.Outcome{Text: "Full pull", Kind: templates.FullPull, Remarks: fullPullRemark(c, e)}
 	case p.Place > 0:

@@ -127,7 +127,7 @@ func TestAVehicleThatHooksAgain(t *testing.T) {
 	}
 	shown := standing(place, &l.class)
 	require.Len(t, shown.Unplaced, 1)
-	assert.Equal(t, []string{"no place: the same vehicle has a better one"}, shown.Unplaced[0].Remarks)
+	assert.Equal(t, []string{"no place: its vehicle is placed already"}, shown.Unplaced[0].Remarks)
 	_, err = entryAct(&l.class, url.Values{"entry": {uuid.NewString()}, "number": {"9"}, "puller": {"P"}, "same": {"41"}})
 	require.Error(t, err)
 }

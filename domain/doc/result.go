@@ -17,7 +17,7 @@ const ResultSchemaPath = "/schema/result.json"
 
 // resultVersion is the version of the schema; it grows with every change of the document's shape. A program that knows
 // version 1 can then say that it does not know 2, in place of reading it wrongly.
-const resultVersion = 1
+const resultVersion = 2
 
 //go:embed schema/result.json
 var resultSchema string
@@ -29,7 +29,7 @@ func ResultSchema() string { return resultSchema }
 // programs read. Every member is always there: text that nobody typed is empty, and null stands for a figure, a word or
 // a time that there is not. docs/exports.md explains each member. One class of an event begins so:
 //
-//	{"$schema": "/schema/result.json", "schema_version": 1,
+//	{"$schema": "/schema/result.json", "schema_version": 2,
 //	 "event": {"name": "Harvest Pull", "slug": "harvest-pull", "place": "Tarn Hollow", "zone": "America/Chicago"},
 //	 "classes": [{"name": "8,200 lb Field Stock", "decided": true, …
 //
@@ -61,6 +61,7 @@ type ResultClass struct {
 	Rules    ResultRules     `json:"rules"`
 	Decided  bool            `json:"decided"`
 	Official *ResultOfficial `json:"official"`
+	Stopped  *ResultStopped  `json:"stopped"`
 	Draw     *ResultDraw     `json:"draw"`
 	Standing []ResultPlace   `json:"standing"`
 	Rounds   []ResultRound   `json:"rounds"`
@@ -83,6 +84,8 @@ type ResultRules struct {
 	Capped bool     `json:"capped"`
 	Rounds int      `json:"rounds"`
 	Counts string   `json:"counts"`
+	// LineWas is where the line lay at the planning, nil unless the officials moved it.
+	LineWas *Measure `json:"line_was"`
 }
 
 // Measure is a distance, a weight or a speed: the digits as they were read, and their unit. It is never a float. 281.40
@@ -106,6 +109,12 @@ type ResultOfficial struct {
 	Name string     `json:"name"`
 }
 
+// ResultStopped is when and why a class was ended before its end. Its standing has what the rules leave of it.
+type ResultStopped struct {
+	At     *time.Time `json:"at"`
+	Reason string     `json:"reason"`
+}
+
 // ResultDraw is how the order of a class came about. The order is that of the last draw, by the numbers of the entries;
 // docs/draw.md says how anybody computes it from the seed. Reason says why the class was drawn again.
 type ResultDraw struct {
@@ -117,7 +126,7 @@ type ResultDraw struct {
 }
 
 // ResultPlace is one line of a standing. Place is nil for an entry that has none; Shared says that the place is
-// another's too. Remarks are sentences for people, of which a program needs none: what they say is in the rounds.
+// another's too, Again that there is none because the vehicle has a better one. Remarks are sentences for people, of which a program needs none: what they say is in the rounds.
 type ResultPlace struct {
 	Place     *int     `json:"place"`
 	Shared    bool     `json:"shared"`
@@ -128,6 +137,7 @@ type ResultPlace struct {
 	Total     *Measure `json:"total"`
 	FullPull  bool     `json:"full_pull"`
 	Withdrawn bool     `json:"withdrawn"`
+	Again     bool     `json:"again"`
 	Remarks   []string `json:"remarks"`
 }
 
@@ -178,7 +188,7 @@ type ResultSlot struct {
 
 // ResultHook is one hook of a round. Numbers count in the order called. Those that do not count are here too, a test, a
 // pull that was made again and one that was made void: people saw them, and will ask. Outcome is nil while there is
-// none, Choice where nothing was to be chosen.
+// none, Choice where nothing was to be chosen. Cause is the word that rule sets know for the reason.
 type ResultHook struct {
 	Number     int             `json:"number"`
 	Entry      string          `json:"entry"`
@@ -188,6 +198,7 @@ type ResultHook struct {
 	Outcome    *domain.Outcome `json:"outcome"`
 	Distance   *Measure        `json:"distance"`
 	Reason     string          `json:"reason"`
+	Cause      string          `json:"cause"`
 	Choice     *domain.Option  `json:"choice"`
 	Correction string          `json:"correction"`
 	CalledAt   *time.Time      `json:"called_at"`

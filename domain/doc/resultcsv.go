@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -51,7 +52,7 @@ func resultColumns() []resultColumn {
 		ofHook("choice", func(l resultLine) string { return written(l.hook.Choice) }),
 		ofHook("correction", func(l resultLine) string { return l.hook.Correction }),
 	}
-	return append(append(columns, settingColumns()...), standingColumns()...)
+	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns())
 }
 
 // settingColumns tell of the setting that a hook was pulled against, and of its times. A weight and a trip point have
@@ -104,6 +105,27 @@ func standingColumns() []resultColumn {
 				return ""
 			}
 			return l.class.Official.Name
+		}},
+	}
+}
+
+// courseColumns tell what went wrong in a hook, in the word that rule sets know, and what became of the class as a whole:
+// that the line was moved, and that the class was ended before its end.
+func courseColumns() []resultColumn {
+	return []resultColumn{
+		ofHook("cause", func(l resultLine) string { return l.hook.Cause }),
+		{"line_was", func(l resultLine) string { return l.class.Rules.LineWas.String() }},
+		{"stopped_at", func(l resultLine) string {
+			if l.class.Stopped == nil {
+				return ""
+			}
+			return stamp(l.class.Stopped.At)
+		}},
+		{"stopped_reason", func(l resultLine) string {
+			if l.class.Stopped == nil {
+				return ""
+			}
+			return l.class.Stopped.Reason
 		}},
 	}
 }

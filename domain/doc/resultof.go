@@ -40,12 +40,15 @@ func (t teller) result() ResultClass {
 		Sled: ResultSled{Name: c.Sled.Name, Gears: c.Sled.Gears, StartHoles: c.Sled.StartHoles},
 		Rules: ResultRules{
 			Name: c.Rules.Name, Title: c.Rules.Title, Unit: c.Rules.Unit().String(), Line: length(c.Rules.Line), Capped: c.Rules.Capped,
-			Rounds: c.Rules.Rounds, Counts: wordFor(countWords, c.Rules.Count),
+			Rounds: c.Rules.Rounds, Counts: wordFor(countWords, c.Rules.Count), LineWas: length(c.LineWas),
 		},
 		Rounds: make([]ResultRound, len(c.Rounds)),
 	}
 	if o := c.Official; !o.Made.IsZero() {
 		result.Official = &ResultOfficial{At: t.at(o.Made), Name: o.Name}
+	}
+	if c.Stopped != (domain.Stopped{}) {
+		result.Stopped = &ResultStopped{At: t.at(c.Stopped.At), Reason: c.Stopped.Reason}
 	}
 	for i := range c.Rounds {
 		result.Rounds[i] = t.round(&c.Rounds[i])
@@ -89,7 +92,7 @@ func (t teller) standing() []ResultPlace {
 		e := t.class.Entries[p.Row]
 		list = append(list, ResultPlace{
 			Place: known(p.Place), Shared: p.Shared, Entry: e.Number, Puller: e.Details.Puller, Vehicle: e.Details.Vehicle, Home: e.Details.Home,
-			Total: length(p.Total), FullPull: p.FullPull, Withdrawn: p.Withdrawn, Remarks: t.remarks(e, p),
+			Total: length(p.Total), FullPull: p.FullPull, Withdrawn: p.Withdrawn, Again: p.Again, Remarks: t.remarks(e, p),
 		})
 	}
 	return list
@@ -170,7 +173,7 @@ func (t teller) setting(r domain.Revision) ResultSetting {
 func (t teller) hook(h domain.Hook) ResultHook {
 	return ResultHook{
 		Number: h.Number, Entry: t.number(h.Entry), Revision: h.Revision, Attempt: h.Attempt, Test: h.Test,
-		Outcome: known(h.Result.Outcome), Distance: length(h.Result.Distance), Reason: h.Result.Reason,
+		Outcome: known(h.Result.Outcome), Distance: length(h.Result.Distance), Reason: h.Result.Reason, Cause: string(domain.CauseOf(h.Result.Reason)),
 		Choice: known(h.Choice), Correction: h.Corrected,
 		CalledAt: t.at(h.Called), StartedAt: t.at(h.Started), EndedAt: t.at(h.Ended),
 	}

@@ -79,7 +79,7 @@ func classVehicleAgain() templates.Class {
 	c := classDecided()
 	again := who("7")
 	again.Number, again.Name = "7c", "Nell Tarrant"
-	c.Standing.Unplaced = append(c.Standing.Unplaced, templates.StandingRow{Puller: again, Outcome: at("251.06", "no place: the same vehicle has a better one")})
+	c.Standing.Unplaced = append(c.Standing.Unplaced, templates.StandingRow{Puller: again, Outcome: at("251.06", "no place: its vehicle is placed already")})
 	return c
 }
 
