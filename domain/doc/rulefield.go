@@ -69,6 +69,9 @@ func (f *ruleValues) options(field string, list []string) []domain.Option {
 			f.refuse(ruleError(field, "an option is empty", "take it out, or write a word such as last"))
 		}
 	}
+	if err := doubled(field, options); err != nil {
+		f.refuse(err)
+	}
 	return options
 }
 

@@ -108,12 +108,12 @@ func inside(of reflect.Type, kind reflect.Kind) reflect.Type {
 	return of
 }
 
-// doubled refuses an option that stands twice among those of the test puller: one of the two is a mistake for another.
-func doubled(options []domain.Option) error {
+// doubled refuses an option that stands twice in a list: one of the two is a mistake for another.
+func doubled(field string, options []domain.Option) error {
 	seen := make(map[domain.Option]bool, len(options))
 	for _, o := range options {
 		if seen[o] {
-			return ruleError("test_puller.options", fmt.Sprintf("the option %s stands twice", o), "write each option once")
+			return ruleError(field, fmt.Sprintf("the option %s stands twice", o), "write each option once")
 		}
 		seen[o] = true
 	}
