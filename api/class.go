@@ -181,7 +181,7 @@ func (s *Server) classes(c echo.Context) error {
 // planClass puts a class at the end of the event's programme. 201 names the address of the class, which is made of its
 // name; a name whose address is taken is refused by the desk.
 func (s *Server) planClass(c echo.Context) error {
-	in, err := s.receive(c, domain.Desk)
+	in, err := s.receive(c)
 	if err != nil {
 		return err
 	}

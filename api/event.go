@@ -122,7 +122,7 @@ const maxParts = 50
 // planEvent puts an event on this server. All its ids, those of its tracks, sleds and sessions too, are derived from
 // the key, so that sending it again after a lost answer plans nothing twice. The address is made of the name.
 func (s *Server) planEvent(c echo.Context) error {
-	in, err := s.receive(c, domain.Desk)
+	in, err := s.receive(c)
 	if err != nil {
 		return err
 	}

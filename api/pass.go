@@ -94,7 +94,7 @@ type link struct {
 
 // issue makes an entry link for a role at the event.
 func (s *Server) issue(c echo.Context) error {
-	in, err := s.receive(c, domain.Desk)
+	in, err := s.receive(c)
 	if err != nil {
 		return err
 	}
@@ -111,7 +111,7 @@ func (s *Server) issue(c echo.Context) error {
 
 // replace makes an entry link in place of a pass of the event, which ends.
 func (s *Server) replace(c echo.Context) error {
-	in, err := s.receive(c, domain.Desk)
+	in, err := s.receive(c)
 	if err != nil {
 		return err
 	}
@@ -208,7 +208,7 @@ func passLineOf(p desk.PassUse) passLine {
 
 // revoke takes a pass of the event away.
 func (s *Server) revoke(c echo.Context) error {
-	in, err := s.receive(c, domain.Desk)
+	in, err := s.receive(c)
 	if err != nil {
 		return err
 	}

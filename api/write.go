@@ -29,12 +29,12 @@ type sent struct {
 	params func(string) string
 }
 
-// receive reads what every write must have: a pass in one of the roles, a key and a body that can be read. They are
+// receive reads what every write of the desk must have: its pass, a key and a body that can be read. They are
 // looked at in that order, so that who has no pass learns nothing from a refusal about the rest. Whether the pass is
 // good at the event of the address, the desk asks.
-func (s *Server) receive(c echo.Context, roles domain.Role) (*sent, error) {
+func (s *Server) receive(c echo.Context) (*sent, error) {
 	by, err := s.who(c)
-	return s.receiveBy(c, roles, by, err)
+	return s.receiveBy(c, domain.Desk, by, err)
 }
 
 // receiveBy is [Server.receive] once it is known who acts; err is why that is not known.

@@ -253,6 +253,7 @@ func (e *earning) give(award Award, why string, row int) Earned {
 		got.ForPlace = e.lowest
 	case givesExactly:
 		got.ForPlace = WholePoints(award.points)
+	case givesNothing, givesAddOns, givesShowUp, givesHook: // no points of a place
 	}
 	return got
 }

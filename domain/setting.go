@@ -195,6 +195,7 @@ func (a ResetSetting) decide(c *Class, at time.Time) error {
 		r.startAgain(c)
 	case PreviousAgain:
 		r.previousAgain(reason, at)
+	case KeepHooks, NoReset: // the hooks made stand
 	}
 	return nil
 }

@@ -22,7 +22,7 @@ type Stopped struct {
 	Reason string
 }
 
-// StopClass ends a class before its end: weather, curfew, a track that is no longer safe to pull on. What stands of it
+// StopClass ends a class before its end: weather, curfew, a track that the officials close. What stands of it
 // follows from the rules.
 type StopClass struct {
 	Reason string

@@ -13,5 +13,5 @@ func openFiles() int {
 	if err := syscall.Getrlimit(syscall.RLIMIT_NOFILE, &limit); err != nil {
 		return math.MaxInt32 // not known: as if there were none
 	}
-	return int(min(uint64(limit.Cur), math.MaxInt32)) // #nosec G115 -- bounded; Cur is of another type on some systems
+	return int(min(uint64(limit.Cur), math.MaxInt32)) //nolint:unconvert // Cur is of another type on some systems
 }

@@ -62,8 +62,8 @@ func TestAKeptDistanceIsInNoFile(t *testing.T) {
 	rules.Test.BeforeDistance = true
 	s := newTale(t, rules).drawn("41", "7")
 	s.steps("set", "281.36")
-	require.NotContains(t, string(csvOf(t, s.told())), "281.36")
+	require.NotContains(t, csvOf(t, s.told()), "281.36")
 	assert.Nil(t, s.told().Classes[0].Rounds[0].Hooks[0].Outcome)
 	s.steps("keep")
-	require.Contains(t, string(csvOf(t, s.told())), "281.36")
+	require.Contains(t, csvOf(t, s.told()), "281.36")
 }

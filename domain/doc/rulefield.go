@@ -2,6 +2,7 @@ package doc
 
 import (
 	"cmp"
+	"errors"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -101,7 +102,7 @@ func (f *ruleValues) mark(field, s string) domain.TrackMark {
 
 // named keeps a refusal of the domain under the field's name in the document.
 func (f *ruleValues) named(field string, err error) {
-	if refusal, ok := err.(*domain.Error); ok {
+	if refusal, ok := errors.AsType[*domain.Error](err); ok {
 		f.refuse(&domain.Error{Kind: domain.Invalid, Field: field, Message: refusal.Message, Fix: refusal.Fix, Cause: err})
 	}
 }

@@ -210,11 +210,10 @@ func (r *seasonReader) rule(d seasonRule) (rule domain.SeasonRule, err error) {
 	}
 	if d.MinimumShare != "" {
 		part, of, _ := strings.Cut(d.MinimumShare, "/")
+		var wrong error
 		rule.Share.Part, err = strconv.Atoi(part)
-		if whole, wrong := strconv.Atoi(of); err != nil || wrong != nil {
+		if rule.Share.Of, wrong = strconv.Atoi(of); err != nil || wrong != nil {
 			return rule, r.fail("season.minimum_share", fmt.Sprintf("%q is no part of a whole", d.MinimumShare), "write a part such as 1/2 or 2/3")
-		} else {
-			rule.Share.Of = whole
 		}
 	}
 	for i, written := range d.Ties {

@@ -148,12 +148,12 @@ var (
 
 // String names the span in a sentence: "a number from 0 to 1".
 func (s span) String() string {
-	switch {
-	case s == positive:
+	switch s {
+	case positive:
 		return "a number above 0"
-	case s == amount:
+	case amount:
 		return "a number from 0 up"
-	case s == anywhere:
+	case anywhere:
 		return "a number"
 	default:
 		return fmt.Sprintf("a number from %v to %v", s.least, s.most)
