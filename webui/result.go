@@ -10,7 +10,6 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/desk"
-	"clayline/domain/doc"
 	"clayline/webui/templates"
 )
 
@@ -25,7 +24,7 @@ func (s *Site) result(c echo.Context) error {
 		return templates.Result{
 			Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
 			Winner: winner(class), Standing: standing(page.Event, &told), Rounds: rounds(page.Event, &told),
-			Messages: append(course(page.Event, class), messages(class)...), Facts: facts(class), Said: doc.DescribeRuleSet(class.Rules),
+			Messages: append(course(page.Event, class), messages(class)...), Facts: facts(class),
 			Draw: drawProof(page.Event, class), Print: printed(page.Event, page.Journal),
 		}, nil
 	})

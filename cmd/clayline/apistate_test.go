@@ -51,7 +51,6 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a distance beyond the track":              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("2813.6", "ft"), 422, "result.distance"},
 		"a full pull below the line":               {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "FP", "distance": {"figures": "299", "unit": "ft"}}}`, 422, "result.distance"},
 		"a disqualification without a reason":      {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "DQ"}}`, 422, "result.reason"},
-		"a disqualification with a distance":       {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "DQ", "reason": "x", "distance": {"figures": "2", "unit": "ft"}}}`, 422, "result.distance"},
 		"a second attempt from past the line":      {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("second-attempt") }, `{"distance": {"figures": "80", "unit": "ft"}}`, 422, "distance"},
 		"a test puller where nobody may choose":    {drawn, domain.Booth, "", func(s *scene) string { return s.api("/test-puller") }, `{"entry": "` + uuid.NewString() + `"}`, 409, ""},
 		"a test puller who is not in the class":    {free, domain.Booth, "", func(s *scene) string { return s.api("/test-puller") }, `{"entry": "` + uuid.NewString() + `"}`, 404, ""},

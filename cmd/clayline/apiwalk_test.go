@@ -57,7 +57,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	p.ask(call{method: http.MethodPost, path: "/api/v1/passes/leave", as: short}).is(http.StatusOK)
 	require.Equal(t, "given-back", inside().at("passes.0.state"))
 
-	require.Equal(t, "sum-of-two-100m", p.get("/api/v1/rule-sets?limit=6").at("rule_sets.-1.name"))
+	require.Equal(t, "dutch-farm-100m", p.get("/api/v1/rule-sets?limit=6").at("rule_sets.-1.name"))
 	require.Equal(t, "300", p.get("/api/v1/rule-sets/capped-300ft").at("line"))
 	body := `{"name": "8,200 lb Field Stock", "session": "` + e.at("sessions.0.id") + `", "track": "` + e.at("tracks.0.id") + `", "sled": "` + e.at("sleds.0.id") + `", "rules": "capped-300ft"}`
 	class := write(event+"/classes", body).is(http.StatusCreated).header.Get("Location")

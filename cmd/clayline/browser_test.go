@@ -13,7 +13,7 @@ import (
 
 // Bounds of waiting for a page in a busy browser.
 const (
-	deadline = 10 * time.Second
+	deadline = 30 * time.Second
 	poll     = 20 * time.Millisecond
 )
 

@@ -2,8 +2,8 @@ package doc
 
 import (
 	"cmp"
-	"errors"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"

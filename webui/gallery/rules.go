@@ -87,7 +87,7 @@ func classVehicleAgain() templates.Class {
 func resultStopped() templates.Result {
 	r, c := result(), classStopped()
 	r.Winner, r.Messages, r.Standing, r.Rounds = "", c.Messages, c.Standing, c.Rounds
-	r.Facts, r.Said = classLineMoved().Facts, said()
+	r.Facts = classLineMoved().Facts
 	return r
 }
 

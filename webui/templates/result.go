@@ -11,9 +11,8 @@ type Result struct {
 	Rounds   []Round
 	Messages []Message
 	Draw     *Draw
-	Facts    []Term   // as on the class page
-	Said     []string // what the rules say, in sentences
-	Print    string   // "As of 20:15, journal number 486"
+	Facts    []Term // as on the class page
+	Print    string // "As of 20:15, journal number 486"
 }
 
 // Results are the results of all classes of an event to print, to pin up and to send.
