@@ -32,7 +32,7 @@ const (
 	Desk Role = 1 << iota
 	// Booth stores results.
 	Booth
-	// Cab reads the setting.
+	// Cab reads the setting, says that the sled's crew is ready or holds, and notes what happened on a hook.
 	Cab
 )
 
@@ -66,7 +66,8 @@ func (r Role) String() string {
 // from it. A name, once a journal holds it, is never changed or used again.
 //
 // What plans, enters, draws or sets the sled is the desk's; what happens between a call and the next call is
-// the booth's, and the desk may do it too, because at a small event one person is both.
+// the booth's, and the desk may do it too, because at a small event one person is both. The cab says what its crew sees
+// and decides nothing.
 func Kinds() []ActionKind {
 	return []ActionKind{
 		// What is decided before a hook and between rounds.
@@ -87,6 +88,7 @@ func Kinds() []ActionKind {
 		{"resume", Desk, ResumeClass{}},
 		// What happens from a call to the next, and what puts it right.
 		{"call", Desk | Booth, Call{}},
+		{"ready", Desk | Cab, SayReady{}},
 		{"start", Desk | Booth, Start{}},
 		{"result", Desk | Booth, Record{}},
 		{"choice", Desk | Booth, Choose{}},

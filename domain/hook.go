@@ -26,6 +26,8 @@ type Hook struct {
 	Started  time.Time // when the sled moved; zero where nobody said so
 	Ended    time.Time // when the result was stored; zero before
 	Result   Result
+	// Ready is what the sled's crew said before it began.
+	Ready Readiness
 	// Choice is what the puller chose where the rules left a choice; the zero Option when none was made.
 	Choice Option
 	// Corrected is the reason of the last correction, "" for none.

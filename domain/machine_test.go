@@ -100,7 +100,7 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	}
 	switch rapid.SampledFrom([]string{
 		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
-		"scratch", "draw", "plan", "void", "start", "official", "reopen", "test puller", "line", "stop", "resume", "resume",
+		"scratch", "draw", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume",
 	}).Draw(t, "action") {
 	case "record":
 		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
@@ -126,6 +126,8 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	case "round":
 		due, _ := m.class.RoundDue()
 		return domain.OpenRound{Round: m.id(), Name: due}
+	case "ready":
+		return domain.SayReady{Hook: m.someHook(t), Held: rapid.Bool().Draw(t, "held"), Words: someReason(t)}
 	case "void":
 		return domain.VoidHook{Hook: m.someHook(t), Reason: someReason(t), Next: m.id()}
 	case "start":

@@ -14,7 +14,8 @@ import (
 func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
 		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, started_at, ended_at,
-		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected
+		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected,
+		       ready_at, ready_held, ready_words
 		FROM hook
 		WHERE round_id IN (`+roundsOf(which)+`)
 		ORDER BY round_id, number`, args), r.hook)
@@ -24,14 +25,16 @@ func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArg
 func (r *classRead) hook(rows pgx.Rows) error {
 	var id uuid.UUID
 	var h domain.Hook
-	var started, ended *time.Time
+	var started, ended, ready *time.Time
 	var outcome, distance, unit, choice string
 	err := rows.Scan(&id, &h.ID, &h.Entry, &h.Revision, &h.Number, &h.Attempt, &h.Test, &h.Called, &started, &ended,
-		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected)
+		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected,
+		&ready, &h.Ready.Held, &h.Ready.Words)
 	if err != nil {
 		return err
 	}
 	h.Called, h.Started, h.Ended = h.Called.UTC(), utc(started), utc(ended)
+	h.Ready.At = utc(ready)
 	if err := h.Result.Outcome.UnmarshalText([]byte(outcome)); err != nil {
 		return err
 	}
@@ -66,15 +69,15 @@ func (t *tx) saveHooks(before, after domain.Round) {
 		case i >= len(before.Hooks):
 			t.writes.Queue(`
 				INSERT INTO hook (id, round_id, revision, entry_id, number, attempt, is_test, called_at, started_at, ended_at,
-				                  outcome, distance, unit, reason, choice, corrected)
+				                  outcome, distance, unit, reason, choice, corrected, ready_at, ready_held, ready_words)
 				VALUES (@id, @round, @revision, @entry, @number, @attempt, @test, @called, @started, @ended,
-				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected)`,
+				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected, @ready, @held, @words)`,
 				hookArgs(after.ID, h))
 		case h != before.Hooks[i]:
 			t.writes.Queue(`
 				UPDATE hook
 				SET started_at = @started, ended_at = @ended, outcome = @outcome, distance = @distance::text::numeric, unit = @unit, reason = @reason,
-				    choice = @choice, corrected = @corrected
+				    choice = @choice, corrected = @corrected, ready_at = @ready, ready_held = @held, ready_words = @words
 				WHERE id = @id`,
 				hookArgs(after.ID, h))
 		}
@@ -89,6 +92,7 @@ func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
 		"outcome": orNull(h.Result.Outcome.String()), "distance": orNull(h.Result.Distance.Decimal()),
 		"unit": orNull(h.Result.Distance.Unit().String()), "reason": h.Result.Reason,
 		"choice": h.Choice.String(), "corrected": h.Corrected,
+		"ready": null(h.Ready.At), "held": h.Ready.Held, "words": h.Ready.Words,
 	}
 }
 

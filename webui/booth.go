@@ -40,6 +40,7 @@ func (s *Site) boothAct(c echo.Context) error {
 var boothActs = acts{
 	"result":  resultAct,
 	"call":    callAct,
+	"start":   startAct,
 	"choice":  choiceAct,
 	"second":  secondAct,
 	"again":   againAct,
@@ -118,6 +119,12 @@ func parseTyped(class *domain.Class, typed string) (domain.Result, error) {
 func callAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	next, err := id(values, fieldNext)
 	return domain.Call{Hook: next}, err
+}
+
+// startAct reads that the hook on the track has started. Nothing waits for it; from then on the cab is asked nothing.
+func startAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	hook, err := id(values, templates.FieldHook)
+	return domain.Start{Hook: hook}, err
 }
 
 // choiceAct reads what a puller chose.
@@ -220,7 +227,10 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 		Frame: s.classFrame(c, page, by), Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
 		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
+		Crew: crewSays(page.Event, class),
 	}
+	// Only what the crew says is kept current: the rest of the page is typed into.
+	view.Stream, view.Parts = classStream(page.Event, class), "#crew"
 	if len(page.Journal) > 0 {
 		view.Number = strconv.FormatInt(page.Journal[0].Number, 10)
 	}
@@ -260,7 +270,7 @@ func (r *refused) ofAnotherHook(class *domain.Class) bool {
 // refusal.
 func boothFormsOf(view templates.Booth) []*templates.Form {
 	a := view.Acts
-	forms := []*templates.Form{view.Store, a.FullPull, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
+	forms := []*templates.Form{view.Store, a.FullPull, a.Start, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
 	if view.Choice != nil {
 		for i := range view.Choice.Options {
 			forms = append(forms, &view.Choice.Options[i].Form)
@@ -378,6 +388,9 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 			acts.FullPull = no.make("FP", base+"result", nil, hidden("FP")...)
 		}
 		acts.Disqualified = no.make("DQ", base+"result", []string{templates.FieldWhatWent, templates.FieldReason, templates.FieldAt}, hidden("DQ")...)
+		if on.Started.IsZero() {
+			acts.Start = no.make("start", base+"start", nil, hookField(on.ID))
+		}
 		acts.Absent = no.make("absent", base+"result", []string{templates.FieldReason}, hidden("absent")...)
 		if class.MayRestart() {
 			acts.SecondAttempt = no.make("second", base+"second", []string{templates.FieldAt}, hidden("")...)

@@ -11,24 +11,27 @@ import (
 	"clayline/webui/templates"
 )
 
-// cab shows the setting in big letters. There is nothing to press on it: the operator's hands are on the sled.
+// cab shows the setting in big letters, and before a hook the ready list. While a vehicle pulls there is nothing to press
+// on it: the operator's hands are on the sled.
 func (s *Site) cab(c echo.Context) error {
 	by, page, err := s.classPage(c.Request().Context(), c, domain.Cab|domain.Desk)
 	if err != nil {
 		return err
 	}
-	return show(c, http.StatusOK, s.cabOf(c, by, page))
+	return show(c, http.StatusOK, s.cabOf(c, by, page, nil))
 }
 
 // cabOf lays the cab page out. It shows the newest revision, a draft too, and says since when it is frozen:
-// what is being agreed on is shown while it is.
-func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage) templates.Cab {
+// what is being agreed on is shown while it is. no is the form that was refused, or nil.
+func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.Cab {
 	class := &page.Class
 	h := hooking(class)
 	view := templates.Cab{
 		Frame: s.classFrame(c, page, by), Class: class.Name, OnTrack: h.OnTrack, Next: h.Next,
 		Choice: readChoice(class), Advice: advice(class), Facts: facts(class),
+		Ready: readyOf(page.Event, class, classHref(page.Event, *class)+"/cab/", no),
 	}
+	view.Stream = classStream(page.Event, class)
 	r := class.Current()
 	if r == nil || len(r.Revisions) == 0 {
 		view.Quiet = &templates.Quiet{Text: "There is no setting for this class yet.", Next: awaited(class) + "."}

@@ -38,7 +38,7 @@ func (s *Site) class(c echo.Context) error {
 		}
 		// The stream tells a browser that there is something new; without JavaScript, the link "look again"
 		// does.
-		view.Stream = "/api/v1/events/" + page.Event.Slug + "/classes/" + class.Slug + "/stream"
+		view.Stream = classStream(page.Event, class)
 		if class.Current() == nil {
 			view.Entries = entered(class)
 		}

@@ -104,6 +104,8 @@ func hookHappened(c domain.Class, action domain.Action) string {
 		return hookedBy(c, a.Hook) + " chose: " + optionWords(a.Option)
 	case domain.Start:
 		return hookedBy(c, a.Hook) + " started"
+	case domain.SayReady:
+		return readyWords(a) + ", before " + hookedBy(c, a.Hook)
 	case domain.VoidHook:
 		return "voided " + hookedBy(c, a.Hook) + ": " + a.Reason
 	case domain.SecondAttempt:

@@ -49,6 +49,7 @@ func TestTheJournalInWords(t *testing.T) {
 		"line":        {domain.MoveLine{Line: l.result("320").Distance, Reason: "light"}, "full-pull line moved to 320 ft: light"},
 		"stop":        {domain.StopClass{Reason: "rain"}, "class stopped: rain"},
 		"resume":      {domain.ResumeClass{Reason: "dry again"}, "class goes on: dry again"},
+		"ready":       {domain.SayReady{Hook: second, Held: true, Words: "cable"}, "the sled crew holds: cable, before 12 (hook 2, round 1)"},
 		"void":        {domain.VoidHook{Hook: test, Reason: "protest"}, "voided 7 (hook 1, round 1): protest"},
 	}
 	for _, kind := range domain.Kinds() {

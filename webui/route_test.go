@@ -20,13 +20,13 @@ func TestEveryRouteIsListed(t *testing.T) {
 	require.Equal(t, strings.Split(strings.TrimSpace(string(listed)), "\n"), served())
 }
 
-// served lists the routes of the site, with the acts of the booth and the desk one by one.
+// served lists the routes of the site, with the acts of the booth, the cab and the desk one by one.
 func served() []string {
 	e := echo.New()
 	(&Site{}).routes(e)
 	var list []string
 	for _, r := range e.Routes() {
-		known := map[string]acts{"/e/:event/:class/booth/:act": boothActs, "/e/:event/:class/desk/:act": deskActs}[r.Path]
+		known := map[string]acts{"/e/:event/:class/booth/:act": boothActs, "/e/:event/:class/cab/:act": cabActs, "/e/:event/:class/desk/:act": deskActs}[r.Path]
 		for act := range maps.Keys(known) {
 			list = append(list, r.Method+" "+strings.Replace(r.Path, ":act", act, 1))
 		}

@@ -128,6 +128,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/:class/result.csv", s.classExport(csvExport))
 	e.GET("/e/:event/:class/result.json", s.classExport(jsonExport))
 	e.GET("/e/:event/:class/cab", s.cab)
+	e.POST("/e/:event/:class/cab/:act", s.cabAct)
 	e.GET("/e/:event/:class/booth", s.booth)
 	e.POST("/e/:event/:class/booth/:act", s.boothAct)
 	e.GET("/e/:event/:class/desk", s.deskClass)

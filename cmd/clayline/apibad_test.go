@@ -94,6 +94,8 @@ func writes(p *programs) map[string]write {
 	s = frozen(p.fair)
 	class("callHook", domain.Booth, post, s.api("/hooks"), `{"id": `+id()+`}`, 201)
 	s = testHook(p.fair)
+	class("sayReady", domain.Cab, post, s.hookPath("ready"), `{"held": true, "words": "cable frayed"}`, 200)
+	s = testHook(p.fair)
 	class("startHook", domain.Booth, post, s.hookPath("start"), `{}`, 200)
 	s = testHook(p.fair)
 	class("storeResult", domain.Booth, post, s.hookPath("result"), `{"result": {"outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}, "reason": "measured twice"}, "next": `+id()+`, "confirmed": false}`, 200)
@@ -211,10 +213,12 @@ func (p *programs) wrongs(d write, good call, all, foreign string) []wrong {
 		add("no pass", 401, "Authorization", func(c *call) { c.as = "" })
 		add("an invented pass", 401, "Authorization", func(c *call) { c.as = "uXf1V8s8oZt0rQyW2mJx4A5nB6kC7dEf" })
 		add("a cookie", 401, "Authorization", func(c *call) { c.more, c.as = []string{"Cookie", "clayline_pass=" + c.as}, "" })
-		add("the pass of the cab", 403, "", func(c *call) { c.as = p.secrets[domain.Cab] })
+		if d.role != domain.Cab {
+			add("the pass of the cab", 403, "", func(c *call) { c.as = p.secrets[domain.Cab] })
+		}
 		add("the pass of another event", 403, "", func(c *call) { c.as = foreign })
 	}
-	if d.role == domain.Desk {
+	if d.role == domain.Desk || d.role == domain.Cab {
 		add("the pass of the booth", 403, "", func(c *call) { c.as = p.secrets[domain.Booth] })
 	}
 	if d.class {

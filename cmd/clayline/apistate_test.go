@@ -31,6 +31,7 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a result for a hook that has one":         {hooking, domain.Booth, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[0].ID.String() + "/result") }, fp, 409, "hook"},
 		"a result for what is no id":               {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks/the-first/result") }, fp, 404, "hook"},
 		"a start before the call":                  {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, "hook"},
+		"ready after the start":                    {started, domain.Cab, "", func(s *scene) string { return s.hookPath("ready") }, "{}", 409, ""},
 		"a second start":                           {started, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, ""},
 		"a call while somebody is on the track":    {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
 		"a call while a choice is open":            {choiceOpen, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},

@@ -97,6 +97,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	called := uuid.NewString()
 	require.Equal(t, called, p.ask(call{method: http.MethodPost, path: class + "/hooks", body: `{"id": "` + called + `"}`, as: booth}).is(http.StatusCreated).at("hook"))
 	require.Equal(t, called, p.get(class).at("awaited.hook"))
+	p.ask(call{method: http.MethodPost, path: class + "/hooks/" + called + "/ready", body: `{"held": true, "words": "cable frayed"}`, as: all}).is(http.StatusOK)
 	hook("start", "")
 	hook("result", measured("281.36", "ft"))
 	require.Equal(t, "choice-open", p.get(class).at("phase"))

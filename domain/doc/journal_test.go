@@ -60,6 +60,7 @@ func everyAction(t testing.TB) map[string]struct {
 		"official":    {domain.MakeOfficial{}, `{"Name":""}`},
 		"reopen":      {domain.Reopen{Reason: "video"}, `{"Reason":"video"}`},
 		"start":       {domain.Start{Hook: a}, `{"Hook":` + one + `}`},
+		"ready":       {domain.SayReady{Hook: a, Held: true, Words: "cable"}, `{"Hook":` + one + `,"Held":true,"Words":"cable"}`},
 		"void":        {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},
 		"bring-in":    {domain.BringIn{Round: a, Entry: b, Reason: "the flagman's sheet"}, `{"Round":` + one + `,"Entry":` + two + `,"Reason":"the flagman's sheet"}`},
 		"correction": {domain.Correct{Hook: a, Result: dq, Reason: "video", Next: b},

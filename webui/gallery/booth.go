@@ -6,6 +6,7 @@ import "clayline/webui/templates"
 func boothPages() []Page {
 	return []Page{
 		show("booth", "Booth, a hook to store", booth()),
+		show("booth-held", "Booth, the sled crew holds", boothHeld()),
 		show("booth-error", "Booth, the result was not understood", boothError()),
 		show("booth-confirm", "Booth, an unlikely value", boothConfirm()),
 		show("booth-choice", "Booth, a choice is open", boothChoice()),
@@ -47,6 +48,13 @@ func acts() templates.BoothActs {
 		}, Cooling: "Under these rules up to 4 places to cool down.",
 		Hooks: []templates.Option{{Value: "8", Text: "8 · 30 Ida Brandt, 188.02"}, {Value: "7", Text: "7 · 19 Tom Okafor, full pull"}},
 	}
+}
+
+// boothHeld is the booth while the crew of the sled holds.
+func boothHeld() templates.Booth {
+	b := booth()
+	b.Crew = &templates.Crew{Held: true, Text: "18:41: the sled crew holds: cable frayed."}
+	return b
 }
 
 // boothError is the booth after a slip of the finger.

@@ -6,6 +6,8 @@ import "clayline/webui/templates"
 func cabPages() []Page {
 	return []Page{
 		show("cab", "Cab, the frozen setting", cab()),
+		show("cab-ready", "Cab, before a hook", cabReady("")),
+		show("cab-held", "Cab, the crew holds", cabReady("18:41: the sled crew holds: cable frayed.")),
 		show("cab-draft", "Cab, a setting not frozen yet", cabDraft()),
 		show("cab-none", "Cab, no setting yet", cabNone()),
 		show("cab-metric", "Cab in metres and kilograms", cabMetric()),
@@ -53,5 +55,15 @@ func cabMetric() templates.Cab {
 	c.Class = "Freie Klasse 4,5 t"
 	c.Gauges[0] = templates.Gauge{Label: "Box", Value: "12,450.5", Unit: "kg", Detail: "15 slabs: 5 left, 5 middle, 5 right"}
 	c.Gauges[3] = templates.Gauge{Label: "Trip", Value: "62.5", Unit: "m"}
+	return c
+}
+
+// cabReady is the cab before a hook: what was said of it, or nothing yet.
+func cabReady(said string) templates.Cab {
+	c := cab()
+	c.Ready = &templates.Ready{
+		Who: "11 " + who("11").Name, Said: said, Held: said != "", Confirm: form("/cab/ready"), Hold: form("/cab/hold"),
+		Points: []string{"box back", "pan up", "push-down reset", "box drive engaged", "cable attached and tested", "lanes clear"},
+	}
 	return c
 }

@@ -3,6 +3,8 @@
 // Without scripts the page is the same; it says as of when, and how to look again.
 
 const stream = document.body.dataset.stream;
+const some = document.body.dataset.parts; // a page that is typed into keeps only these parts current
+const parts = some ? some.split(",") : ["header.top", "main"];
 const pollPause = 20000; // while the stream cannot be had
 const calm = 150; // several changes at once are one look
 let source = null;
@@ -23,14 +25,16 @@ async function look() {
     const answer = await fetch(location.pathname, { cache: "no-cache" });
     if (answer.ok) {
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-      for (const part of ["header.top", "main"]) {
+      for (const part of parts) {
         const now = document.querySelector(part);
         const next = page.querySelector(part);
         if (now && next) {
           Idiomorph.morph(now, next, { ignoreActiveValue: true });
         }
       }
-      document.title = page.title;
+      if (!some) {
+        document.title = page.title;
+      }
       say();
     }
   } catch {
@@ -47,7 +51,7 @@ async function look() {
 // say marks the page's time as live or not, in words.
 function say() {
   const time = document.querySelector(".asof [data-live]");
-  if (time) {
+  if (time && !some) {
     time.textContent = source && source.readyState === EventSource.OPEN ? "live" : "as of";
   }
 }

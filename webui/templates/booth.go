@@ -23,6 +23,7 @@ type Booth struct {
 
 	Choice *Choice
 	Quiet  *Quiet
+	Crew   *Crew     // what the sled's crew said before the hook; nil for nothing
 	Call   *Call     // until when to hook; nil where the rules give no time
 	Advice []Message // what the rules advise the officials
 
@@ -35,6 +36,7 @@ type Booth struct {
 // BoothActs are the rarer things that can happen to a hook, each its own form.
 type BoothActs struct {
 	FullPull      *Form // sends nothing of its own
+	Start         *Form // sends nothing of its own
 	Disqualified  *Form // sends FieldWhatWent, FieldReason, FieldAt
 	SecondAttempt *Form // sends FieldAt where Throttle
 	Again         *Form // sends FieldCause, FieldMove (MoveNow, MovePlaces), FieldPlaces, FieldReason
@@ -51,7 +53,7 @@ type BoothActs struct {
 
 // None tells whether no act is to be had.
 func (a BoothActs) None() bool {
-	return a.FullPull == nil && a.Disqualified == nil && a.SecondAttempt == nil &&
+	return a.FullPull == nil && a.Start == nil && a.Disqualified == nil && a.SecondAttempt == nil &&
 		a.Again == nil && a.Drop == nil && a.Absent == nil && a.Correct == nil
 }
 

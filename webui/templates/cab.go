@@ -3,7 +3,7 @@ package templates
 import "slices"
 
 // Cab is the sled operator's page: the setting, readable at arm's length.
-// The page has nothing to press.
+// The page has nothing to press while a vehicle pulls.
 type Cab struct {
 	Frame
 	Class   string
@@ -18,6 +18,7 @@ type Cab struct {
 	Choice  *Choice   // the choice that is open, to read
 	Advice  []Message // what the rules advise the officials and the operator
 	Facts   []Term    // what these rules have about the line and the speed
+	Ready   *Ready    // what to look at before the hook of who was called; nil once it has started
 	Quiet   *Quiet    // set when there is no setting to show
 }
 

@@ -33,6 +33,9 @@ type Frame struct {
 	// Stream is the address of the stream that tells when the page has changed; empty on
 	// pages that stay as they are.
 	Stream string
+	// Parts are the parts of the page that are kept current, as a list of selectors; empty
+	// for the whole page.
+	Parts  string
 	Again  string // address of this page, for "look again" where it goes stale
 	Pass   string // for staff: who this device is, "Booth · laptop by the tower"
 	Leave  *Form  // for staff: gives the pass back

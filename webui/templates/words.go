@@ -14,6 +14,9 @@ func (f Frame) follows() templ.Attributes {
 	if f.Stream == "" {
 		return nil
 	}
+	if f.Parts != "" {
+		return templ.Attributes{"data-stream": f.Stream, "data-parts": f.Parts}
+	}
 	return templ.Attributes{"data-stream": f.Stream}
 }
 

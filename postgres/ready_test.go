@@ -1,0 +1,31 @@
+package postgres_test
+
+import (
+	"crypto/rand"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/postgres"
+)
+
+// What the crew said, another process reads as this one left it.
+func TestWhatTheCrewSaidIsStored(t *testing.T) {
+	t.Parallel()
+	d := newDay(t, "capped-300ft", "41", "7")
+	other, err := postgres.Open(d.ctx, d.url)
+	require.NoError(t, err)
+	t.Cleanup(other.Close)
+	elsewhere := desk.New(other, d.now, rand.Reader)
+	begun := d.begin()
+	on := begun.OnTrack().ID
+	for _, said := range []domain.SayReady{{Hook: on, Held: true, Words: "cable frayed"}, {Hook: on}} {
+		c := d.must(said)
+		require.Equal(t, said.Held, c.OnTrack().Ready.Held)
+		read, err := elsewhere.ClassPage(d.ctx, d.ref)
+		require.NoError(t, err)
+		require.Equal(t, c, read.Class)
+	}
+}
