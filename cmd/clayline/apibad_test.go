@@ -136,7 +136,7 @@ func TestEveryWriteSentWrongStoresNothing(t *testing.T) {
 	p := newPrograms(t)
 	p.secrets[0] = ""
 	all, other := p.secret("", domain.Desk), map[domain.Role]string{}
-	for _, role := range []domain.Role{domain.Desk, domain.Booth} {
+	for _, role := range []domain.Role{domain.Desk, domain.Booth, domain.Cab} {
 		other[role] = p.secret(otherSlug, role)
 	}
 	done := writes(p)
