@@ -8,6 +8,7 @@
 //	clayline score --rules NAME SHEET.csv  rank a class pulled on paper; no server, no database
 //	clayline score --season SEASON.json    add many classes up to a season
 //	clayline sled JOB.json                 estimate what a sled's setting does; no server, no database
+//	clayline draw verify PROOF.json        draw a published order again
 //
 // What is wrong with a call, and what to do about it, is said on standard error in one sentence.
 package main
@@ -55,6 +56,7 @@ type commands struct {
 	Score scoreCommand `cmd:"" help:"Rank a class that was pulled on paper, without any server."`
 	Rules rulesCommand `cmd:"" help:"List, show, check and compare rule sets."`
 	Sled  sledCommand  `cmd:"" help:"Estimate what a sled's setting does, for its operator."`
+	Draw  drawCommand  `cmd:"" help:"Draw the order of a class, or prove a draw, without any server."`
 }
 
 // run runs one command and returns the exit status. It ends when the command does, or soon after ctx. Asking

@@ -150,7 +150,7 @@ func rulesNamed(s streams, name string) (domain.RuleSet, error) {
 		}
 		return rules, err
 	}
-	document, err := readNamed(s.in, name)
+	document, err := readNamed(s.in, name, "rule set")
 	if err != nil {
 		return domain.RuleSet{}, &callError{err}
 	}
@@ -168,18 +168,19 @@ func rulesNamed(s streams, name string) (domain.RuleSet, error) {
 	}
 }
 
-// readNamed reads a file, or standard input for "-", to its end: places are counted in the whole of it.
-func readNamed(in io.Reader, name string) ([]byte, error) {
+// readNamed reads a file, or standard input for "-", to its end: places are counted in the whole of it. what names the
+// kind of file.
+func readNamed(in io.Reader, name, what string) ([]byte, error) {
 	if name == "-" {
 		return io.ReadAll(in)
 	}
 	// A folder fails when it is read, with words that help nobody.
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
-		return nil, fmt.Errorf("%s is a folder, not a rule set; name a JSON file", name)
+		return nil, fmt.Errorf("%s is a folder, not a %s; name a JSON file", name, what)
 	}
 	document, err := os.ReadFile(name)
 	if err != nil {
-		return nil, openError("rule set", name, err)
+		return nil, openError(what, name, err)
 	}
 	return document, nil
 }

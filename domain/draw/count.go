@@ -6,8 +6,10 @@ import (
 	"strings"
 )
 
-// searchBound is how many states one draw may look at, over all its attempts: it ends within a second or two.
-const searchBound = 200_000
+// searchBound is how many steps one draw may take over all its attempts: it ends within a second
+// or two. A try takes as many steps as there are entries; a placement that is looked at in counting takes as
+// many as there are groups, and one.
+const searchBound = 2_000_000
 
 // counter counts the orders that keep the groups apart, place by place from the first. Who is in no group is as good as
 // another, and two groups of the same kind are too, so that what is left to place is few states even for forty
@@ -203,9 +205,6 @@ func (c *counter) count(s state) (*big.Int, bool) {
 	if n, known := c.memo[key]; known {
 		return n, true
 	}
-	if c.d.left--; c.d.left < 0 {
-		return nil, false
-	}
 	sum := new(big.Int)
 	for i, comp := range s.comps {
 		if comp == "" || i > 0 && comp == s.comps[i-1] {
@@ -231,10 +230,13 @@ func (c *counter) count(s state) (*big.Int, bool) {
 	return sum, true
 }
 
-// add adds the orders from a state on, times how many ways lead to it.
+// add adds the orders from a state on, times how many ways lead to it. It is false when the search was given up.
 func (c *counter) add(sum *big.Int, next state, ways int) bool {
 	if !c.roomy(next) {
 		return true
+	}
+	if c.d.left -= 1 + len(next.comps); c.d.left < 0 {
+		return false
 	}
 	n, ok := c.count(next)
 	if ok {
@@ -339,7 +341,6 @@ func (c *counter) at(place *big.Int) []int {
 	labels := slices.Clone(c.d.free)
 	slices.SortFunc(labels, func(a, b int) int { return strings.Compare(c.d.labels[a], c.d.labels[b]) })
 	order, s := slices.Clone(c.d.places), c.start()
-	c.d.left = searchBound
 	for i, fixed := range order {
 		if fixed >= 0 {
 			s = c.pass(s)

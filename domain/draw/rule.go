@@ -33,8 +33,8 @@ type Fixed struct {
 // MaxBetween and MaxLabels bound what can be asked: far more than a class has, and little enough to be drawn while
 // people wait.
 const (
-	MaxBetween = 50
-	MaxLabels  = 500
+	MaxBetween = 20
+	MaxLabels  = 200
 )
 
 // Problem says what about a draw cannot be, and what to change. Field is one of labels, seed, groups, fixed, late,
@@ -51,6 +51,9 @@ func (p *Problem) Error() string { return p.Message + "; " + p.Fix }
 func (r Rules) Check(labels []string) error {
 	if err := checkLabels(labels); err != nil {
 		return err
+	}
+	if len(r.Groups) > MaxLabels {
+		return &Problem{"groups", fmt.Sprintf("%d groups are more than the %d there can be", len(r.Groups), MaxLabels), "put each driver in one group"}
 	}
 	for _, g := range r.Groups {
 		if err := g.check(labels); err != nil {

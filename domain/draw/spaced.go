@@ -51,6 +51,12 @@ func Draw(seed string, labels []string, rules Rules) (Drawn, error) {
 			d.free = append(d.free, i)
 		}
 	}
+	d.groups = make([][]int, len(labels))
+	for i, g := range rules.Groups {
+		for _, m := range g.Members {
+			d.groups[m] = append(d.groups[m], i)
+		}
+	}
 	return d.nearest(), nil
 }
 
@@ -63,6 +69,7 @@ type drawing struct {
 	places []int
 	free   []int
 	left   int
+	groups [][]int // of each label
 }
 
 // nearest draws with the rules as asked, or lowered where they cannot be kept. First all groups are lowered together,
@@ -77,12 +84,16 @@ func (d *drawing) nearest() Drawn {
 	if verdict == found {
 		return drawn
 	}
-	for level := slices.Max(asked) - 1; verdict != found; level-- {
+	for level := range slices.Max(asked) {
 		kept := make([]int, len(asked))
 		for i := range asked {
-			kept[i] = min(asked[i], max(level, 0))
+			kept[i] = min(asked[i], level)
 		}
-		drawn, verdict = d.attempt(kept)
+		lower, verdict := d.attempt(kept)
+		if verdict != found {
+			break
+		}
+		drawn = lower // at level 0 every order is one
 	}
 	proven := make([]bool, len(asked))
 	for _, i := range d.rules.ranked(d.labels) {
@@ -118,6 +129,10 @@ func (d *drawing) attempt(kept []int) (Drawn, verdict) {
 		return drawn, none
 	}
 	for try := 1; try <= Tries; try++ {
+		// The first try is always made, so that an attempt which asks for nothing finds its order.
+		if d.left -= len(d.labels); d.left < 0 && try > 1 {
+			return drawn, unknown
+		}
 		if drawn.Order = d.plain(try); d.keeps(drawn.Order, kept) {
 			drawn.Try = try
 			return drawn, found
@@ -135,11 +150,15 @@ func (d *drawing) attempt(kept []int) (Drawn, verdict) {
 	return drawn, found
 }
 
-// keeps reports whether an order keeps all groups so far apart.
+// keeps reports whether an order keeps all groups so far apart. It goes over the order once.
 func (d *drawing) keeps(order, kept []int) bool {
-	for i, g := range d.rules.Groups {
-		if !Apart(order, g.Members, kept[i]) {
-			return false
+	soonest := make([]int, len(kept)) // where the next of each group may stand
+	for place, label := range order {
+		for _, g := range d.groups[label] {
+			if place < soonest[g] {
+				return false
+			}
+			soonest[g] = place + kept[g] + 1
 		}
 	}
 	return true
