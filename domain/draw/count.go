@@ -9,7 +9,7 @@ import (
 // searchBound is how many steps one draw may take over all its attempts: it ends within a second
 // or two. A try takes as many steps as there are entries; a placement that is looked at in counting takes as
 // many as there are groups, and one.
-const searchBound = 2_000_000
+const searchBound = 5_000_000
 
 // counter counts the orders that keep the groups apart, place by place from the first. Who is in no group is as good as
 // another, and two groups of the same kind are too, so that what is left to place is few states even for forty
