@@ -141,6 +141,8 @@ func (s *Server) routes(e *echo.Echo) {
 	stream(classPath+"/stream", s.classStream)
 	e.POST(classPath+"/entries", s.act(domain.AddEntry{}, http.StatusCreated, readEntry))
 	e.POST(classPath+"/entries/:entry/scratch", s.act(domain.Scratch{}, http.StatusOK, readScratch))
+	e.POST(classPath+"/commitment", s.act(domain.Commit{}, http.StatusOK, readCommit))
+	e.POST(classPath+"/swap", s.act(domain.Swap{}, http.StatusOK, readSwap))
 	e.POST(classPath+"/draw", s.act(domain.DrawClass{}, http.StatusOK, readDraw))
 	e.POST(classPath+"/test-puller", s.act(domain.PickTest{}, http.StatusOK, readTestPuller))
 	e.POST(classPath+"/line", s.act(domain.MoveLine{}, http.StatusOK, readLine))

@@ -22,12 +22,14 @@ type class struct {
 	Rules   json.RawMessage `json:"rules"`
 	Entries []entry         `json:"entries"`
 	Draw    *draw           `json:"draw,omitempty"`
-	Rounds  []round         `json:"rounds"`
-	Choice  *choice         `json:"choice,omitempty"`
-	Advice  *advice         `json:"advice,omitempty"`
-	LineWas *measure        `json:"line_was,omitempty"`
-	Stopped *stopped        `json:"stopped,omitempty"`
-	Due     *due            `json:"due,omitempty"`
+	// Commitment stands until the draw that it is for.
+	Commitment *commitment `json:"commitment,omitempty"`
+	Rounds     []round     `json:"rounds"`
+	Choice     *choice     `json:"choice,omitempty"`
+	Advice     *advice     `json:"advice,omitempty"`
+	LineWas    *measure    `json:"line_was,omitempty"`
+	Stopped    *stopped    `json:"stopped,omitempty"`
+	Due        *due        `json:"due,omitempty"`
 	// Missed are full pullers who were in no pull-off and can be brought into the current one.
 	Missed   []uuid.UUID `json:"missed,omitempty"`
 	Standing []placing   `json:"standing"`
@@ -148,7 +150,7 @@ func classOf(version int64, event string, c *domain.Class) (class, error) {
 	rules, err := doc.WriteRuleSet(c.Rules)
 	public := c.Told()
 	told := class{
-		versioned: versioned{version}, classLine: classLineOf(c), Event: event, Rules: rules, Entries: make([]entry, len(c.Entries)), Draw: drawOf(c.Draw),
+		versioned: versioned{version}, classLine: classLineOf(c), Event: event, Rules: rules, Entries: make([]entry, len(c.Entries)), Draw: drawOf(c.Draw), Commitment: commitmentOf(c.Promise),
 		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Missed: c.Missed(), Standing: placingsOf(&public),
 		Advice: adviceOf(c), LineWas: distanceOf(c.LineWas), Stopped: stoppedOf(c.Stopped),
 	}

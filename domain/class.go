@@ -31,6 +31,8 @@ type Class struct {
 	// Entries are in the order entered. The index of an entry is its row in a [Table].
 	Entries []Entry
 	Draw    Draw
+	// Promise stands from a published commitment to the draw that uses it up.
+	Promise Promise
 	// Rounds are in the order opened; the last is the current one, and the ones before it are over.
 	Rounds []Round
 	// LineWas is where the full-pull line lay at the planning, once the officials moved it; zero while it lies there.
@@ -83,6 +85,10 @@ func (a PlanClass) decide(c *Class, _ time.Time) error {
 func (c Class) Clone() Class {
 	c.Entries = slices.Clone(c.Entries)
 	c.Draw.Order = slices.Clone(c.Draw.Order)
+	c.Draw.How.Groups, c.Draw.How.Fixed = slices.Clone(c.Draw.How.Groups), slices.Clone(c.Draw.How.Fixed)
+	for i, g := range c.Draw.How.Groups {
+		c.Draw.How.Groups[i].Entries = slices.Clone(g.Entries)
+	}
 	c.Rounds = slices.Clone(c.Rounds)
 	for i := range c.Rounds {
 		r := &c.Rounds[i]

@@ -1,10 +1,12 @@
 package domain_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
 	"clayline/domain/draw"
@@ -118,4 +120,119 @@ func TestARedrawLeavesTheScratchedOut(t *testing.T) {
 	s.do(domain.DrawClass{Seed: "new", Reason: "one less"})
 	assert.Len(t, s.class.Current().Lineup, 2)
 	assert.NotContains(t, s.class.Draw.Order, s.entry("7"))
+}
+
+// driver enters a number with the name of its puller.
+func (s *story) driver(number, puller string) uuid.UUID {
+	id := s.id()
+	s.do(domain.AddEntry{Entry: id, Number: number, Details: domain.Details{Puller: puller}})
+	return id
+}
+
+// Two entries with one name of a puller are kept apart; case and stray spaces make no difference, and who is
+// scratched is nobody's second vehicle.
+func TestEntriesOfOneDriverAreKeptApart(t *testing.T) {
+	t.Parallel()
+	s := plan(t, set(t, "capped-300ft"))
+	a, b := s.driver("41", "Maud Farrow"), s.driver("7", " maud  farrow")
+	s.driver("23", "Jonas Weir")
+	out := s.driver("23b", "Jonas Weir")
+	for _, n := range []string{"1", "2", "3"} {
+		s.driver(n, "P. "+n)
+	}
+	s.do(domain.Scratch{Entry: out, Reason: "flat tyre"})
+	asked := domain.DrawClass{Round: s.id(), Seed: "dice 4 2 6", Between: 3}
+	require.Equal(t, [][]uuid.UUID{{a, b}}, asked.Grouped(&s.class).Groups)
+	s.do(asked.Grouped(&s.class))
+	how := s.class.Draw.How
+	require.Equal(t, []domain.Group{{Entries: []uuid.UUID{a, b}, Between: 3, Kept: 3}}, how.Groups)
+	require.Positive(t, how.Try)
+	var indexes []int
+	for i, id := range s.class.Draw.Order {
+		if id == a || id == b {
+			indexes = append(indexes, i)
+		}
+	}
+	assert.GreaterOrEqual(t, indexes[1]-indexes[0]-1, 3)
+	asked.Between = 0
+	assert.Empty(t, asked.Grouped(&s.class).Groups, "nothing is asked for")
+	s.refuse(domain.DrawClass{Seed: "dice", Reason: "again", Between: 21}, domain.Invalid, "21 hooks between two of one driver cannot be")
+}
+
+// Three of one driver in a class of four cannot be 3 apart: the order is drawn all the same, and it is said what is
+// not kept.
+func TestWhatCannotBeKeptIsNamed(t *testing.T) {
+	t.Parallel()
+	s := plan(t, set(t, "capped-300ft"))
+	for _, n := range []string{"1", "2", "3"} {
+		s.driver(n, "Maud Farrow")
+	}
+	s.driver("4", "Jonas Weir")
+	s.do(domain.DrawClass{Round: s.id(), Seed: "dice 4 2 6", Between: 3}.Grouped(&s.class))
+	g := s.class.Draw.How.Groups[0]
+	assert.Equal(t, []any{3, 0, true}, []any{g.Between, g.Kept, g.Proven})
+	assert.Len(t, s.waiting(), 4)
+}
+
+func TestAnOfficialGivesAPlace(t *testing.T) {
+	t.Parallel()
+	s := plan(t, set(t, "capped-300ft"))
+	for _, n := range []string{"41", "7", "23"} {
+		s.enter(n)
+	}
+	seat := func(n string, place int) domain.Seat { return domain.Seat{Entry: s.entry(n), Place: place} }
+	s.refuse(domain.DrawClass{Seed: "x", Fixed: []domain.Seat{seat("23", 4)}}, domain.Invalid, "23 cannot have place 4")
+	s.refuse(domain.DrawClass{Seed: "x", Fixed: []domain.Seat{seat("23", 1), seat("7", 1)}}, domain.Invalid, "23 and 7 are both on place 1")
+	s.refuse(domain.DrawClass{Seed: "x", Fixed: []domain.Seat{{Place: 1}}}, domain.Invalid, "it names somebody who is not entered")
+	s.do(domain.DrawClass{Round: s.id(), Seed: "x", Fixed: []domain.Seat{seat("23", 1)}})
+	assert.Equal(t, "23", s.waiting()[0])
+	assert.Equal(t, []domain.Seat{seat("23", 1)}, s.class.Draw.How.Fixed)
+}
+
+// While a commitment stands, the class is drawn with its text or not at all; the draw uses it up.
+func TestACommitmentStandsUntilItsDraw(t *testing.T) {
+	t.Parallel()
+	s := plan(t, set(t, "capped-300ft"))
+	s.enter("41")
+	s.enter("7")
+	hash, err := draw.Commit(secret)
+	require.NoError(t, err)
+	s.refuse(domain.Commit{Hash: "877d"}, domain.Invalid, "a commitment has 64 figures")
+	s.refuse(domain.DrawClass{Seed: "dice", Reveal: secret}, domain.Invalid, "no commitment was published")
+	s.do(domain.Commit{Hash: hash})
+	made := domain.Promise{Hash: hash, Made: s.clock}
+	require.Equal(t, made, s.class.Promise)
+	s.refuse(domain.Commit{Hash: hash}, domain.Invalid, "a commitment stands already")
+	s.refuse(domain.DrawClass{Seed: "dice"}, domain.Invalid, "the secret text of the commitment is missing")
+	s.refuse(domain.DrawClass{Seed: "dice", Reveal: "grey heron 9f2c41d07be4"}, domain.Invalid, "the secret text is not the one that was committed to")
+	s.do(domain.DrawClass{Round: s.id(), Seed: " dice  4", Reveal: " grey  heron 9f2c41d07be3"})
+	assert.Equal(t, "dice 4|"+secret, s.class.Draw.Seed)
+	assert.Equal(t, domain.DrawHow{Public: "dice 4", Promise: made, Reveal: secret, Try: 1}, s.class.Draw.How)
+	assert.Equal(t, domain.Promise{}, s.class.Promise)
+	s.do(domain.Commit{Hash: hash})
+	s.do(domain.Commit{Hash: hash[1:] + "0", Reason: "the text was lost"})
+	assert.Equal(t, "the text was lost", s.class.Promise.Reason)
+	s = begun(t, set(t, "capped-300ft"), "41", "7")
+	s.refuse(domain.Commit{Hash: hash}, domain.WrongState, "the class has begun")
+}
+
+func TestTwoChangePlacesBeforeTheStart(t *testing.T) {
+	t.Parallel()
+	s := plan(t, set(t, "capped-300ft"))
+	s.enter("41")
+	s.refuse(domain.Swap{Reason: "x"}, domain.WrongState, "the class is not drawn")
+	s = drawn(t, set(t, "capped-300ft"), "41", "7", "23")
+	before := slices.Clone(s.class.Draw.Order)
+	swap := domain.Swap{Entry: s.entry("41"), With: s.entry("23"), Reason: "one trailer"}
+	s.do(swap)
+	assert.Equal(t, []string{"23", "7", "41"}, s.waiting())
+	assert.Equal(t, "changed places with 23: one trailer", slot(s, "41").Note)
+	assert.Equal(t, "changed places with 41: one trailer", slot(s, "23").Note)
+	assert.Equal(t, before, s.class.Draw.Order, "the draw stays as it was drawn")
+	s.refuse(domain.Swap{Entry: s.entry("41"), With: s.entry("23")}, domain.Invalid, "the reason is missing")
+	s.refuse(domain.Swap{Entry: s.entry("41"), With: s.entry("41"), Reason: "x"}, domain.Invalid, "cannot change places with itself")
+	s.refuse(domain.Swap{Entry: s.entry("41"), Reason: "x"}, domain.NotFound, "there is no such entry in the order")
+	s.freeze()
+	s.call()
+	s.refuse(swap, domain.WrongState, "the class has begun")
 }

@@ -11,7 +11,11 @@ import (
 	"pgregory.net/rapid"
 
 	"clayline/domain"
+	"clayline/domain/draw"
 )
+
+// secret is the text of every commitment that a machine makes.
+const secret = "grey heron 9f2c41d07be3"
 
 // machine does anything to a class that people or broken pages may ask for, sensible or not.
 type machine struct {
@@ -100,7 +104,7 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	}
 	switch rapid.SampledFrom([]string{
 		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
-		"scratch", "draw", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume",
+		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume",
 	}).Draw(t, "action") {
 	case "record":
 		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
@@ -150,7 +154,20 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	case "scratch":
 		return domain.Scratch{Entry: m.someEntry(t), Reason: someReason(t)}
 	case "draw":
-		return domain.DrawClass{Round: m.id(), Seed: rapid.SampledFrom([]string{"a", "b", ""}).Draw(t, "seed"), Reason: someReason(t)}
+		a := domain.DrawClass{Round: m.id(), Seed: rapid.SampledFrom([]string{"a", "b", ""}).Draw(t, "seed"), Reason: someReason(t), Between: rapid.IntRange(0, 4).Draw(t, "between")}
+		if m.class.Promise.Hash != "" && rapid.Bool().Draw(t, "revealed") {
+			a.Reveal = secret
+		}
+		if rapid.Bool().Draw(t, "fixed") {
+			a.Fixed = []domain.Seat{{Entry: m.someEntry(t), Place: rapid.IntRange(0, 4).Draw(t, "place")}}
+		}
+		return a.Grouped(&m.class)
+	case "commit":
+		hash, err := draw.Commit(secret)
+		require.NoError(t, err)
+		return domain.Commit{Hash: rapid.SampledFrom([]string{hash, hash, "877d"}).Draw(t, "hash"), Reason: someReason(t)}
+	case "swap":
+		return domain.Swap{Entry: m.someEntry(t), With: m.someEntry(t), Reason: someReason(t)}
 	default:
 		return domain.PlanClass{Class: m.id(), Name: "Again", Rules: m.class.Rules}
 	}

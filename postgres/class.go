@@ -51,7 +51,8 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 	each(batch.Queue(`
 		SELECT c.id, c.event_id, c.session_id, c.track_id, c.slug, c.name, c.rules,
 		       s.id, s.name, s.gears, s.start_holes,
-		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason,
+		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason, c.draw_how,
+		       c.promise_hash, c.promised_at, c.promise_reason,
 		       c.moved_line, c.stopped_at, c.stopped_reason,
 		       c.official_at, c.official_name, c.reopened
 		FROM class c
@@ -71,17 +72,19 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 func (r *classRead) class(rows pgx.Rows) error {
 	var c domain.Class
 	var rules, line string
-	var drawn, stopped, official *time.Time
+	var drawn, stopped, official, promised *time.Time
 	// The order is that of the columns in queueClasses.
 	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &c.Slug, &c.Name, &rules,
 		&c.Sled.ID, &c.Sled.Name, &c.Sled.Gears, &c.Sled.StartHoles,
-		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason,
+		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason, &c.Draw.How,
+		&c.Promise.Hash, &promised, &c.Promise.Reason,
 		&line, &stopped, &c.Stopped.Reason,
 		&official, &c.Official.Name, &c.Official.Reopened)
 	if err != nil {
 		return err
 	}
 	c.Draw.Drawn, c.Stopped.At, c.Official.Made = utc(drawn), utc(stopped), utc(official)
+	c.Promise.Made = utc(promised)
 	if c.Rules, err = doc.ParseRuleSet([]byte(rules)); err != nil {
 		return err
 	}
@@ -254,6 +257,7 @@ func (t *tx) SaveClass(before, after domain.Class) {
 	t.after = &after
 	t.saveDraw(before, after)
 	t.saveCourse(before, after)
+	t.savePromise(before, after)
 	t.saveOfficial(before, after)
 	t.saveEntries(before, after)
 	for i, r := range after.Rounds {
@@ -277,9 +281,21 @@ func (t *tx) saveDraw(before, after domain.Class) {
 	}
 	t.writes.Queue(`
 		UPDATE class
-		SET draw_seed = @seed, drawn_at = @drawn, draw_order = @order, draw_times = @times, draw_reason = @reason
+		SET draw_seed = @seed, drawn_at = @drawn, draw_order = @order, draw_times = @times, draw_reason = @reason, draw_how = @how
 		WHERE id = @id`,
-		pgx.NamedArgs{"id": after.ID, "seed": d.Seed, "drawn": null(d.Drawn), "order": d.Order, "times": d.Times, "reason": d.Reason})
+		pgx.NamedArgs{"id": after.ID, "seed": d.Seed, "drawn": null(d.Drawn), "order": d.Order, "times": d.Times, "reason": d.Reason, "how": d.How})
+}
+
+// savePromise writes a published commitment, or takes it away once a draw has used it.
+func (t *tx) savePromise(before, after domain.Class) {
+	if before.Promise == after.Promise {
+		return
+	}
+	t.writes.Queue(`
+		UPDATE class
+		SET promise_hash = @hash, promised_at = @made, promise_reason = @reason
+		WHERE id = @id`,
+		pgx.NamedArgs{"id": after.ID, "hash": after.Promise.Hash, "made": null(after.Promise.Made), "reason": after.Promise.Reason})
 }
 
 // saveCourse writes where the full-pull line was moved to, and that the class was stopped or goes on. The rules stay as

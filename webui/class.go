@@ -10,7 +10,6 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/doc"
-	"clayline/domain/draw"
 	"clayline/webui/templates"
 )
 
@@ -324,30 +323,4 @@ func parts(c *domain.Class, e domain.Entry) []string {
 		between = " + "
 	}
 	return []string{strings.Join(list, between)}
-}
-
-// quoted writes text as one word of a shell, whatever is in it: people paste the command.
-func quoted(s string) string { return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'" }
-
-// drawProof shows how the order came about: the seed, the time, and a command that anybody can type to check
-// the first place. It is nil before the draw.
-func drawProof(e domain.Event, c *domain.Class) *templates.Draw {
-	d := c.Draw
-	if d.Times == 0 {
-		return nil
-	}
-	first := c.Entry(d.Order[0]).Number
-	proof := &templates.Draw{Seed: d.Seed, Time: clock(e, d.Drawn), Notes: []string{
-		"Anyone can compute the order again: each number is placed by the SHA-256 of the seed, a bar and the number, the smallest first.",
-		fmt.Sprintf("First is %s, whose hash begins with %s: printf '%%s|%%s' %s %s | sha256sum", first, draw.Key(d.Seed, first)[:12], quoted(d.Seed), quoted(first)),
-	}}
-	if d.Times > 1 {
-		proof.Notes = append(proof.Notes, fmt.Sprintf("Drawn %d times; the last time because: %s", d.Times, d.Reason))
-	}
-	for _, entry := range c.Entries {
-		if entry.Late {
-			proof.Notes = append(proof.Notes, entry.Number+" was entered after the draw and is last in the order.")
-		}
-	}
-	return proof
 }

@@ -29,7 +29,9 @@ func (s *Site) deskClass(c echo.Context) error {
 var deskActs = acts{
 	"entry":   entryAct,
 	"scratch": scratchAct,
+	"commit":  commitAct,
 	"draw":    drawAct,
+	"swap":    swapAct,
 	"setting": settingAct,
 	"freeze":  freezeAct,
 	"reset":   resetAct,
@@ -70,12 +72,6 @@ func entryAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 func scratchAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	entry, err := id(values, fieldEntry)
 	return domain.Scratch{Entry: entry, Reason: values.Get(templates.FieldReason)}, err
-}
-
-// drawAct reads a draw, the first or a further one; a further one needs a reason.
-func drawAct(_ *domain.Class, values url.Values) (domain.Action, error) {
-	round, err := id(values, fieldRound)
-	return domain.DrawClass{Round: round, Seed: values.Get(templates.FieldSeed), Reason: values.Get(templates.FieldReason)}, err
 }
 
 // freezeAct reads which draft is to be frozen.
@@ -156,7 +152,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),
 	}
 	deskOfficial(&view, page.Event, class, base, no)
-	s.deskDraw(&view, class, base, no)
+	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)
 	deskMissed(&view, class, base, no)
 	if no != nil && !tells(deskForms(view)...) {
@@ -168,7 +164,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 // deskForms lists the forms of the page, nil for those that are not there, to find out whether one tells a
 // refusal.
 func deskForms(view templates.DeskClass) []*templates.Form {
-	forms := []*templates.Form{view.Add, view.Draw, view.Redraw, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
+	forms := []*templates.Form{view.Add, view.Draw, view.Redraw, view.Swap, view.Commit, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
 	for i := range view.Entries {
 		forms = append(forms, view.Entries[i].Scratch)
 	}
@@ -191,22 +187,6 @@ func deskOfficial(view *templates.DeskClass, e domain.Event, class *domain.Class
 		view.Reopen = no.make("reopen", base+"reopen", []string{templates.FieldReason})
 	case class.Phase() == domain.Decided:
 		view.Sign = no.make("sign", base+"sign", []string{templates.FieldName})
-	}
-}
-
-// deskDraw offers the draw, or a further one before the class has begun. The order shown is as drawn, whatever
-// was moved since.
-func (s *Site) deskDraw(view *templates.DeskClass, class *domain.Class, base string, no *refused) {
-	r := class.Current()
-	if r == nil {
-		view.Draw = no.make("draw", base+"draw", []string{templates.FieldSeed}, fresh(fieldRound))
-		return
-	}
-	for _, id := range class.Draw.Order {
-		view.Order = append(view.Order, puller(class.Entry(id)))
-	}
-	if len(class.Rounds) == 1 && len(r.Hooks) == 0 {
-		view.Redraw = no.make("draw", base+"draw", []string{templates.FieldSeed, templates.FieldReason}, fresh(fieldRound))
 	}
 }
 

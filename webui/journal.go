@@ -72,6 +72,10 @@ func whatHappened(c domain.Class, l desk.Line) string {
 		return "scratched " + c.Entry(a.Entry).Number + ": " + a.Reason
 	case domain.DrawClass:
 		return "drawn with seed " + a.Seed
+	case domain.Commit:
+		return joined("commitment to the draw published: "+a.Hash, a.Reason)
+	case domain.Swap:
+		return c.Entry(a.Entry).Number + " and " + c.Entry(a.With).Number + " changed places: " + a.Reason
 	case domain.ResetSetting:
 		return "setting reset: " + a.Reason
 	case domain.Reopen:

@@ -51,6 +51,8 @@ func TestTheJournalInWords(t *testing.T) {
 		"resume":      {domain.ResumeClass{Reason: "dry again"}, "class goes on: dry again"},
 		"ready":       {domain.SayReady{Hook: second, Held: true, Words: "cable"}, "the sled crew holds: cable, before 12 (hook 2, round 1)"},
 		"void":        {domain.VoidHook{Hook: test, Reason: "protest"}, "voided 7 (hook 1, round 1): protest"},
+		"commitment":  {domain.Commit{Hash: "877d", Reason: "the text was lost"}, "commitment to the draw published: 877d: the text was lost"},
+		"swap":        {domain.Swap{Entry: l.entry("7"), With: l.entry("23"), Reason: "one trailer"}, "7 and 23 changed places: one trailer"},
 	}
 	for _, kind := range domain.Kinds() {
 		t.Run(kind.Name, func(t *testing.T) {

@@ -69,7 +69,11 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 		entries = append(entries, write(class+"/entries", `{"number": `+e+`}`).is(http.StatusCreated).at("entry"))
 	}
 	write(class+"/entries/"+entries[3]+"/scratch", `{"reason": "broken axle"}`).is(http.StatusOK)
-	write(class+"/draw", `{"seed": "dice 4 2 6"}`).is(http.StatusOK)
+	write(class+"/commitment", `{"commitment": "877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd"}`).is(http.StatusOK)
+	require.Equal(t, "877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd", p.get(class).at("commitment.hash"))
+	write(class+"/draw", `{"seed": "dice 4 2 6", "reveal": "grey heron 9f2c41d07be3", "between": 3, "fixed": [{"entry": "`+entries[0]+`", "place": 1}]}`).is(http.StatusOK)
+	require.Equal(t, []string{"dice 4 2 6|grey heron 9f2c41d07be3", "1", entries[0]}, []string{p.get(class).at("draw.seed"), p.get(class).at("draw.try"), p.get(class).at("draw.order.0")})
+	write(class+"/swap", `{"entry": "`+entries[0]+`", "with": "`+entries[1]+`", "reason": "one trailer"}`).is(http.StatusOK)
 
 	card := `{"box": {"figures": "21600", "unit": "lb"}, "slabs": {"left": 6, "right": 6}, "gear": 3, "start_hole": 2, "trip": {"figures": "198.5", "unit": "ft"},
 		"pan": {"figures": "40", "unit": "kg"}, "blades": "1 in", "push_down": "none", "device": "laser", "speed_limit": {"figures": "3.5", "unit": "mph"}, "note": "wet"}`

@@ -101,6 +101,8 @@ func rights() []right {
 		{route: "POST /e/:event/:class/desk/entry", who: deskAlone, gives: 303, class: entering, typed: map[string]string{"number": "12", "puller": "Pia Holm"}},
 		{route: "POST /e/:event/:class/desk/scratch", who: deskAlone, gives: 303, class: entering, typed: reason},
 		{route: "POST /e/:event/:class/desk/draw", who: deskAlone, gives: 303, class: entering, typed: map[string]string{"seed": "dice 1"}},
+		{route: "POST /e/:event/:class/desk/commit", who: deskAlone, gives: 303, class: entering, typed: map[string]string{"commitment": strings.Repeat("7d", 32), "reason": "another"}},
+		{route: "POST /e/:event/:class/desk/swap", who: deskAlone, gives: 303, class: drawn, page: "", typed: reason},
 		{route: "POST /e/:event/:class/desk/setting", who: deskAlone, gives: 303, class: written},
 		{route: "POST /e/:event/:class/desk/freeze", who: deskAlone, gives: 303, class: written},
 		{route: "POST /e/:event/:class/desk/reset", who: deskAlone, gives: 303, class: frozen, typed: reason},
@@ -249,9 +251,13 @@ func deeds(f *fair) map[string]deed {
 	require.NoError(f.t, err)
 	on := func(c *domain.Class) uuid.UUID { return c.OnTrack().ID }
 	return map[string]deed{
-		"entry":   {entering, func(*domain.Class) domain.Action { return domain.AddEntry{Entry: uuid.New(), Number: "12"} }},
-		"scratch": {entering, func(c *domain.Class) domain.Action { return domain.Scratch{Entry: c.Entries[0].ID, Reason: "clutch"} }},
-		"draw":    {entering, func(*domain.Class) domain.Action { return domain.DrawClass{Round: uuid.New(), Seed: "dice 1"} }},
+		"entry":      {entering, func(*domain.Class) domain.Action { return domain.AddEntry{Entry: uuid.New(), Number: "12"} }},
+		"scratch":    {entering, func(c *domain.Class) domain.Action { return domain.Scratch{Entry: c.Entries[0].ID, Reason: "clutch"} }},
+		"draw":       {entering, func(*domain.Class) domain.Action { return domain.DrawClass{Round: uuid.New(), Seed: "dice 1"} }},
+		"commitment": {entering, func(*domain.Class) domain.Action { return domain.Commit{Hash: strings.Repeat("7d", 32)} }},
+		"swap": {drawn, func(c *domain.Class) domain.Action {
+			return domain.Swap{Entry: c.Draw.Order[0], With: c.Draw.Order[1], Reason: "one trailer"}
+		}},
 		"setting": {drawn, func(c *domain.Class) domain.Action {
 			return domain.DraftSetting{Round: c.Current().ID, Setting: setting}
 		}},

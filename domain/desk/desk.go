@@ -145,6 +145,9 @@ func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, vers
 		if err := by.may(domain.KindOfAction(a).Roles, class.Event); err != nil {
 			return err
 		}
+		if a, err = grouped(&class, locked.Done, a); err != nil {
+			return err
+		}
 		kind, payload, err := doc.EncodeAction(a)
 		if err != nil {
 			return err
@@ -175,6 +178,23 @@ func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, vers
 		d.live.saw(receipt.Class.Event, receipt.Number)
 	}
 	return receipt, err
+}
+
+// grouped gives a draw its groups: those that the names of pullers make now, or, for a draw that was done before,
+// those of its line. A repeat is then the same, whoever was entered or scratched since. Any other action is as it was.
+func grouped(class *domain.Class, done *Line, a domain.Action) (domain.Action, error) {
+	asked, ok := a.(domain.DrawClass)
+	if !ok {
+		return a, nil
+	}
+	if done == nil {
+		return asked.Grouped(class), nil
+	}
+	before, err := doc.DecodeAction(done.Kind, done.Payload)
+	if drawn, ok := before.(domain.DrawClass); ok {
+		asked.Groups = drawn.Groups
+	}
+	return asked, err
 }
 
 // receipt is the answer to an action that has been stored before, from its line.

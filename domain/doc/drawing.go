@@ -222,13 +222,18 @@ func (d Drawing) outcome(from string, drawn draw.Drawn) *DrawOutcome {
 		o.List = &DrawListed{Place: drawn.Place.String(), Orders: drawn.Listed.String()}
 	}
 	for _, at := range drawn.Order {
-		turn := DrawnTurn{Entry: d.Entries[at]}
-		if drawn.Try > 0 && !d.given(turn.Entry) {
-			turn.Hash = draw.Key(draw.TrySeed(from, drawn.Try), turn.Entry)
-		}
-		o.Order = append(o.Order, turn)
+		o.Order = append(o.Order, o.turn(d, d.Entries[at]))
 	}
 	return o
+}
+
+// turn is one place of the order, with the hash that it came by.
+func (o *DrawOutcome) turn(d Drawing, number string) DrawnTurn {
+	turn := DrawnTurn{Entry: number}
+	if o.Try > 0 && !d.given(number) {
+		turn.Hash = draw.Key(draw.TrySeed(o.From, o.Try), number)
+	}
+	return turn
 }
 
 // given reports whether an entry has its place without being drawn.

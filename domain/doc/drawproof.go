@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/google/uuid"
+
+	"clayline/domain"
 	"clayline/domain/draw"
 )
 
@@ -42,7 +45,7 @@ func (d Drawing) Verify() (checked []string, err error) {
 			return checked, differs("the hash of "+turn.Entry, turn.Hash, should.Hash)
 		}
 	}
-	checked = append(checked, again.wayTold())
+	checked = append(checked, again.WayTold())
 	for _, g := range again.Told() {
 		checked = append(checked, g.Sentence+".")
 	}
@@ -68,8 +71,8 @@ func (o *DrawOutcome) way() string {
 	return fmt.Sprintf("try %d", o.Try)
 }
 
-// wayTold says in a sentence how the order was found.
-func (d Drawing) wayTold() string {
+// WayTold says in a sentence how the order of a draw that was made was found.
+func (d Drawing) WayTold() string {
 	switch o := d.Draw; {
 	case o.List != nil:
 		return fmt.Sprintf("None of %d plain draws kept the rules; it is number %s, from 0, in the list of all %s orders that do.", draw.Tries, o.List.Place, o.List.Orders)
@@ -87,6 +90,41 @@ func (d Drawing) order() []string {
 		list[i] = turn.Entry
 	}
 	return list
+}
+
+// DrawingOf writes a draw of a class down as its document, with the numbers of the entries and the names of who pulls
+// each group. It is false before the draw. Entries that came late are not in it, and places that were changed since stay
+// as drawn.
+func DrawingOf(c *domain.Class) (Drawing, bool) {
+	if c.Draw.Times == 0 {
+		return Drawing{}, false
+	}
+	how := c.Draw.How
+	d := Drawing{Seed: how.Public, Commitment: how.Promise.Hash, Reveal: how.Reveal, Apart: []DrawApart{}, Fixed: []DrawPlace{}, Late: []string{}}
+	if d.Seed == "" {
+		d.Seed, how.Try = c.Draw.Seed, 1 // drawn before there were rules
+	}
+	number := func(id uuid.UUID) string { return c.Entry(id).Number }
+	for _, seat := range how.Fixed {
+		d.Fixed = append(d.Fixed, DrawPlace{Entry: number(seat.Entry), Place: seat.Place})
+	}
+	d.Draw = &DrawOutcome{From: c.Draw.Seed, Try: how.Try, Kept: []int{}, Proven: []bool{}}
+	if how.Try == 0 {
+		d.Draw.List = &DrawListed{Place: how.Place, Orders: how.Listed}
+	}
+	for _, g := range how.Groups {
+		apart := DrawApart{Name: c.Entry(g.Entries[0]).Details.Puller, Between: g.Between}
+		for _, id := range g.Entries {
+			apart.Entries = append(apart.Entries, number(id))
+		}
+		d.Apart = append(d.Apart, apart)
+		d.Draw.Kept, d.Draw.Proven = append(d.Draw.Kept, g.Kept), append(d.Draw.Proven, g.Proven)
+	}
+	for _, id := range c.Draw.Order {
+		d.Entries = append(d.Entries, number(id))
+		d.Draw.Order = append(d.Draw.Order, d.Draw.turn(d, number(id)))
+	}
+	return d, true
 }
 
 // ToldGroup is what a draw did for a group, in words.

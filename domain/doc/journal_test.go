@@ -38,7 +38,10 @@ func everyAction(t testing.TB) map[string]struct {
 		"entry": {domain.AddEntry{Entry: a, Number: "41", Same: b},
 			`{"Entry":` + one + `,"Number":"41","Same":` + two + `,"Details":{"Puller":"","Vehicle":"","Home":""}}`},
 		"scratch": {domain.Scratch{Entry: a, Reason: "engine"}, `{"Entry":` + one + `,"Reason":"engine"}`},
-		"draw":    {domain.DrawClass{Round: a, Seed: "dice 4 2 6", Reason: "again"}, `{"Round":` + one + `,"Seed":"dice 4 2 6","Reason":"again"}`},
+		"draw": {domain.DrawClass{Round: a, Seed: "dice 4 2 6", Reason: "again", Reveal: "grey heron", Between: 3, Fixed: []domain.Seat{{Entry: b, Place: 1}}, Groups: [][]uuid.UUID{{b, c}}},
+			`{"Round":` + one + `,"Seed":"dice 4 2 6","Reason":"again","Reveal":"grey heron","Between":3,"Fixed":[{"Entry":` + two + `,"Place":1}],"Groups":[[` + two + `,` + three + `]]}`},
+		"commitment": {domain.Commit{Hash: "877d", Reason: "lost"}, `{"Hash":"877d","Reason":"lost"}`},
+		"swap":       {domain.Swap{Entry: a, With: b, Reason: "one trailer"}, `{"Entry":` + one + `,"With":` + two + `,"Reason":"one trailer"}`},
 		"setting": {domain.DraftSetting{Round: a, Setting: setting},
 			`{"Round":` + one + `,"Setting":{"Box":"21,600 lb","Slabs":{"Left":4,"Middle":6,"Right":4},"Gear":3,"StartHole":2,` +
 				`"Trip":"180' 6.5\"","Pan":"","Blades":"2.5 cm","PushDown":"late","Device":"laser","SpeedLimit":"3.5 mph","Note":"wet"}}`},

@@ -329,7 +329,7 @@ func TestEveryOrderThatKeepsTheRulesIsEquallyLikely(t *testing.T) {
 				seen[fmt.Sprint(drawn.Order)]++
 			}
 			require.Len(t, onPaper(labels, c.rules).list(onPaper(labels, c.rules).lowered()), c.orders)
-			require.Len(t, seen, c.orders, "every order comes up")
+			require.Equal(t, c.orders, len(seen), "every order comes up")
 			assert.Less(t, chiSquare(seen, float64(each)), distuv.ChiSquared{K: float64(c.orders - 1)}.Quantile(0.999))
 		})
 	}
@@ -345,7 +345,7 @@ func TestTheListIsUsedWhereTriesFail(t *testing.T) {
 	}
 	labels := numbered(12)
 	listed, first := 0, map[string]int{}
-	for i := range 480 {
+	for i := range 120 {
 		drawn, err := draw.Draw(fmt.Sprintf("seed %d", i), labels, draw.Rules{Groups: groups})
 		require.NoError(t, err)
 		require.Equal(t, []int{2, 2, 2}, drawn.Kept)
@@ -356,8 +356,8 @@ func TestTheListIsUsedWhereTriesFail(t *testing.T) {
 			require.Negative(t, drawn.Place.Cmp(drawn.Listed))
 		}
 	}
-	require.Greater(t, listed, 300)
-	assert.Less(t, chiSquare(first, 40), distuv.ChiSquared{K: 11}.Quantile(0.999))
+	require.Greater(t, listed, 80)
+	assert.Less(t, chiSquare(first, 10), distuv.ChiSquared{K: 11}.Quantile(0.999))
 }
 
 // Forty entries of twenty drivers, 3 apart, are drawn by tries; where rules cannot be kept, they are lowered no more than
@@ -372,7 +372,7 @@ func TestALargeClassIsDrawn(t *testing.T) {
 	}{
 		{"twenty drivers", 40, pairs(20, 3), 3},
 		{"sixty", 120, pairs(60, 3), 3},
-		{"a driver for whom the class is too short", 40, append(pairs(10, 3), draw.Group{Members: indexes(40)[20:], Between: 3}), 1},
+		{"a driver for whom the class is too short", 40, append(pairs(3, 3), draw.Group{Members: indexes(40)[26:], Between: 3}), 1},
 		{"nobody can be so far apart", 30, pairs(15, 20), 14},
 		{"a driver with five of twelve, and two with two", 12, append(pairs(2, 3), draw.Group{Members: []int{4, 5, 6, 7, 8}, Between: 3}), 1},
 		{"more than is searched for", 200, pairs(100, 20), 1},

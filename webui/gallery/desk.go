@@ -92,7 +92,8 @@ func deskClass(sentence, awaited string) templates.DeskClass {
 // deskClassEntries is the desk before the draw.
 func deskClassEntries() templates.DeskClass {
 	d := deskClass("Entries open · 13 entries", "Draw the order when entries are closed.")
-	d.Draw = form("#")
+	d.Draw, d.Commit = filled("#", map[string]string{templates.FieldBetween: "3"}, nil), form("#")
+	d.Promised = "The commitment of 13:05 stands: 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd"
 	d.Setting.Write = form("#")
 	return d
 }
@@ -101,6 +102,10 @@ func deskClassEntries() templates.DeskClass {
 func deskClassDrawn() templates.DeskClass {
 	d := deskClass("Drawn · planned 18:20", "Freeze setting 1, then start round 1.")
 	d.Drawn, d.Order, d.Redraw = draw(), pullers(), form("#")
+	d.Swap, d.Commit = form("#"), form("#")
+	for _, p := range pullers() {
+		d.InLine = append(d.InLine, templates.Option{Value: p.Number, Text: p.Number + " " + p.Name})
+	}
 	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "not frozen yet", setting().Lines
 	d.Setting.Freeze = form("#")
 	d.Setting.Write = filled("#", settingTyped(), nil)

@@ -71,7 +71,7 @@ type StandingRow struct {
 // Draw tells how the order came about, so that anyone can compute it again.
 type Draw struct {
 	Seed string
-	Time string // "14:05"
+	Time string // "14:05"; empty while there is only a commitment
 	How  Link   // "How to compute it again"
 	// Notes are earlier draws and late entries: "Drawn again 14:05: two late entries. The
 	// first draw was 13:40, seed …"

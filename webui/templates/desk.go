@@ -49,10 +49,15 @@ type DeskClass struct {
 	// Again are the entries whose vehicle may hook again with another driver; none where the rules do not let it.
 	Again []Option
 
-	Draw   *Form    // FieldSeed; nil once drawn
+	Draw   *Form    // FieldSeed, FieldBetween, FieldFixed, FieldReveal; nil once drawn
 	Drawn  *Draw    // the draw that stands
 	Order  []Puller // in drawn order
-	Redraw *Form    // FieldSeed, FieldReason; nil once started
+	Redraw *Form    // as Draw, and FieldReason; nil once started
+	Commit *Form    // FieldPromise, FieldReason; nil once started
+	Swap   *Form    // FieldNumber, FieldWith, FieldReason; nil before the draw and once started
+	InLine []Option // who can change places, by number
+	// Promised tells of the commitment that the draw must reveal, "" where none stands.
+	Promised string
 
 	Setting DeskSetting
 

@@ -3,33 +3,38 @@ package templates
 // Names of the fields that the forms of these pages send. A form's doc comment
 // lists which of them it sends.
 const (
-	FieldBlade    = "blade"     // setting: blade depth
-	FieldBox      = "box"       // setting: weight in the box
-	FieldCause    = "cause"     // hooks again: CauseSled or CauseOfficial
-	FieldClass    = "class"     // id of a class
-	FieldDevice   = "device"    // name of the device that enters
-	FieldGear     = "gear"      // setting: gear of the box
-	FieldHole     = "hole"      // setting: start hole
-	FieldHome     = "home"      // entry: where the puller is from
-	FieldHook     = "hook"      // id of an earlier hook
-	FieldLimit    = "limit"     // setting: speed limit
-	FieldMeasure  = "measure"   // setting: measuring device
-	FieldMove     = "move"      // drop, hooks again: MoveNow, MovePlaces or MoveLast
-	FieldNote     = "note"      // setting: note
-	FieldNumber   = "number"    // entry: number on the vehicle
-	FieldPan      = "pan"       // setting: pan weight
-	FieldPlaces   = "places"    // with MovePlaces: how many hooks later
-	FieldPuller   = "puller"    // entry: name of the puller
-	FieldPushDown = "push_down" // setting: push-down
-	FieldReason   = "reason"    // why
-	FieldResult   = "result"    // what was measured, or its word
-	FieldRole     = "role"      // a role for an entry link
-	FieldSeed     = "seed"      // draw: text that the draw is computed from
-	FieldLeft     = "left"      // setting: slabs on the left
-	FieldMiddle   = "middle"    // setting: slabs in the middle
-	FieldRight    = "right"     // setting: slabs on the right
-	FieldTrip     = "trip"      // setting: trip point
-	FieldVehicle  = "vehicle"   // entry: name of the vehicle
+	FieldBetween  = "between"    // draw: hooks between two of one driver
+	FieldBlade    = "blade"      // setting: blade depth
+	FieldBox      = "box"        // setting: weight in the box
+	FieldCause    = "cause"      // hooks again: CauseSled or CauseOfficial
+	FieldClass    = "class"      // id of a class
+	FieldDevice   = "device"     // name of the device that enters
+	FieldFixed    = "fixed"      // draw: fixed places, "41 on 1, 7 on 3"
+	FieldGear     = "gear"       // setting: gear of the box
+	FieldHole     = "hole"       // setting: start hole
+	FieldHome     = "home"       // entry: where the puller is from
+	FieldHook     = "hook"       // id of an earlier hook
+	FieldLimit    = "limit"      // setting: speed limit
+	FieldMeasure  = "measure"    // setting: measuring device
+	FieldMove     = "move"       // drop, hooks again: MoveNow, MovePlaces or MoveLast
+	FieldNote     = "note"       // setting: note
+	FieldNumber   = "number"     // entry: number on the vehicle
+	FieldPan      = "pan"        // setting: pan weight
+	FieldPlaces   = "places"     // with MovePlaces: how many hooks later
+	FieldPuller   = "puller"     // entry: name of the puller
+	FieldPushDown = "push_down"  // setting: push-down
+	FieldReason   = "reason"     // why
+	FieldResult   = "result"     // what was measured, or its word
+	FieldPromise  = "commitment" // draw: a published hash
+	FieldReveal   = "reveal"     // draw: the secret text of the commitment
+	FieldRole     = "role"       // a role for an entry link
+	FieldSeed     = "seed"       // draw: text that the draw is computed from
+	FieldLeft     = "left"       // setting: slabs on the left
+	FieldMiddle   = "middle"     // setting: slabs in the middle
+	FieldRight    = "right"      // setting: slabs on the right
+	FieldTrip     = "trip"       // setting: trip point
+	FieldWith     = "with"       // swap: the other entry
+	FieldVehicle  = "vehicle"    // entry: name of the vehicle
 )
 
 // Values of FieldCause and FieldMove.
