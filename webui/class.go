@@ -35,6 +35,9 @@ func (s *Site) class(c echo.Context) error {
 				{Text: "Result as JSON", Href: classHref(page.Event, *class) + "/result.json"},
 			},
 		}
+		outlook := outlookOf(class)
+		view.Left = outlook.left(page.Event)
+		outlook.foretold(page.Event, class, view.Rounds)
 		// The stream tells a browser that there is something new; without JavaScript, the link "look again"
 		// does.
 		view.Stream = classStream(page.Event, class)
