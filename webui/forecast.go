@@ -19,11 +19,11 @@ type outlook struct {
 	from  time.Time // what the spans count from
 }
 
-// outlookOf forecasts the current round while it is being pulled; before the first call, and when nobody is left, it is
-// empty. Cycles are told from call to call, which on the whole is from green to green.
+// outlookOf forecasts the current round while it is being pulled; before the first call, when nobody is left, and while the class is
+// stopped, it is empty. Cycles are told from call to call, which on the whole is from green to green.
 func outlookOf(c *domain.Class) outlook {
 	r := c.Current()
-	if r == nil || len(r.Hooks) == 0 || len(r.Waiting()) == 0 && c.OnTrack() == nil {
+	if r == nil || c.Stopped != (domain.Stopped{}) || len(r.Hooks) == 0 || len(r.Waiting()) == 0 && c.OnTrack() == nil {
 		return outlook{}
 	}
 	day := forecast.New(forecast.Usual())

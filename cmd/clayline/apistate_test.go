@@ -82,6 +82,8 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"scratching who is on the track":           {testHook, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + s.class().OnTrack().Entry.String() + "/scratch") }, `{"reason": "x"}`, 409, ""},
 		"scratching nobody":                        {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + uuid.NewString() + "/scratch") }, `{"reason": "x"}`, 404, ""},
 		"a draw once somebody was called":          {testHook, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again", "reason": "x"}`, 409, ""},
+		"a commitment once somebody was called":    {testHook, domain.Desk, "", func(s *scene) string { return s.api("/commitment") }, `{"commitment": "` + strings.Repeat("7d", 32) + `"}`, 409, ""},
+		"places that change once one was called":   {testHook, domain.Desk, "", func(s *scene) string { return s.api("/swap") }, `{"entry": "` + uuid.NewString() + `", "with": "` + uuid.NewString() + `", "reason": "x"}`, 409, ""},
 		"a draw again without a reason":            {drawn, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again"}`, 422, "reason"},
 	} {
 		t.Run(what, func(t *testing.T) {
