@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -113,6 +114,10 @@ func (a DrawClass) Grouped(c *Class) DrawClass {
 // with its id and its setting. The seed is kept cleaned, as it enters the hash, so that what is published is
 // what was used. A promise that stands is used up.
 func (a DrawClass) decide(c *Class, at time.Time) error {
+	a, err := a.ordered(c)
+	if err != nil {
+		return err
+	}
 	public, err := required("seed", "the seed", draw.Clean(a.Seed))
 	if err != nil {
 		return err
@@ -150,6 +155,29 @@ func (a DrawClass) decide(c *Class, at time.Time) error {
 	c.Promise = Promise{}
 	c.lineUp(a.Round, order)
 	return nil
+}
+
+// ordered is the draw as the rules on the order have it: as it was asked for where it is drawn, with a place for every
+// entry where it is that of the entries (CHEL 8, FLIP 2) or the organiser's (DE-WIEL 14, NO-VET). Nothing is left to draw
+// then, and the seed may be left out.
+func (a DrawClass) ordered(c *Class) (DrawClass, error) {
+	entries := c.standing()
+	switch c.Rules.Order.By {
+	case DrawnByLot:
+		return a, nil
+	case AsEntered:
+		a.Seed, a.Between, a.Groups, a.Fixed = cmp.Or(a.Seed, "in the order entered"), 0, nil, nil
+		for i, e := range entries {
+			a.Fixed = append(a.Fixed, Seat{Entry: e.ID, Place: i + 1})
+		}
+	case ByOrganiser:
+		a.Seed = cmp.Or(a.Seed, "in the organiser's order")
+		if len(a.Fixed) != len(entries) {
+			return a, invalid("fixed", "under these rules the organiser gives every entry its place",
+				fmt.Sprintf("write a place for each of the %d entries", len(entries)))
+		}
+	}
+	return a, nil
 }
 
 // begun reports whether anybody was called. A call that was given up is a start too: somebody has been at the

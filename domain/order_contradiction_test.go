@@ -285,6 +285,34 @@ func TestALateEntry(t *testing.T) {
 	}
 }
 
+// MAM, MERR: drawn. CHEL 8, FLIP 2: as weighed in. DE-WIEL 14, NO-VET: fixed by the organiser.
+func TestWhereTheOrderComesFrom(t *testing.T) {
+	t.Parallel()
+	by := func(source domain.OrderSource) *story {
+		s := plan(t, set(t, "floating-m", func(r *domain.RuleSet) { r.Order.By = source }))
+		for _, number := range []string{"41", "7", "23", "12"} {
+			s.enter(number)
+		}
+		return s
+	}
+	entered := by(domain.AsEntered)
+	entered.do(domain.DrawClass{Round: entered.id()})
+	assert.Equal(t, []string{"41", "7", "23", "12"}, entered.waiting())
+
+	organiser := by(domain.ByOrganiser)
+	organiser.refuse(domain.DrawClass{Round: organiser.id()}, domain.Invalid, "write a place for each of the 4 entries")
+	var seats []domain.Seat
+	for i, number := range []string{"12", "41", "23", "7"} {
+		seats = append(seats, domain.Seat{Entry: organiser.entry(number), Place: i + 1})
+	}
+	organiser.do(domain.DrawClass{Round: organiser.id(), Fixed: seats})
+	assert.Equal(t, []string{"12", "41", "23", "7"}, organiser.waiting())
+	assert.Equal(t, organiser.class, organiser.replayed())
+
+	lot := by(domain.DrawnByLot)
+	lot.refuse(domain.DrawClass{Round: lot.id()}, domain.Invalid, "the seed is missing")
+}
+
 // NK 5: two positions, once per puller and class.
 func TestADropOncePerClass(t *testing.T) {
 	t.Parallel()
