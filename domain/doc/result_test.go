@@ -21,6 +21,15 @@ import (
 	"clayline/domain/doc"
 )
 
+// rewrite replaces a file as a whole, so that a test beside, which reads it, never sees half of it, and nothing is lost when
+// one of them fails.
+func rewrite(t testing.TB, file string, content []byte) {
+	t.Helper()
+	require.NoError(t, os.WriteFile(file+".new", content, 0o600))
+	require.NoError(t, os.Chmod(file+".new", 0o644))
+	require.NoError(t, os.Rename(file+".new", file))
+}
+
 var update = flag.Bool("update", false, "write the golden files of results anew")
 
 // exported writes a result as JSON.

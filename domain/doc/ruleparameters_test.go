@@ -169,7 +169,7 @@ func TestTheTableOfParametersIsNotStale(t *testing.T) {
 	if *update {
 		section = parameterSection()
 		page = begin + "<!-- parameters -->\n" + section + "\n<!-- end of parameters -->\n" + end
-		require.NoError(t, os.WriteFile(filepath.Join("..", "..", "docs", "rules.md"), []byte(page), 0o644))
+		rewrite(t, filepath.Join("..", "..", "docs", "rules.md"), []byte(page))
 		return
 	}
 	assert.Equal(t, parameterSection()+"\n", section, "go test ./domain/doc -update writes it anew")

@@ -54,7 +54,7 @@ func TestTheSchemaOfRuleSetsIsNotStale(t *testing.T) {
 	require.NoError(t, err)
 	file := filepath.Join("schema", "rules.json")
 	if *update {
-		require.NoError(t, os.WriteFile(file, generated, 0o644))
+		rewrite(t, file, generated)
 	}
 	committed, err := os.ReadFile(file)
 	require.NoError(t, err)
@@ -78,7 +78,7 @@ func TestTheInterfaceHasTheSchemaOfRuleSets(t *testing.T) {
 	require.True(t, found)
 	if *update {
 		written = "\n      " + string(block) + "\n"
-		require.NoError(t, os.WriteFile(file, []byte(before+begins+written+ends+after), 0o644))
+		rewrite(t, file, []byte(before+begins+written+ends+after))
 	}
 	assert.Equal(t, "\n      "+string(block)+"\n", written, "go test ./domain/doc -update writes it anew")
 }
