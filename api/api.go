@@ -166,6 +166,8 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(hookPath+"/void", s.act(domain.VoidHook{}, http.StatusOK, readVoid))
 	e.POST(classPath+"/official", s.act(domain.MakeOfficial{}, http.StatusOK, readOfficial))
 	e.POST(classPath+"/official/reopen", s.act(domain.Reopen{}, http.StatusOK, readReopen))
+	e.POST(classPath+"/protests", s.act(domain.LodgeProtest{}, http.StatusCreated, readProtest))
+	e.POST(classPath+"/protests/:protest/ruling", s.act(domain.DecideProtest{}, http.StatusOK, readRuling))
 }
 
 // Routes lists what is served, "GET /api/v1/events/{event}", for the test that holds it against the document. HEAD and

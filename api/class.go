@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"net/url"
+	"slices"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -33,6 +35,11 @@ type class struct {
 	// Missed are full pullers who were in no pull-off and can be brought into the current one.
 	Missed   []uuid.UUID `json:"missed,omitempty"`
 	Standing []placing   `json:"standing"`
+	// Earlier are the signatures that were taken away. ProtestsUntil is when the window for protests ends, where the
+	// rules have a clock for it.
+	Earlier       []signature `json:"earlier"`
+	Protests      []protest   `json:"protests"`
+	ProtestsUntil *time.Time  `json:"protests_until,omitempty"`
 }
 
 // classLine is a class in a list. The track, the sled and the session are ids of the event, which has their names.
@@ -46,6 +53,7 @@ type classLine struct {
 	Phase    string    `json:"phase"`
 	Awaited  awaited   `json:"awaited"`
 	Official *official `json:"official,omitempty"`
+	Revision int       `json:"revision"`
 	Reopened int       `json:"reopened"`
 }
 
@@ -86,7 +94,7 @@ var expected = map[domain.Phase][]string{
 func classLineOf(c *domain.Class) classLine {
 	line := classLine{
 		Slug: c.Slug, ID: c.ID, Name: c.Name, Session: c.Session, Track: c.Track, Sled: c.Sled.ID, Phase: phases[c.Phase()],
-		Awaited: awaitedOf(c), Official: officialOf(c.Official), Reopened: c.Official.Reopened,
+		Awaited: awaitedOf(c), Official: officialOf(c.Official), Revision: c.Revision(), Reopened: len(c.Earlier),
 	}
 	return line
 }
@@ -100,11 +108,15 @@ func classLinesOf(classes []domain.Class) []classLine {
 	return lines
 }
 
-// awaitedOf says what the class waits for. A class that is official waits for nothing, although it can be reopened.
+// awaitedOf says what the class waits for. A class that is official waits for nothing, although it can be reopened; one
+// with a protest that is undecided cannot be signed before.
 func awaitedOf(c *domain.Class) awaited {
 	told := awaited{Actions: expected[c.Phase()]}
-	if !c.Official.Made.IsZero() {
+	switch {
+	case !c.Official.Made.IsZero():
 		told.Actions = []string{}
+	case c.Phase() == domain.Decided && slices.ContainsFunc(c.Protests, domain.Protest.Open):
+		told.Actions = []string{"ruling"}
 	}
 	if on := c.OnTrack(); on != nil {
 		told.Hook, told.Entry = &on.ID, &on.Entry
@@ -153,6 +165,7 @@ func classOf(version int64, event string, c *domain.Class) (class, error) {
 		versioned: versioned{version}, classLine: classLineOf(c), Event: event, Rules: rules, Entries: make([]entry, len(c.Entries)), Draw: drawOf(c.Draw), Commitment: commitmentOf(c.Promise),
 		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Missed: c.Missed(), Standing: placingsOf(&public),
 		Advice: adviceOf(c), LineWas: distanceOf(c.LineWas), Stopped: stoppedOf(c.Stopped),
+		Earlier: earlierOf(c), Protests: protestsOf(c), ProtestsUntil: moment(c.ProtestsUntil()),
 	}
 	for i, e := range c.Entries {
 		told.Entries[i] = entryOf(e)

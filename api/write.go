@@ -97,14 +97,15 @@ type deed struct {
 // named are the things that an answer names: those that the write is about, and those that are new. All of it comes
 // from the address, the body and the key, and is the same when they are.
 type named struct {
-	Event string     `json:"event,omitempty"`
-	Class string     `json:"class,omitempty"`
-	ID    *uuid.UUID `json:"id,omitempty"`
-	Entry *uuid.UUID `json:"entry,omitempty"`
-	Round *uuid.UUID `json:"round,omitempty"`
-	Hook  *uuid.UUID `json:"hook,omitempty"`
-	Next  *uuid.UUID `json:"next,omitempty"`
-	Pass  *uuid.UUID `json:"pass,omitempty"`
+	Event   string     `json:"event,omitempty"`
+	Class   string     `json:"class,omitempty"`
+	ID      *uuid.UUID `json:"id,omitempty"`
+	Entry   *uuid.UUID `json:"entry,omitempty"`
+	Round   *uuid.UUID `json:"round,omitempty"`
+	Hook    *uuid.UUID `json:"hook,omitempty"`
+	Next    *uuid.UUID `json:"next,omitempty"`
+	Pass    *uuid.UUID `json:"pass,omitempty"`
+	Protest *uuid.UUID `json:"protest,omitempty"`
 }
 
 // stored is the answer to a write: the journal line and what it names. There is nothing in it that could differ when

@@ -99,6 +99,9 @@ func Kinds() []ActionKind {
 		{"drop", Desk | Booth, Drop{}},
 		{"correction", Desk | Booth, Correct{}},
 		{"void", Desk | Booth, VoidHook{}},
+		// What is said against a result before it is official.
+		{"protest", Desk, LodgeProtest{}},
+		{"ruling", Desk, DecideProtest{}},
 	}
 }
 

@@ -41,6 +41,10 @@ type Class struct {
 	Stopped Stopped
 	// Official is when and by whom the result was made official; the zero Official while it is provisional.
 	Official Official
+	// Earlier are the signatures that were taken away, the oldest first.
+	Earlier []Signature
+	// Protests are in the order lodged.
+	Protests []Protest
 }
 
 // PlanClass puts a class on the programme of an event. Class is its id; Sled is copied whole, as it is at the
@@ -89,6 +93,7 @@ func (c Class) Clone() Class {
 	for i, g := range c.Draw.How.Groups {
 		c.Draw.How.Groups[i].Entries = slices.Clone(g.Entries)
 	}
+	c.Earlier, c.Protests = slices.Clone(c.Earlier), slices.Clone(c.Protests)
 	c.Rounds = slices.Clone(c.Rounds)
 	for i := range c.Rounds {
 		r := &c.Rounds[i]

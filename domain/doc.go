@@ -41,7 +41,7 @@
 //	call      hook 1 of P1, which is 7's; no hook of a pull-off is a test hook
 //	result    312.44; calls hook 2, which is 23's
 //	result    305.1; nobody waits and nothing is due: decided
-//	official  signed; from now on only reopen is taken
+//	official  signed, once the window for protests is over; from now on only reopen is taken
 //
 // # A line-up that moves
 //
@@ -93,8 +93,10 @@
 //	CHEL     http://chelseafair.org/farm-stock-speed-pull/
 //	CITP     https://www.centralillinoistruckpullers.com/points-rules
 //	CME      http://cmetractorpullers.com/General_Rules.html
+//	DK-GARD  http://dgtp.dk/regler/generelle-regler/
 //	FLANT    http://flantiquepullers.com/index.php/go/static/general_rules
 //	FR-TP    https://www.tractor-pulling.fr/en/tractorpulling.php
+//	FTG      http://fullthrottlegardentractorpulling.com/index.php/protest-2016/
 //	GPP      https://groundpounderspulling.tripod.com/untitled-page-2.html
 //	GREEN    http://greencountrytractorclub.com/pullingpoints.htm
 //	GSRT     https://gsandr.com/index.php?page=truck-pulls
@@ -116,6 +118,7 @@
 //	OMTPA    http://www.omtpa.com/rules.html
 //	OPS      http://outlawpullingseries.com/rules.html
 //	PINE     http://www.pinecountyfair.com/index.php?option=com_content&view=article&id=14&Itemid=111&lang=en
+//	QUYON    https://quyonpull.com/rules-and-regulations
 //	RENEG    https://renegadepuller.com/contest-rules
 //	RIVER    https://riverlandpullers.com/points
 //	SCTPA    http://www.ptpapullers.com/sctpageneralrules.htm

@@ -32,6 +32,8 @@ type Hook struct {
 	Choice Option
 	// Corrected is the reason of the last correction, "" for none.
 	Corrected string
+	// Changed is when the result was last corrected or made void after the hook had ended; zero where it never was.
+	Changed time.Time
 }
 
 // stoppedShort is the reason of a hook that does not count because its puller starts again after a stop before the
@@ -270,7 +272,7 @@ func (a Correct) decide(c *Class, at time.Time) error {
 	if err != nil {
 		return err
 	}
-	h.Result, h.Corrected = result, reason
+	h.Result, h.Corrected, h.Changed = result, reason, at
 	c.topUp(reason)
 	return c.callNext(a.Next, at)
 }
@@ -332,6 +334,7 @@ func (a VoidHook) decide(c *Class, at time.Time) error {
 	}
 	entry := h.Entry
 	h.void(reason, at)
+	h.Changed = at
 	c.current().takeOut(entry, "out of this round: "+reason)
 	return c.callNext(a.Next, at)
 }

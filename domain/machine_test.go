@@ -104,7 +104,7 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	}
 	switch rapid.SampledFrom([]string{
 		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
-		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume",
+		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "protest", "protest", "ruling",
 	}).Draw(t, "action") {
 	case "record":
 		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
@@ -140,6 +140,15 @@ func (m *machine) act(t *rapid.T) domain.Action {
 		return domain.MakeOfficial{Name: "O. Example"}
 	case "reopen":
 		return domain.Reopen{Reason: someReason(t)}
+	case "protest":
+		return domain.LodgeProtest{Protest: m.id(), Entry: m.someEntry(t), Hook: rapid.SampledFrom([]uuid.UUID{uuid.Nil, m.someHook(t)}).Draw(t, "about"), About: someReason(t), By: "B"}
+	case "ruling":
+		ids := []uuid.UUID{uuid.Nil}
+		for _, p := range m.class.Protests {
+			ids = append(ids, p.ID)
+		}
+		return domain.DecideProtest{Protest: rapid.SampledFrom(ids).Draw(t, "protest"), Ruling: domain.Ruling(rapid.IntRange(0, 3).Draw(t, "ruling")),
+			Follows: domain.Follows(rapid.IntRange(0, 2).Draw(t, "follows")), Reason: someReason(t)}
 	case "enter":
 		number := fmt.Sprint(rapid.IntRange(1, 9).Draw(t, "number"))
 		return domain.AddEntry{Entry: m.id(), Number: number, Details: domain.Details{Puller: "P"}}
@@ -297,6 +306,7 @@ func TestAnythingMayHappenToAClass(t *testing.T) {
 		m := &machine{voided: make(map[uuid.UUID]bool), clock: time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)}
 		rules := set(t, rapid.SampledFrom([]string{"capped-100m", "best-of-two-100m", "sum-of-two-100m", "floating-m"}).Draw(t, "rules"),
 			test([]domain.Option{domain.ToLast, 3}...), func(r *domain.RuleSet) {
+				r.Protest = rapid.SampledFrom([]domain.ProtestRule{{}, {Until: "before trophies"}, {Minutes: 1}}).Draw(t, "protest")
 				r.DropPlaces = rapid.IntRange(0, 2).Draw(t, "drop")
 				anyRules(t, r)
 			})

@@ -1,6 +1,7 @@
 package domain_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -42,13 +43,59 @@ func TestAnOfficialResultIsReopenedWithAReason(t *testing.T) {
 	s.refuse(domain.Reopen{Reason: "video"}, domain.WrongState, "the result is not official")
 	s.pulls("41", "50")
 	s.signs("O. Example")
+	signed := s.clock
 	s.refuse(domain.Reopen{Reason: " "}, domain.Invalid, "the reason is missing")
-	s.do(domain.Reopen{Reason: "video"})
-	assert.Equal(t, domain.Official{Reopened: 1}, s.class.Official)
+	s.do(domain.Reopen{Reason: " video "})
+	assert.Zero(t, s.class.Official)
+	require.Len(t, s.class.Earlier, 1)
+	assert.Equal(t, domain.Signature{
+		Made: signed, Name: "O. Example", Reopened: s.clock, Reason: "video",
+		Standing: []domain.Signed{{Entry: s.entry("41"), Place: 1, Results: "50"}},
+	}, s.class.Earlier[0])
+	assert.Equal(t, 2, s.class.Revision())
 	s.corrects("41", "1", "51")
 	s.signs("P. Example")
 	s.do(domain.Reopen{Reason: "the other video"})
-	assert.Equal(t, 2, s.class.Official.Reopened)
+	assert.Equal(t, 3, s.class.Revision())
+	assert.Equal(t, "P. Example", s.class.Earlier[1].Name)
+}
+
+// Between two revisions people want to know one thing: whose place or figure is another now.
+func TestARevisionSaysWhatItChanged(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-100m"), "41", "7", "23")
+	for _, number := range []string{"41", "7", "23"} {
+		s.pulls(number, map[string]string{"41": "FP", "7": "FP", "23": "50"}[number])
+	}
+	s.opens("P1", "41", "7")
+	s.pulls("41", "104.1")
+	s.pulls("7", "104.10")
+	require.Equal(t, domain.PullOffDue, s.class.Phase(), "equal lengths, read with another digit")
+	s.corrects("7", "P1", "103")
+	assert.Nil(t, s.class.Changes(1), "nothing came before the first")
+	assert.Nil(t, s.class.Changes(2))
+	s.signs("O. Example")
+	s.do(domain.Reopen{Reason: "video"})
+	assert.Empty(t, s.class.Changes(2), "nothing has changed yet")
+	s.corrects("7", "P1", "DQ side line")
+	s.corrects("23", "1", "51")
+	s.signs("O. Example")
+	second := []string{"7: 2 FP, P1 103 -> 2 FP, P1 DQ", "23: 3 50 -> 3 51"}
+	assert.Equal(t, second, s.changes(2))
+	s.do(domain.Reopen{Reason: "another video"})
+	s.corrects("41", "P1", "absent")
+	assert.Equal(t, []string{"7: 2 FP, P1 DQ -> 1 FP, P1 DQ", "41: 1 FP, P1 104.1 -> 2 FP, P1 absent"}, s.changes(3))
+	assert.Equal(t, second, s.changes(2), "what an earlier revision changed stays as it was")
+	assert.Equal(t, s.replayed(), s.class)
+}
+
+// changes are the changes of a revision in words.
+func (s *story) changes(revision int) []string {
+	var list []string
+	for _, c := range s.class.Changes(revision) {
+		list = append(list, fmt.Sprintf("%s: %d %s -> %d %s", s.class.Entry(c.Is.Entry).Number, c.Was.Place, c.Was.Results, c.Is.Place, c.Is.Results))
+	}
+	return list
 }
 
 func TestASignatureIsAName(t *testing.T) {

@@ -71,6 +71,8 @@ type RuleSet struct {
 	// Points says what the places of the class are worth in a season, Purse what they are paid.
 	Points PointsRule
 	Purse  PurseRule
+	// Protest says how long a result may be protested; the zero ProtestRule takes no protest.
+	Protest ProtestRule
 }
 
 // Check says whether the rule set contradicts itself, naming the field as docs/rules.md calls it, and both where two
@@ -120,7 +122,7 @@ func (r RuleSet) checkParts() error {
 		func() error { return r.ResetWhen.check(r) },
 		func() error { return r.Reasons.check(r) },
 		func() error { return r.Speed.check(r) },
-		r.Points.Check, r.Purse.Check,
+		r.Points.Check, r.Purse.Check, r.Protest.check,
 	} {
 		if err := check(); err != nil {
 			return err

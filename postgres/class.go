@@ -28,7 +28,7 @@ const (
 )
 
 // classRead gathers the rows of one or more classes while the answers of a batch come in. The queries are sent
-// in the order class, entry, round, slot, setting, hook; a row finds what it belongs to because that came
+// in the order class, entry, round, slot, setting, hook, signature, protest; a row finds what it belongs to because that came
 // before it.
 type classRead struct {
 	classes []domain.Class
@@ -43,7 +43,7 @@ func (r *classRead) round(id uuid.UUID) *domain.Round {
 	return &r.classes[at[0]].Rounds[at[1]]
 }
 
-// queueClasses asks for whole classes: six reads, however many classes there are. lock is "" or the clause that
+// queueClasses asks for whole classes: eight reads, however many classes there are. lock is "" or the clause that
 // locks. Only the class row is locked, since every action on a class takes that lock first; an event's other
 // classes go on.
 func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock string) *classRead {
@@ -54,7 +54,7 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason, c.draw_how,
 		       c.promise_hash, c.promised_at, c.promise_reason,
 		       c.moved_line, c.stopped_at, c.stopped_reason,
-		       c.official_at, c.official_name, c.reopened
+		       c.official_at, c.official_name
 		FROM class c
 		JOIN sled s ON s.id = c.sled_id
 		WHERE c.id IN (`+which+`)
@@ -63,6 +63,8 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 	r.queueRounds(batch, which, args)
 	r.queueSettings(batch, which, args)
 	r.queueHooks(batch, which, args)
+	r.queueSignatures(batch, which, args)
+	r.queueProtests(batch, which, args)
 	return r
 }
 
@@ -79,7 +81,7 @@ func (r *classRead) class(rows pgx.Rows) error {
 		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason, &c.Draw.How,
 		&c.Promise.Hash, &promised, &c.Promise.Reason,
 		&line, &stopped, &c.Stopped.Reason,
-		&official, &c.Official.Name, &c.Official.Reopened)
+		&official, &c.Official.Name)
 	if err != nil {
 		return err
 	}
@@ -271,6 +273,7 @@ func (t *tx) SaveClass(before, after domain.Class) {
 		t.saveSlots(after.ID, old, r)
 		t.saveHooks(old, r)
 	}
+	t.saveProtests(before, after)
 }
 
 // saveDraw writes the draw of a class, when its count tells that it was drawn anew.
@@ -309,16 +312,4 @@ func (t *tx) saveCourse(before, after domain.Class) {
 		SET moved_line = @line, stopped_at = @at, stopped_reason = @reason
 		WHERE id = @id`,
 		pgx.NamedArgs{"id": after.ID, "line": after.Rules.Line.String(), "at": null(after.Stopped.At), "reason": after.Stopped.Reason})
-}
-
-// saveOfficial writes the signature under a result, or takes it away; the count of reopenings stays.
-func (t *tx) saveOfficial(before, after domain.Class) {
-	if before.Official == after.Official {
-		return
-	}
-	t.writes.Queue(`
-		UPDATE class
-		SET official_at = @made, official_name = @name, reopened = @reopened
-		WHERE id = @id`,
-		pgx.NamedArgs{"id": after.ID, "made": null(after.Official.Made), "name": after.Official.Name, "reopened": after.Official.Reopened})
 }

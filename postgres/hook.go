@@ -14,7 +14,7 @@ import (
 func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
 		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, started_at, ended_at,
-		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected,
+		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected, changed_at,
 		       ready_at, ready_held, ready_words
 		FROM hook
 		WHERE round_id IN (`+roundsOf(which)+`)
@@ -25,15 +25,15 @@ func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArg
 func (r *classRead) hook(rows pgx.Rows) error {
 	var id uuid.UUID
 	var h domain.Hook
-	var started, ended, ready *time.Time
+	var started, ended, changed, ready *time.Time
 	var outcome, distance, unit, choice string
 	err := rows.Scan(&id, &h.ID, &h.Entry, &h.Revision, &h.Number, &h.Attempt, &h.Test, &h.Called, &started, &ended,
-		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected,
+		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected, &changed,
 		&ready, &h.Ready.Held, &h.Ready.Words)
 	if err != nil {
 		return err
 	}
-	h.Called, h.Started, h.Ended = h.Called.UTC(), utc(started), utc(ended)
+	h.Called, h.Started, h.Ended, h.Changed = h.Called.UTC(), utc(started), utc(ended), utc(changed)
 	h.Ready.At = utc(ready)
 	if err := h.Result.Outcome.UnmarshalText([]byte(outcome)); err != nil {
 		return err
@@ -69,15 +69,15 @@ func (t *tx) saveHooks(before, after domain.Round) {
 		case i >= len(before.Hooks):
 			t.writes.Queue(`
 				INSERT INTO hook (id, round_id, revision, entry_id, number, attempt, is_test, called_at, started_at, ended_at,
-				                  outcome, distance, unit, reason, choice, corrected, ready_at, ready_held, ready_words)
+				                  outcome, distance, unit, reason, choice, corrected, changed_at, ready_at, ready_held, ready_words)
 				VALUES (@id, @round, @revision, @entry, @number, @attempt, @test, @called, @started, @ended,
-				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected, @ready, @held, @words)`,
+				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected, @changed, @ready, @held, @words)`,
 				hookArgs(after.ID, h))
 		case h != before.Hooks[i]:
 			t.writes.Queue(`
 				UPDATE hook
 				SET started_at = @started, ended_at = @ended, outcome = @outcome, distance = @distance::text::numeric, unit = @unit, reason = @reason,
-				    choice = @choice, corrected = @corrected, ready_at = @ready, ready_held = @held, ready_words = @words
+				    choice = @choice, corrected = @corrected, changed_at = @changed, ready_at = @ready, ready_held = @held, ready_words = @words
 				WHERE id = @id`,
 				hookArgs(after.ID, h))
 		}
@@ -91,7 +91,7 @@ func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
 		"test": h.Test, "called": h.Called, "started": null(h.Started), "ended": null(h.Ended),
 		"outcome": orNull(h.Result.Outcome.String()), "distance": orNull(h.Result.Distance.Decimal()),
 		"unit": orNull(h.Result.Distance.Unit().String()), "reason": h.Result.Reason,
-		"choice": h.Choice.String(), "corrected": h.Corrected,
+		"choice": h.Choice.String(), "corrected": h.Corrected, "changed": null(h.Changed),
 		"ready": null(h.Ready.At), "held": h.Ready.Held, "words": h.Ready.Words,
 	}
 }

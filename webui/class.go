@@ -28,6 +28,7 @@ func (s *Site) class(c echo.Context) error {
 			Messages: append(course(page.Event, class), messages(class)...), Winner: winner(class), Strip: strip(&told),
 			Rounds: rounds(page.Event, &told), Standing: standing(page.Event, &told), Draw: drawProof(page.Event, class),
 			Facts: facts(class), Rules: doc.DescribeRuleSet(class.Rules),
+			Protests: protests(page.Event, class), Revisions: revisions(page.Event, class),
 			Links: []templates.Link{
 				{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
 				{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
@@ -219,14 +220,6 @@ func standing(event domain.Event, c *domain.Class) templates.Standing {
 		}
 	}
 	return s
-}
-
-// officialWords says whether the result is official, since when and by whom.
-func officialWords(event domain.Event, c *domain.Class) string {
-	if o := c.Official; !o.Made.IsZero() {
-		return "official since " + clock(event, o.Made) + ", signed " + o.Name
-	}
-	return "provisional"
 }
 
 // standingOutcome shows what an entry stands with: its last pull-off figure, else its class figure. In a

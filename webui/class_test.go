@@ -95,10 +95,12 @@ func TestTheStandingInWords(t *testing.T) {
 	} {
 		t.Run(row.what, func(t *testing.T) {
 			t.Parallel()
-			s := standing(domain.Event{}, tell(t, row.rules, row.steps...))
+			c := tell(t, row.rules, row.steps...)
+			s := standing(domain.Event{}, c)
 			assert.Equal(t, row.placed, linesOf(s.Rows))
 			assert.Equal(t, row.unplaced, linesOf(s.Unplaced))
-			assert.Equal(t, "provisional", s.State)
+			words := map[bool]string{false: "provisional", true: "provisional; protests before trophies are handed over"}
+			assert.Equal(t, words[c.Phase() == domain.Decided], s.State)
 		})
 	}
 }

@@ -44,6 +44,9 @@ var deskActs = acts{
 	"line":    lineAct,
 	"stop":    stopAct,
 	"resume":  resumeAct,
+	"protest": protestAct,
+	"ruling":  rulingAct,
+	"correct": correctAct,
 }
 
 // deskAct does what the desk sent.
@@ -117,16 +120,6 @@ func bringAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.BringIn{Round: list[0], Entry: list[1], Reason: values.Get(templates.FieldReason)}, nil
 }
 
-// signAct reads the name under a result.
-func signAct(_ *domain.Class, values url.Values) (domain.Action, error) {
-	return domain.Sign(values.Get(templates.FieldName))
-}
-
-// reopenAct reads why an official result is opened again.
-func reopenAct(_ *domain.Class, values url.Values) (domain.Action, error) {
-	return domain.Reopen{Reason: values.Get(templates.FieldReason)}, nil
-}
-
 // fieldName carries the name of the round that is to be opened. It is not "name", which the form for a
 // signature has.
 const fieldName = "round_name"
@@ -151,7 +144,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome, templates.FieldSame}, fresh(fieldEntry)),
 		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),
 	}
-	deskOfficial(&view, page.Event, class, base, no)
+	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)
 	deskMissed(&view, class, base, no)
@@ -171,23 +164,12 @@ func deskForms(view templates.DeskClass) []*templates.Form {
 	for i := range view.Missed {
 		forms = append(forms, view.Missed[i].Form)
 	}
-	forms = append(forms, view.Sign, view.Reopen, view.Course.Test, view.Course.Line, view.Course.Stop, view.Course.Resume)
+	forms = append(forms, view.Course.Test, view.Course.Line, view.Course.Stop, view.Course.Resume)
+	forms = append(forms, view.Official.Forms()...)
 	if view.PullOff != nil {
 		forms = append(forms, view.PullOff.Form)
 	}
 	return forms
-}
-
-// deskOfficial offers to sign a decided result, or to open an official one again; before the class is decided,
-// neither.
-func deskOfficial(view *templates.DeskClass, e domain.Event, class *domain.Class, base string, no *refused) {
-	view.Official = officialWords(e, class)
-	switch {
-	case !class.Official.Made.IsZero():
-		view.Reopen = no.make("reopen", base+"reopen", []string{templates.FieldReason})
-	case class.Phase() == domain.Decided:
-		view.Sign = no.make("sign", base+"sign", []string{templates.FieldName})
-	}
 }
 
 // deskMissed offers to bring in who missed an earlier pull-off, in a form for each.
@@ -236,11 +218,7 @@ func deskEntries(class *domain.Class, base string, no *refused) []templates.Desk
 		if e.Scratched != "" {
 			continue
 		}
-		mine := no
-		if no != nil && no.values.Get(fieldEntry) != e.ID.String() {
-			mine = nil
-		}
-		list[i].Scratch = mine.make("scratch", base+"scratch", []string{templates.FieldReason}, templates.Hidden{Name: fieldEntry, Value: e.ID.String()})
+		list[i].Scratch = no.of(fieldEntry, e.ID).make("scratch", base+"scratch", []string{templates.FieldReason}, templates.Hidden{Name: fieldEntry, Value: e.ID.String()})
 	}
 	return list
 }

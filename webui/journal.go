@@ -80,6 +80,10 @@ func whatHappened(c domain.Class, l desk.Line) string {
 		return "setting reset: " + a.Reason
 	case domain.Reopen:
 		return "the result was opened again: " + a.Reason
+	case domain.LodgeProtest:
+		return "protest against " + c.Entry(a.Entry).Number + ": " + a.About
+	case domain.DecideProtest:
+		return protestDecided(c, a)
 	case domain.OpenRound:
 		return "opened " + roundName(a.Name)
 	case domain.BringIn:
@@ -95,6 +99,20 @@ func whatHappened(c domain.Class, l desk.Line) string {
 	default:
 		return hookHappened(c, action)
 	}
+}
+
+// protestDecided tells what was decided: "protest against 7 turned down: both wheels were in".
+func protestDecided(c domain.Class, a domain.DecideProtest) string {
+	words := "protest " + rulingWords(a.Ruling)
+	for _, p := range c.Protests {
+		if p.ID == a.Protest {
+			words = "protest against " + c.Entry(p.Entry).Number + " " + rulingWords(a.Ruling)
+		}
+	}
+	if a.Reason != "" {
+		words += ": " + a.Reason
+	}
+	return words
 }
 
 // hookHappened tells what was done to a hook; "" for an action that has no words.

@@ -20,6 +20,7 @@ func TestTheJournalInWords(t *testing.T) {
 	for _, step := range begun("281.36", "keep", "FP") {
 		l.step(step)
 	}
+	l.step("protest 12 1 over the line")
 	c := &l.class
 	test, second := c.Current().Hooks[0].ID, c.Current().Hooks[1].ID
 	told := map[string]struct {
@@ -53,6 +54,8 @@ func TestTheJournalInWords(t *testing.T) {
 		"void":        {domain.VoidHook{Hook: test, Reason: "protest"}, "voided 7 (hook 1, round 1): protest"},
 		"commitment":  {domain.Commit{Hash: "877d", Reason: "the text was lost"}, "commitment to the draw published: 877d: the text was lost"},
 		"swap":        {domain.Swap{Entry: l.entry("7"), With: l.entry("23"), Reason: "one trailer"}, "7 and 23 changed places: one trailer"},
+		"protest":     {domain.LodgeProtest{Entry: l.entry("12"), About: "over the line"}, "protest against 12: over the line"},
+		"ruling":      {domain.DecideProtest{Protest: c.Protests[0].ID, Ruling: domain.TurnedDown, Reason: "video"}, "protest against 12 turned down: video"},
 	}
 	for _, kind := range domain.Kinds() {
 		t.Run(kind.Name, func(t *testing.T) {

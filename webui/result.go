@@ -26,6 +26,7 @@ func (s *Site) result(c echo.Context) error {
 			Winner: winner(class), Standing: standing(page.Event, &told), Rounds: rounds(page.Event, &told),
 			Messages: append(course(page.Event, class), messages(class)...), Facts: facts(class),
 			Draw: drawProof(page.Event, class), Print: printed(page.Event, page.Journal),
+			Protests: protests(page.Event, class), Revisions: revisions(page.Event, class),
 		}, nil
 	})
 }
@@ -68,7 +69,7 @@ func classResult(e domain.Event, c *domain.Class) templates.ClassResult {
 	view := templates.ClassResult{
 		ID: c.Slug, Name: c.Name, When: when(e, *c), Rules: firstUpper(c.Rules.Title) + ".", Unit: c.Rules.Unit().String(),
 		State: resultState(e, c), Official: !c.Official.Made.IsZero(), Winner: winner(c), Messages: append(course(e, c), messages(c)...), Facts: facts(c), Draw: drawProof(e, c),
-		Total: c.Rules.Rounds > 1,
+		Total: c.Rules.Rounds > 1, Notes: resultNotes(e, c),
 	}
 	told := c.Told()
 	view.Rounds = rounds(e, &told)

@@ -2,6 +2,7 @@ package webui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -129,6 +130,12 @@ func awaited(c *domain.Class) string {
 		if !c.Official.Made.IsZero() {
 			return "Nothing: the result is official"
 		}
+		if open := openProtest(c); open != nil {
+			return "Officials: decide the protest against " + c.Entry(open.Entry).Number
+		}
+		if due := c.ToCorrect(); len(due) > 0 {
+			return "Desk: correct the result of " + c.Entry(due[0].Entry).Number + ", as the protest asks"
+		}
 		if c.Stopped != (domain.Stopped{}) {
 			return "Desk: go on with the class, or make the result official"
 		}
@@ -234,6 +241,10 @@ func messages(c *domain.Class) []templates.Message {
 			Do: silenceWords(choice) + " Nobody is called before the choice is stored.",
 		})
 	}
+	if open := openProtest(c); open != nil {
+		list = append(list, templates.Message{Text: "A protest against " + c.Entry(open.Entry).Number + " is undecided: " + open.About + ".",
+			Do: "The result is not signed before it is decided."})
+	}
 	if name, in := c.RoundDue(); name.PullOff {
 		list = append(list, templates.Message{Text: "Back for " + roundName(name) + ": " + strings.Join(numbersOf(c, in), ", ") + ".",
 			Do: "The sled gets a new setting first."})
@@ -253,6 +264,14 @@ func decidedAbout(c *domain.Class, choice *domain.Choice) string {
 		return "the test hook, before the distance is told"
 	}
 	return resultWords(choice.Hook.Result)
+}
+
+// openProtest returns the first protest that is undecided, or nil.
+func openProtest(c *domain.Class) *domain.Protest {
+	if i := slices.IndexFunc(c.Protests, domain.Protest.Open); i >= 0 {
+		return &c.Protests[i]
+	}
+	return nil
 }
 
 // numbersOf returns the numbers of entries, in their order.

@@ -48,7 +48,8 @@ func planUnder(t testing.TB, set domain.RuleSet) *tale {
 }
 
 // tell plans a class and tells what happens to it: draw, write, freeze, call, keep, last, second, open, sign, or with
-// a word that begins the step: again REASON, drop REASON, scratch NUMBER REASON, correct NUMBER RESULT, reset REASON;
+// a word that begins the step: again REASON, drop REASON, scratch NUMBER REASON, correct NUMBER RESULT, reset REASON,
+// reopen REASON, protest NUMBER 1 ABOUT (or - for no hook), upheld FOLLOWS REASON and the other rulings;
 // anything else is a result as on a class sheet.
 func tell(t testing.TB, rules string, steps ...string) *domain.Class {
 	t.Helper()
@@ -116,6 +117,23 @@ func (l *tale) step(step string) {
 		l.do(domain.StopClass{Reason: rest})
 	case "line":
 		l.do(domain.MoveLine{Line: l.result(rest).Distance, Reason: "the sled is light"})
+	case "protest":
+		number, rest, _ := strings.Cut(rest, " ")
+		round, about, _ := strings.Cut(rest, " ")
+		a := domain.LodgeProtest{Protest: l.id(), Entry: l.entry(number), About: about, By: "J. Weir"}
+		if round != "-" {
+			a.Hook = l.class.Rounds[0].HookOf(a.Entry).ID
+		}
+		l.do(a)
+	case "upheld", "turned_down", "withdrawn":
+		ruling, err := domain.ParseRuling(word)
+		require.NoError(l.t, err)
+		follows, reason, _ := strings.Cut(rest, " ")
+		what, err := domain.ParseFollows(follows)
+		require.NoError(l.t, err)
+		l.do(domain.DecideProtest{Protest: l.class.Protests[len(l.class.Protests)-1].ID, Ruling: ruling, Follows: what, Reason: reason})
+	case "reopen":
+		l.do(domain.Reopen{Reason: rest})
 	case "sign":
 		l.do(domain.MakeOfficial{Name: rest})
 	case "scratch":

@@ -118,6 +118,12 @@ func writes(p *programs) map[string]write {
 	done = "/hooks/" + s.class().Rounds[0].Hooks[0].ID.String()
 	class("voidHook", domain.Booth, post, s.api(done+"/void"), `{"reason": "out of turn", "next": `+id()+`}`, 200)
 	s = decided(p.fair)
+	hook := s.class().Rounds[0].Hooks[1]
+	class("lodgeProtest", domain.Desk, post, s.api("/protests"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "hook": "%s", "about": "side line", "fee_taken": true, "by": "Jonas Weir"}`,
+		uuid.New(), hook.Entry, hook.ID), 201)
+	s = protested(p.fair)
+	class("decideProtest", domain.Desk, post, s.api("/protests/"+s.class().Protests[0].ID.String()+"/ruling"), `{"ruling": "upheld", "follows": "correction", "reason": "seen on video"}`, 200)
+	s = decided(p.fair)
 	class("signResult", domain.Desk, post, s.api("/official"), `{"name": "Ada Holm"}`, 200)
 	s = decided(p.fair)
 	s.do(domain.MakeOfficial{Name: "Ada Holm"})

@@ -77,14 +77,18 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"voiding what has no result":               {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("void") }, `{"reason": "x"}`, 409, ""},
 		"signing what is not decided":              {hooking, domain.Desk, "", func(s *scene) string { return s.api("/official") }, `{"name": "Ada Holm"}`, 409, ""},
 		"reopening what is not official":           {decided, domain.Desk, "", func(s *scene) string { return s.api("/official/reopen") }, `{"reason": "x"}`, 409, ""},
-		"a number that is taken":                   {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "41", "puller": "Maud Farrow"}`, 422, "number"},
-		"an entry after the first round":           {pullOff, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "88", "puller": "Maud Farrow"}`, 409, ""},
-		"scratching who is on the track":           {testHook, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + s.class().OnTrack().Entry.String() + "/scratch") }, `{"reason": "x"}`, 409, ""},
-		"scratching nobody":                        {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + uuid.NewString() + "/scratch") }, `{"reason": "x"}`, 404, ""},
-		"a draw once somebody was called":          {testHook, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again", "reason": "x"}`, 409, ""},
-		"a commitment once somebody was called":    {testHook, domain.Desk, "", func(s *scene) string { return s.api("/commitment") }, `{"commitment": "` + strings.Repeat("7d", 32) + `"}`, 409, ""},
-		"places that change once one was called":   {testHook, domain.Desk, "", func(s *scene) string { return s.api("/swap") }, `{"entry": "` + uuid.NewString() + `", "with": "` + uuid.NewString() + `", "reason": "x"}`, 409, ""},
-		"a draw again without a reason":            {drawn, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again"}`, 422, "reason"},
+		"a protest against what is official": {official, domain.Desk, "", func(s *scene) string { return s.api("/protests") },
+			`{"entry": "` + uuid.NewString() + `", "about": "weights", "by": "Jonas Weir"}`, 409, ""},
+		"a ruling on what is decided": {upheld, domain.Desk, "", func(s *scene) string { return s.api("/protests/" + s.class().Protests[0].ID.String() + "/ruling") },
+			`{"ruling": "withdrawn"}`, 409, "protest"},
+		"a number that is taken":                 {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "41", "puller": "Maud Farrow"}`, 422, "number"},
+		"an entry after the first round":         {pullOff, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "88", "puller": "Maud Farrow"}`, 409, ""},
+		"scratching who is on the track":         {testHook, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + s.class().OnTrack().Entry.String() + "/scratch") }, `{"reason": "x"}`, 409, ""},
+		"scratching nobody":                      {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + uuid.NewString() + "/scratch") }, `{"reason": "x"}`, 404, ""},
+		"a draw once somebody was called":        {testHook, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again", "reason": "x"}`, 409, ""},
+		"a commitment once somebody was called":  {testHook, domain.Desk, "", func(s *scene) string { return s.api("/commitment") }, `{"commitment": "` + strings.Repeat("7d", 32) + `"}`, 409, ""},
+		"places that change once one was called": {testHook, domain.Desk, "", func(s *scene) string { return s.api("/swap") }, `{"entry": "` + uuid.NewString() + `", "with": "` + uuid.NewString() + `", "reason": "x"}`, 409, ""},
+		"a draw again without a reason":          {drawn, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again"}`, 422, "reason"},
 	} {
 		t.Run(what, func(t *testing.T) {
 			q := *p
@@ -135,7 +139,7 @@ func TestNothingIsWrittenOnWhatIsOfficial(t *testing.T) {
 		_, rest, _ := strings.Cut(strings.TrimPrefix(w.path, "/api/v1/events/"+inventedSlug+"/classes/"), "/")
 		parts := strings.Split(rest, "/")
 		if len(parts) > 1 && parts[0] != "official" {
-			parts[1] = map[string]string{"hooks": hook.ID.String(), "rounds": round.ID.String(), "entries": hook.Entry.String()}[parts[0]]
+			parts[1] = map[string]string{"hooks": hook.ID.String(), "rounds": round.ID.String(), "entries": hook.Entry.String(), "protests": uuid.NewString()}[parts[0]]
 		}
 		c := call{method: w.method, path: s.api("/" + strings.Join(parts, "/")), body: w.body, as: p.secrets[w.role]}
 		r := p.ask(c)

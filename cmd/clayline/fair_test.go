@@ -298,6 +298,17 @@ func official(f *fair) *scene {
 	s.do(domain.MakeOfficial{Name: "Ada Flagg"})
 	return s
 }
+func protested(f *fair) *scene {
+	s := decided(f)
+	hook := s.class().Rounds[0].Hooks[1]
+	s.do(domain.LodgeProtest{Protest: uuid.New(), Entry: hook.Entry, Hook: hook.ID, About: "side line", By: "Jonas Weir"})
+	return s
+}
+func upheld(f *fair) *scene {
+	s := protested(f)
+	s.do(domain.DecideProtest{Protest: s.class().Protests[0].ID, Ruling: domain.Upheld, Follows: domain.CorrectionFollows, Reason: "seen on video"})
+	return s
+}
 func decided(f *fair) *scene  { return hooking(f).pull("250", "260", "270") }
 func floating(f *fair) *scene { return f.plan("floating-ft").draw().write().freeze().call() }
 func metric(f *fair) *scene   { return f.plan("capped-100m").draw().write().freeze().call() }

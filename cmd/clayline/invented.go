@@ -45,7 +45,9 @@ func inventedClasses() []invented {
 				"3|Orla Penrose|Grey Mule|Lower Marsh", "14|Ansel Byrd|Two Cent Corn|Kettle Bridge", "22|Hattie Voss|Rusty Hinge|Wrenfield",
 				"28|Col Mabry|Old Patience|Sallow Creek", "35|Ines Tolliver|Barn Find|Kettle Bridge", "52|Bram Okoro|Sunday Hat|Dunmore Flats",
 			},
-			steps: []string{"298.4", "keep", "311.92", "287.05", "311.92", "absent at a wedding", "304.6"},
+			steps: []string{"298.4", "keep", "311.92", "287.05", "311.92", "absent at a wedding", "304.6",
+				"protest 14 left wheel over the side line", "turned_down the flagman stood beside it", "sign Ada Flagg",
+				"reopen the tape of 28 was read from the wrong side", "correct 28 300.85", "sign Ada Flagg"},
 		},
 		{
 			name: "6,200 lb Hill Stock", rules: "capped-300ft", session: 0, seed: "coin heads heads tails",
@@ -56,7 +58,7 @@ func inventedClasses() []invented {
 				"88|Abel Quist|Hay Fever|Tarn Hollow",
 			},
 			steps: []string{"279.15", "last", "FP", "291.38", "FP 304.20", "drop belt came off", "DQ lost a weight", "FP", "242.77", "286.9",
-				"open", "287.34", "309.62", "301.5"},
+				"open", "287.34", "309.62", "301.5", "protest 8 weights not bolted down"},
 		},
 		{
 			name: inventedClass, rules: "capped-300ft", session: 1, seed: "dice 4 2 6, crowd says 17",
@@ -232,7 +234,8 @@ func (p *player) begin(ctx context.Context) error {
 }
 
 // step does one step: open, keep, last, second, again REASON, drop REASON, or a result as on a class sheet. Each takes
-// the time of a hook. Words about a hook need one on the track; keep and last need a choice that is open.
+// the time of a hook. Words about a hook need one on the track; keep and last need a choice that is open. What is done
+// once nobody is left to hook, [player.after] does.
 //
 //	"281.36"                       a distance in the unit of the class
 //	"again sled, light went red"   the same puller once more
@@ -253,6 +256,9 @@ func (p *player) step(ctx context.Context, step string) error {
 			return err
 		}
 		return p.do(ctx, domain.Choose{Hook: p.class.Pending().Hook.ID, Option: option, Next: uuid.New()})
+	}
+	if p.class.OnTrack() == nil {
+		return p.after(ctx, word, reason)
 	}
 	hook := p.class.OnTrack().ID
 	switch word {

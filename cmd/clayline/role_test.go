@@ -109,6 +109,9 @@ func rights() []right {
 		{route: "POST /e/:event/:class/desk/call", who: deskAlone, gives: 303, class: frozen},
 		{route: "POST /e/:event/:class/desk/round", who: deskAlone, gives: 303, class: pullOffDue},
 		{route: "POST /e/:event/:class/desk/bring", who: deskAlone, gives: 303, class: missed, typed: reason},
+		{route: "POST /e/:event/:class/desk/protest", who: deskAlone, gives: 303, class: decided, typed: map[string]string{"about": "side line", "by": "Jonas Weir"}},
+		{route: "POST /e/:event/:class/desk/ruling", who: deskAlone, gives: 303, class: protested, typed: reason},
+		{route: "POST /e/:event/:class/desk/correct", who: deskAlone, gives: 303, class: upheld, typed: map[string]string{"result": "255"}},
 		{route: "POST /e/:event/:class/desk/sign", who: deskAlone, gives: 303, class: decided, typed: map[string]string{"name": "Ada Flagg"}},
 		{route: "POST /e/:event/:class/desk/test", who: deskAlone, gives: 303, class: free},
 		{route: "POST /e/:event/:class/desk/line", who: deskAlone, gives: 303, class: free, typed: reason},
@@ -287,7 +290,13 @@ func deeds(f *fair) map[string]deed {
 		"ready":    {hooking, func(c *domain.Class) domain.Action { return domain.SayReady{Hook: on(c), Held: true, Words: "cable"} }},
 		"start":    {hooking, func(c *domain.Class) domain.Action { return domain.Start{Hook: on(c)} }},
 		"official": {decided, func(*domain.Class) domain.Action { return domain.MakeOfficial{Name: "Ada Flagg"} }},
-		"reopen":   {official, func(*domain.Class) domain.Action { return domain.Reopen{Reason: "protest"} }},
+		"protest": {decided, func(c *domain.Class) domain.Action {
+			return domain.LodgeProtest{Protest: uuid.New(), Entry: c.Entries[0].ID, About: "weights", By: "Jonas Weir"}
+		}},
+		"ruling": {protested, func(c *domain.Class) domain.Action {
+			return domain.DecideProtest{Protest: c.Protests[0].ID, Ruling: domain.TurnedDown, Reason: "seen by the flagman"}
+		}},
+		"reopen": {official, func(*domain.Class) domain.Action { return domain.Reopen{Reason: "protest"} }},
 		"void": {lastHook, func(c *domain.Class) domain.Action {
 			return domain.VoidHook{Hook: c.Current().Hooks[1].ID, Reason: "protest", Next: uuid.New()}
 		}},

@@ -31,6 +31,7 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -222,6 +223,10 @@ func (l *Line) agrees(class *domain.Class, a domain.Action) error {
 	switch a := a.(type) {
 	case domain.AddEntry:
 		if class.Entry(a.Entry).Details != a.Details {
+			return sentBefore()
+		}
+	case domain.LodgeProtest:
+		if i := slices.IndexFunc(class.Protests, func(p domain.Protest) bool { return p.ID == a.Protest }); i >= 0 && class.Protests[i].By != a.By {
 			return sentBefore()
 		}
 	case domain.MakeOfficial:

@@ -25,7 +25,7 @@ type planClass struct {
 //
 //	{"Hook":"…01","Result":{"Outcome":"FP","Distance":"312.440 ft","Reason":""},"Next":"…02"}
 //
-// Personal data is left out: the details of an entry and the name under an official result are blank in it. A
+// Personal data is left out: the details of an entry, the name under an official result and who lodged a protest are blank in it. A
 // field that is renamed changes the format; a golden test holds it.
 func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 	kind = domain.KindOfAction(a).Name
@@ -36,6 +36,9 @@ func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 		document = a
 	case domain.MakeOfficial:
 		document = domain.MakeOfficial{}
+	case domain.LodgeProtest:
+		a.By = ""
+		document = a
 	case domain.PlanClass:
 		rules, err := WriteRuleSet(a.Rules)
 		if err != nil {

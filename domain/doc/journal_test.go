@@ -66,6 +66,10 @@ func everyAction(t testing.TB) map[string]struct {
 		"ready":       {domain.SayReady{Hook: a, Held: true, Words: "cable"}, `{"Hook":` + one + `,"Held":true,"Words":"cable"}`},
 		"void":        {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},
 		"bring-in":    {domain.BringIn{Round: a, Entry: b, Reason: "the flagman's sheet"}, `{"Round":` + one + `,"Entry":` + two + `,"Reason":"the flagman's sheet"}`},
+		"protest": {domain.LodgeProtest{Protest: a, Entry: b, Hook: c, About: "side line", Fee: true},
+			`{"Protest":` + one + `,"Entry":` + two + `,"Hook":` + three + `,"About":"side line","Fee":true,"By":""}`},
+		"ruling": {domain.DecideProtest{Protest: a, Ruling: domain.Upheld, Follows: domain.CorrectionFollows, Reason: "video"},
+			`{"Protest":` + one + `,"Ruling":"upheld","Follows":"correction","Reason":"video"}`},
 		"correction": {domain.Correct{Hook: a, Result: dq, Reason: "video", Next: b},
 			`{"Hook":` + one + `,"Result":{"Outcome":"DQ","Distance":"","Reason":"side line"},"Reason":"video","Next":` + two + `}`},
 	}
@@ -117,8 +121,10 @@ func TestTheJournalHoldsNoPersonalData(t *testing.T) {
 	require.NoError(t, err)
 	_, signature, err := doc.EncodeAction(domain.MakeOfficial{Name: "O. Example"})
 	require.NoError(t, err)
+	_, protest, err := doc.EncodeAction(domain.LodgeProtest{About: "side line", By: "P. Example"})
+	require.NoError(t, err)
 	for _, personal := range []string{"Example", "Mare", "Hollow"} {
-		assert.NotContains(t, string(payload)+string(signature), personal)
+		assert.NotContains(t, string(payload)+string(signature)+string(protest), personal)
 	}
 }
 

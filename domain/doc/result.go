@@ -65,6 +65,11 @@ type ResultClass struct {
 	Draw     *ResultDraw     `json:"draw"`
 	Standing []ResultPlace   `json:"standing"`
 	Rounds   []ResultRound   `json:"rounds"`
+	// Revision counts the results of the class that were, are or will be signed, from 1.
+	Revision      int               `json:"revision"`
+	ProtestsUntil *time.Time        `json:"protests_until"`
+	Earlier       []ResultSignature `json:"earlier"`
+	Protests      []ResultProtest   `json:"protests"`
 }
 
 // ResultSled is the sled of a class: gears and start holes of a setting count from 1 to these.

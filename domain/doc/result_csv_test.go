@@ -175,7 +175,7 @@ func TestAnEntryThatNeverHookedHasALineOfItsOwn(t *testing.T) {
 	assert.Empty(t, onTrack[column["outcome"]], "on the track")
 	assert.NotEmpty(t, onTrack[column["called_at"]])
 	for name, i := range column {
-		filled := slices.Contains([]string{"event", "class", "entry", "puller", "vehicle", "class_place_shared"}, name)
+		filled := slices.Contains([]string{"event", "class", "entry", "puller", "vehicle", "class_place_shared", "revision"}, name)
 		assert.Equal(t, filled, waits[i] != "", "column %s", name)
 	}
 }

@@ -101,6 +101,25 @@ func (s *tale) actions(word, rest string) []domain.Action {
 		return []domain.Action{domain.DrawClass{Round: s.id(), Seed: "coin heads", Reason: rest}}
 	case "scratch":
 		return []domain.Action{domain.Scratch{Entry: s.entry(number), Reason: reason}}
+	case "wait": // until the window for protests is over
+		if until := s.class.ProtestsUntil(); until.After(s.now) {
+			s.now = until
+		}
+		return nil
+	case "protest":
+		round, about, _ := strings.Cut(reason, " ")
+		hook := uuid.Nil
+		if round != "-" {
+			hook = s.class.Rounds[0].HookOf(s.entry(number)).ID
+		}
+		return []domain.Action{domain.LodgeProtest{Protest: s.id(), Entry: s.entry(number), Hook: hook, About: about, Fee: hook != uuid.Nil, By: "Nobody Tells"}}
+	case "rule":
+		ruling, err := domain.ParseRuling(number)
+		require.NoError(s.t, err)
+		follows := map[domain.Ruling]domain.Follows{domain.Upheld: domain.CorrectionFollows}[ruling]
+		return []domain.Action{domain.DecideProtest{Protest: s.class.Protests[len(s.class.Protests)-1].ID, Ruling: ruling, Follows: follows, Reason: reason}}
+	case "reopen":
+		return []domain.Action{domain.Reopen{Reason: rest}}
 	case "sign":
 		return []domain.Action{domain.MakeOfficial{Name: rest}}
 	case "open":

@@ -276,6 +276,7 @@ func wholeClass(t require.TestingT) *tale {
 	rules, err := doc.ReadyMadeRuleSet("capped-300ft")
 	require.NoError(t, err)
 	rules.Reset = domain.KeepHooks
+	rules.Protest = domain.ProtestRule{Minutes: 2, Fee: "$50 an issue"}
 	s := newTale(t, rules)
 	s.enter("41", "Maud Farrow", "Brindle Ox", "Wrenfield")
 	s.enter("7", `Ellis "Tuck" Tarrant`, "Late Hay", "Lower Marsh")
@@ -293,7 +294,9 @@ func wholeClass(t require.TestingT) *tale {
 	s.setting.Box, err = domain.ParseWeight("23400 lb")
 	require.NoError(t, err)
 	return s.steps("set", "FP", "drop belt came off", "DQ out of bounds", "FP 304.20", "254.77", "correct 23 254.97 misread",
-		"open", "set", "309.62", "absent", "sign Ada Flagg")
+		"open", "set", "309.62", "absent", "protest 23 1 front wheel over the line", "wait", "rule turned_down the flagman stood beside it",
+		"sign Ada Flagg", "reopen the tape was read from the wrong side", "protest 12 - weights not in place", "correct 12 308.62 read from the wrong side",
+		"rule upheld seen on video", "wait", "sign Ada Flagg")
 }
 
 // What leaves does not change by itself: a small class, byte for byte. Run with -update after a change that is meant.

@@ -42,7 +42,8 @@ func (t teller) result() ResultClass {
 			Name: c.Rules.Name, Title: c.Rules.Title, Unit: c.Rules.Unit().String(), Line: length(c.Rules.Line), Capped: c.Rules.Capped,
 			Rounds: c.Rules.Rounds, Counts: wordFor(countWords, c.Rules.Count), LineWas: length(c.LineWas),
 		},
-		Rounds: make([]ResultRound, len(c.Rounds)),
+		Rounds:   make([]ResultRound, len(c.Rounds)),
+		Revision: c.Revision(), ProtestsUntil: t.at(c.ProtestsUntil()), Earlier: t.earlier(), Protests: t.protests(),
 	}
 	if o := c.Official; !o.Made.IsZero() {
 		result.Official = &ResultOfficial{At: t.at(o.Made), Name: o.Name}

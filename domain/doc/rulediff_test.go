@@ -32,6 +32,8 @@ func fieldsOf(of reflect.Type, path string) []string {
 // compared is a set in which every field has a meaning.
 func compared(t testing.TB) domain.RuleSet {
 	r := set(t, "capped-300ft")
+	r.Protest = domain.ProtestRule{Minutes: 10, Fee: "$50", Until: "before trophies", Decides: "the board"}
+	require.NoError(t, r.Check())
 	require.True(t, r.Capped)
 	require.NotEmpty(t, r.Test.Options)
 	r.Moving = domain.LineRule{Choices: []domain.Distance{length(t, "320", domain.Foot)}, After: 1}
@@ -221,6 +223,11 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 		"Purse.Minimum":      {func(r *domain.RuleSet) { r.Purse.Minimum = 0 }, "In A a class pays in full from 5 entries; in B it pays in full however few come."},
 		"Purse.Reduced":      {func(r *domain.RuleSet) { r.Purse.Reduced = 0 }, "In A with fewer entries a class pays 50 percent; in B it pays 0 percent."},
 		"Purse.Stopped":      {func(r *domain.RuleSet) { r.Purse.Stopped = domain.PurseKept }, "In A a class that is stopped pays all who were there equally; in B it pays nothing."},
+		"Protest.Minutes": {func(r *domain.RuleSet) { r.Protest.Minutes = 0 },
+			"In A a result may be protested for 10 min; in B it may be protested without a clock."},
+		"Protest.Fee":     {func(r *domain.RuleSet) { r.Protest.Fee = "" }, `In A a protest costs "$50"; in B it has no fee in words.`},
+		"Protest.Until":   {func(r *domain.RuleSet) { r.Protest.Until = "" }, `In A the end of protests is "before trophies"; in B it is not given in words.`},
+		"Protest.Decides": {func(r *domain.RuleSet) { r.Protest.Decides = "" }, `In A who decides a protest is "the board"; in B it is not said.`},
 	}
 	fields := fieldsOf(reflect.TypeFor[domain.RuleSet](), "")
 	assert.Len(t, differences, len(fields))
@@ -253,6 +260,13 @@ func TestATestHookWithoutAChoiceIsExplained(t *testing.T) {
 	none.Test = domain.TestRule{}
 	assert.Equal(t, []string{"In A the test puller may keep the result or hook again at the end; " +
 		"in B the test puller has no choice: the hook counts like any other."}, doc.DiffRuleSets("A", compared(t), "B", none))
+}
+
+func TestASetWithoutProtestsIsExplained(t *testing.T) {
+	t.Parallel()
+	none := compared(t)
+	none.Protest = domain.ProtestRule{}
+	assert.Equal(t, []string{"In A a result may be protested for 10 min; in B it is not protested."}, doc.DiffRuleSets("A", compared(t), "B", none))
 }
 
 // Two sets have no difference exactly when they are the same.

@@ -94,7 +94,8 @@ var parameters = []parameter{
 	{"drops and least shares of a season", nil, are("TestDropsBuyBacksMinimumAndPenalties"), "a season is over classes of many sets; its own file says it, see season.md"},
 	{"ties of a season", nil, are("TestTheTotalDistanceBreaksASeasonTie", "TestTheFourStepsOfPVTT", "TestTheChainOfCITP", "TestTheGreatestDistanceOfTheDayIsUsed"), "the season file has the chain, see season.md"},
 	{"purse", are("purse", "purse.prizes", "purse.share", "purse.of_each", "purse.added", "purse.added_to", "purse.split", "purse.guests", "purse.stopped"), are("TestPublishedPurses", "TestWhatIsPaidIsThePurse"), ""},
-	{"protests", nil, nil, ""},
+	{"protests", are("protest.minutes", "protest.fee", "protest.until", "protest.decides"),
+		are("TestAResultIsSignedWhenTheWindowForProtestsIsOver", "TestWithoutAClockNothingIsWaitedForButTheProtestsThereAre", "TestRulesWithoutProtestsTakeNone"), ""},
 	{"wording of results", nil, are("TestResultIsReadAsItStandsOnASheet"), "FP, FP with its figure and DQ are read and written as published results have them; the rest is plain English"},
 }
 
@@ -151,7 +152,7 @@ func TestEveryParameterIsAFieldOrHasAReason(t *testing.T) {
 		}
 	}
 	// A field that is no parameter of the books is one of the document's own.
-	own := []string{"name", "title", "reasons", "restarts", "test_puller", "pull_off", "ties", "measure", "entries", "order", "call", "reset_when", "points",
+	own := []string{"name", "title", "reasons", "restarts", "test_puller", "pull_off", "ties", "measure", "entries", "order", "call", "reset_when", "points", "protest",
 		"pull_off.added", "reasons.jerking", "reasons.not_ready", "reasons.illegal_vehicle", "reasons.conduct"}
 	for _, field := range fields {
 		of := slices.ContainsFunc(parameters, func(p parameter) bool { return slices.Contains(p.fields, field) })

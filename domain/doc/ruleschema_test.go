@@ -139,6 +139,7 @@ var wrongValues = withCauses(map[string][]string{
 	"purse": {`500`}, "purse.guests": {`"members"`, `true`}, "purse.prizes": {`150`, `[-1]`, `["much"]`, `[10000001]`}, "purse.share": {`-1`, `101`, `12.5`}, "purse.of_each": {`-1`, `"ten"`},
 	"purse.added": {`-5`, `10000001`}, "purse.added_to": {`"guests"`}, "purse.split": {`[0]`, `[101]`, `50`, `[12.5]`}, "purse.minimum": {`-1`}, "purse.reduced": {`101`, `-1`},
 	"purse.stopped": {`"rain"`},
+	"protest":       {`10`, `[]`}, "protest.minutes": {`-1`, `1441`, `"10"`}, "protest.fee": {`50`}, "protest.until": {`3`}, "protest.decides": {`true`},
 })
 
 // withCauses adds a row for each cause, all of which have the same words.

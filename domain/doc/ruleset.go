@@ -57,6 +57,8 @@ type ruleSet struct {
 	Ties          *ties       `json:"ties,omitempty"`
 	Points        *points     `json:"points,omitempty"`
 	Purse         *purse      `json:"purse,omitempty"`
+
+	Protest *protest `json:"protest,omitempty"`
 }
 
 // ReadyMade returns the names of the rule sets that come with the program, in alphabetical order. Each can be
@@ -143,9 +145,8 @@ func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 		MovingLine: writeMovingLine(r.Moving), Measure: writeMeasure(r.Measure), Entries: writeEntries(r.Entries), Order: writeOrder(r.Order),
 		Call: writeCall(r.Call), Restarts: writeRestarts(r.Restarts), TestPuller: writeTestPuller(r.Test), PullOff: writePullOff(r),
 		Ties: writeTies(r.Ties), ResetWhen: writeResetWhen(r.ResetWhen), Reasons: writeReasons(r.Reasons), Speed: writeSpeed(r.Speed),
-		Points: pointsOf(r.Points), Purse: purseOf(r.Purse),
+		Points: pointsOf(r.Points), Purse: purseOf(r.Purse), Protest: writeProtest(r.Protest),
 	}
-	d.Points, d.Purse = pointsOf(r.Points), purseOf(r.Purse)
 	var out bytes.Buffer
 	encoder := json.NewEncoder(&out)
 	encoder.SetIndent("", "  ")
@@ -181,7 +182,7 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 	r.PullOff, r.Ties = d.PullOff.rule(&f, r.Capped), d.Ties.rule(&f)
 	r.ResetWhen, r.Speed = d.ResetWhen.rule(&f), d.Speed.rule(&f)
 	r.Reasons = d.Reasons.rule(&f)
-	r.Points, r.Purse = d.Points.rule(&f), d.Purse.rule(&f)
+	r.Points, r.Purse, r.Protest = d.Points.rule(&f), d.Purse.rule(&f), d.Protest.rule()
 	r.Reasons.SideLinesTo = f.length("side_lines_to", d.SideLinesTo)
 	return r, f.err
 }

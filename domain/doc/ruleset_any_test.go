@@ -217,6 +217,7 @@ func ruleSets() *rapid.Generator[domain.RuleSet] {
 			}
 		}
 		r.Points, r.Purse = pointsRules().Draw(t, "points"), purseRules().Draw(t, "purse")
+		r.Protest = rapid.SampledFrom([]domain.ProtestRule{{}, {Minutes: 5}, {Minutes: 1440, Fee: "$50", Decides: "the board"}, {Until: "before trophies"}}).Draw(t, "protest")
 		require.NoError(t, r.Check())
 		return r
 	})

@@ -55,6 +55,7 @@ func TestTheReadyMadeSetsAreWhatTheManualSays(t *testing.T) {
 			t.Parallel()
 			rules := set(t, name)
 			want.Name, want.Title, want.RehookDrop = name, rules.Title, 4
+			want.Protest = domain.ProtestRule{Until: "before trophies are handed over"}
 			want.Rounds, want.Count, want.Reset = cmp.Or(want.Rounds, 1), cmp.Or(want.Count, domain.BestOf), cmp.Or(want.Reset, domain.Restart)
 			assert.Equal(t, want, rules)
 			assert.NotEmpty(t, rules.Title)

@@ -27,7 +27,7 @@ func Pages() []Page {
 	var all []Page
 	for _, some := range [][]Page{
 		eventPages(), classPages(), specialClassPages(), boothPages(),
-		cabPages(), deskPages(), deskClassPages(), rulePages(), otherPages(),
+		cabPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), otherPages(),
 	} {
 		all = append(all, some...)
 	}

@@ -156,7 +156,7 @@ func deskClassStopped() templates.DeskClass {
 	d := deskClassRunning()
 	d.Sentence, d.Awaited = classStopped().Sentence, "Desk: go on with the class, or make the result official"
 	d.Course = templates.Course{Stopped: "stopped 18:58: rain", Resume: filled("#", nil, map[string]string{templates.FieldReason: "The reason is missing. Type it."})}
-	d.Official, d.Sign, d.Setting.Reset = "provisional", form("#"), nil
+	d.Official, d.Setting.Reset = templates.DeskOfficial{State: "provisional", Sign: form("#")}, nil
 	return d
 }
 

@@ -24,6 +24,9 @@ type Class struct {
 	Facts    []Term   // where is measured from, the line that was moved, the speed limit
 	Rules    []string // what the rules say, in sentences
 	Links    []Link   // sheet to print, result to print
+	// Protests and Revisions are what was said against the result, and what it was before.
+	Protests  []Protest
+	Revisions []Revision
 }
 
 // Round is one round of a class: qualifying, or a pull-off.

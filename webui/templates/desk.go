@@ -69,9 +69,7 @@ type DeskClass struct {
 	Course Course
 	Advice []Message // what the rules advise the officials
 
-	Official string // "provisional", "official since 20:14, signed A. Official"
-	Sign     *Form  // FieldName; nil while the class is not decided, and once it is official
-	Reopen   *Form  // FieldReason; nil while the result is provisional
+	Official DeskOfficial
 
 	Journal []JournalLine // the last lines, newest first
 }
@@ -163,6 +161,9 @@ func (p DeskClass) parts() []Link {
 	}
 	if !p.Course.none() {
 		parts = append(parts, Link{Text: "While it is pulled", Href: "#course"})
+	}
+	if !p.Official.empty() {
+		parts = append(parts, Link{Text: "The result", Href: "#official"})
 	}
 	if len(p.Journal) > 0 {
 		parts = append(parts, Link{Text: "Journal", Href: "#journal"})

@@ -13,6 +13,9 @@ type Result struct {
 	Draw     *Draw
 	Facts    []Term // as on the class page
 	Print    string // "As of 20:15, journal number 486"
+	// Protests and Revisions are what was said against the result, and what it was before.
+	Protests  []Protest
+	Revisions []Revision
 }
 
 // Results are the results of all classes of an event to print, to pin up and to send.
@@ -41,7 +44,8 @@ type ClassResult struct {
 	Total    bool    // a column for what the class rounds come to together
 	Rows     []ResultRow
 	Messages []Message
-	Facts    []Term // as on the class page
+	Facts    []Term   // as on the class page
+	Notes    []string // protests, and what earlier revisions were
 	Draw     *Draw
 }
 
