@@ -321,3 +321,15 @@ func TestADropOncePerClass(t *testing.T) {
 	s.pulls("7", "50")
 	s.refuse(domain.Drop{Hook: s.class.OnTrack().ID, Places: 1, Reason: "belt", Next: s.id()}, domain.WrongState, "number 41 has dropped back already")
 }
+
+// One body's text says thousandths of an inch (NTPA101), its published results have thousandths of a foot (304.246 and
+// 304.210 ft of 17 June 2022). Either is a unit of its own: the same two pulls are told apart in both, and a thousandth of
+// an inch is seen only where inches are read.
+func TestThousandthsOfAFootAndOfAnInch(t *testing.T) {
+	t.Parallel()
+	feet := set(t, "floating-ft")
+	inches := set(t, "floating-ft", func(r *domain.RuleSet) { r.Line, r.RestartLine = distance(t, "3600 in", 0), domain.Distance{} })
+	assert.Equal(t, []string{"1 A", "2 B"}, standing(table(t, feet, "1", "A: 304.246", "B: 304.210")))
+	assert.Equal(t, []string{"1 A", "2 B"}, standing(table(t, inches, "1", "A: 3650.952", "B: 3650.520")))
+	assert.Equal(t, []string{"1 B", "2 A"}, standing(table(t, inches, "1", "A: 3650.952", "B: 3650.953")))
+}
