@@ -27,6 +27,7 @@ func (s *Site) deskClass(c echo.Context) error {
 // deskActs are what the desk may send about a class, by the last part of the address. What the booth may send
 // besides is on the booth's page, which the desk may open.
 var deskActs = acts{
+	"place":   placeAct,
 	"entry":   entryAct,
 	"scratch": scratchAct,
 	"commit":  commitAct,
@@ -144,6 +145,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome, templates.FieldSame}, fresh(fieldEntry)),
 		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),
 	}
+	deskPlace(&view, page.Event, class, base, no)
 	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)
@@ -157,7 +159,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 // deskForms lists the forms of the page, nil for those that are not there, to find out whether one tells a
 // refusal.
 func deskForms(view templates.DeskClass) []*templates.Form {
-	forms := []*templates.Form{view.Add, view.Draw, view.Redraw, view.Swap, view.Commit, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
+	forms := []*templates.Form{view.Place, view.Add, view.Draw, view.Redraw, view.Swap, view.Commit, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
 	for i := range view.Entries {
 		forms = append(forms, view.Entries[i].Scratch)
 	}

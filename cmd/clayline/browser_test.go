@@ -100,7 +100,7 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 		{"desk-course", course.path("desk")}, {"class-rules", course.path("")}, {"booth-called", called.path("booth")},
 		{"class-kept", kept.path("")}, {"booth-kept", kept.path("booth")}, {"cab-kept", kept.path("cab")},
 		{"class-stopped", rain.path("")}, {"desk-stopped", rain.path("desk")}, {"result-stopped", rain.path("result")},
-		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
+		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"programme", event + "/desk/programme"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
 	}
 	for _, size := range []struct {
 		name          string
