@@ -31,6 +31,8 @@ type placing struct {
 	// Again says that there is no place because the vehicle of the entry has a better one.
 	Again   bool          `json:"again"`
 	Results []roundResult `json:"results"`
+	// Points are left out before the class is decided, and where its rules give none.
+	Points *points `json:"points,omitempty"`
 }
 
 // roundResult is what an entry has in a round. The members of the result stand beside the name of the round.
@@ -44,13 +46,13 @@ type roundResult struct {
 // placingsOf writes the standing as the domain ranks it. Nothing is ranked here: two surfaces that ranked for
 // themselves would sooner or later differ.
 func placingsOf(c *domain.Class) []placing {
-	placings := c.Standing()
+	placings, earned := c.Standing(), pointsOf(c)
 	list := make([]placing, len(placings))
 	for i, p := range placings {
 		e := c.Entries[p.Row]
 		list[i] = placing{
 			Place: placeOf(p), Shared: p.Shared, Entry: e.ID, Number: e.Number, Total: distanceOf(p.Total), FullPull: p.FullPull,
-			Withdrawn: p.Withdrawn, Again: p.Again, Results: resultsOf(c, e.ID),
+			Withdrawn: p.Withdrawn, Again: p.Again, Results: resultsOf(c, e.ID), Points: earned[p.Row],
 		}
 	}
 	return list

@@ -72,10 +72,10 @@ func Kinds() []ActionKind {
 	return []ActionKind{
 		// What is decided before a hook and between rounds.
 		{"class", Desk, PlanClass{}},
-		{"place", Desk, MoveClass{}},
 		{"entry", Desk, AddEntry{}},
 		{"scratch", Desk, Scratch{}},
 		{"commitment", Desk, Commit{}},
+		{"attend", Desk, Attend{}},
 		{"draw", Desk, DrawClass{}},
 		{"swap", Desk, Swap{}},
 		{"setting", Desk, DraftSetting{}},

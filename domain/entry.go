@@ -23,6 +23,7 @@ type Entry struct {
 	// who drops out of a class may not re-enter it (GPP 6).
 	Scratched string
 	Details   Details
+	Attendance
 }
 
 // Details are what people want to read beside a number. They are personal data: kept in the entry, never in the

@@ -104,7 +104,7 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	}
 	switch rapid.SampledFrom([]string{
 		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
-		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "protest", "protest", "ruling",
+		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "attend", "protest", "protest", "ruling",
 	}).Draw(t, "action") {
 	case "record":
 		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
@@ -160,6 +160,10 @@ func (m *machine) act(t *rapid.T) domain.Action {
 		return domain.StopClass{Reason: someReason(t)}
 	case "resume":
 		return domain.ResumeClass{Reason: someReason(t)}
+	case "attend":
+		return domain.Attend{Entries: []domain.Attended{{Entry: m.someEntry(t), Attendance: domain.Attendance{
+			Guest: rapid.Bool().Draw(t, "guest"), Came: rapid.Bool().Draw(t, "came"), Fee: domain.Money(rapid.IntRange(-1, 9).Draw(t, "fee")),
+		}}}}
 	case "scratch":
 		return domain.Scratch{Entry: m.someEntry(t), Reason: someReason(t)}
 	case "draw":

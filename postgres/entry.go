@@ -11,7 +11,7 @@ import (
 // data is read.
 func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
-		SELECT class_id, id, number, late, same_vehicle_id, scratched, puller, vehicle, home
+		SELECT class_id, id, number, late, same_vehicle_id, scratched, puller, vehicle, home, is_guest, came, fee, is_paid
 		FROM entry
 		WHERE class_id IN (`+which+`)
 		ORDER BY class_id, position`, args),
@@ -19,7 +19,10 @@ func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedA
 			var class uuid.UUID
 			var e domain.Entry
 			var same *uuid.UUID
-			if err := rows.Scan(&class, &e.ID, &e.Number, &e.Late, &same, &e.Scratched, &e.Details.Puller, &e.Details.Vehicle, &e.Details.Home); err != nil {
+			// The order is that of the columns.
+			err := rows.Scan(&class, &e.ID, &e.Number, &e.Late, &same, &e.Scratched, &e.Details.Puller, &e.Details.Vehicle, &e.Details.Home,
+				&e.Guest, &e.Came, &e.Fee, &e.Paid)
+			if err != nil {
 				return err
 			}
 			if same != nil {
@@ -31,8 +34,9 @@ func (r *classRead) queueEntries(batch *pgx.Batch, which string, args pgx.NamedA
 		})
 }
 
-// saveEntries writes new entries, and what changed about the others: that they were scratched, or are no longer
-// late after a redraw. Number and details of an entry are not written again, since no action changes them.
+// saveEntries writes new entries, and what changed about the others: that they were scratched, are no longer late after a
+// redraw, or came and paid. A new entry has not been seen yet. Number and details of an entry are not written again, since
+// no action changes them.
 func (t *tx) saveEntries(before, after domain.Class) {
 	for i, e := range after.Entries {
 		switch {
@@ -47,9 +51,9 @@ func (t *tx) saveEntries(before, after domain.Class) {
 		case e != before.Entries[i]:
 			t.writes.Queue(`
 				UPDATE entry
-				SET scratched = @scratched, late = @late
+				SET scratched = @scratched, late = @late, is_guest = @guest, came = @came, fee = @fee, is_paid = @paid
 				WHERE id = @id`,
-				pgx.NamedArgs{"id": e.ID, "scratched": e.Scratched, "late": e.Late})
+				pgx.NamedArgs{"id": e.ID, "scratched": e.Scratched, "late": e.Late, "guest": e.Guest, "came": e.Came, "fee": e.Fee, "paid": e.Paid})
 		}
 	}
 }

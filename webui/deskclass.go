@@ -27,10 +27,10 @@ func (s *Site) deskClass(c echo.Context) error {
 // deskActs are what the desk may send about a class, by the last part of the address. What the booth may send
 // besides is on the booth's page, which the desk may open.
 var deskActs = acts{
-	"place":   placeAct,
 	"entry":   entryAct,
 	"scratch": scratchAct,
 	"commit":  commitAct,
+	"attend":  attendAct,
 	"draw":    drawAct,
 	"swap":    swapAct,
 	"setting": settingAct,
@@ -144,8 +144,11 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		Journal: journalLines(page.Event, []domain.Class{page.Class}, page.Journal),
 		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome, templates.FieldSame}, fresh(fieldEntry)),
 		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),
+		Attendance: attendanceOf(class, base, no), Points: pointsOf(page.Event, class),
 	}
-	deskPlace(&view, page.Event, class, base, no)
+	if class.Rules.Purse.Given() {
+		view.Links = append(view.Links, templates.Link{Text: "Fees and purse to print", Href: base + "purse"})
+	}
 	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)
@@ -159,7 +162,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 // deskForms lists the forms of the page, nil for those that are not there, to find out whether one tells a
 // refusal.
 func deskForms(view templates.DeskClass) []*templates.Form {
-	forms := []*templates.Form{view.Place, view.Add, view.Draw, view.Redraw, view.Swap, view.Commit, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
+	forms := []*templates.Form{view.Add, view.Attendance.Form, view.Draw, view.Redraw, view.Swap, view.Commit, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
 	for i := range view.Entries {
 		forms = append(forms, view.Entries[i].Scratch)
 	}

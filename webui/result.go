@@ -23,7 +23,7 @@ func (s *Site) result(c echo.Context) error {
 		class, told := &page.Class, page.Class.Told()
 		return templates.Result{
 			Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-			Winner: winner(class), Standing: standing(page.Event, &told), Rounds: rounds(page.Event, &told),
+			Winner: winner(class), Standing: standing(page.Event, &told), Points: pointsOf(page.Event, class), Rounds: rounds(page.Event, &told),
 			Messages: append(course(page.Event, class), messages(class)...), Facts: facts(class),
 			Draw: drawProof(page.Event, class), Print: printed(page.Event, page.Journal),
 			Protests: protests(page.Event, class), Revisions: revisions(page.Event, class),
@@ -79,6 +79,12 @@ func classResult(e domain.Event, c *domain.Class) templates.ClassResult {
 		view.Rows = append(view.Rows, resultRow(view.Rounds, row))
 	}
 	view.Rows = append(view.Rows, waitingRows(view)...)
+	if points := pointsOf(e, c); points != nil {
+		view.Points = true
+		for i := range view.Rows {
+			view.Rows[i].Points = points.Of(view.Rows[i].Number)
+		}
+	}
 	return view
 }
 

@@ -121,8 +121,6 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/e/:event/desk/pass/revoke", s.revoke)
 	e.GET("/e/:event/desk/class", s.planClassPage)
 	e.POST("/e/:event/desk/class", s.planClass)
-	e.GET("/e/:event/desk/programme", s.programmePage)
-	e.POST("/e/:event/desk/programme/:act", s.programmeAct)
 
 	e.GET("/e/:event/:class", s.class)
 	e.GET("/e/:event/:class/sheet", s.sheet)
@@ -134,6 +132,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/:class/booth", s.booth)
 	e.POST("/e/:event/:class/booth/:act", s.boothAct)
 	e.GET("/e/:event/:class/desk", s.deskClass)
+	e.GET("/e/:event/:class/desk/purse", s.purse)
 	e.POST("/e/:event/:class/desk/:act", s.deskAct)
 }
 

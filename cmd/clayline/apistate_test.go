@@ -58,8 +58,6 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"moving a line that does not move":         {drawn, domain.Desk, "", func(s *scene) string { return s.api("/line") }, `{"line": {"figures": "320", "unit": "ft"}, "reason": "light"}`, 409, ""},
 		"moving the line to where no choice is":    {free, domain.Desk, "", func(s *scene) string { return s.api("/line") }, `{"line": {"figures": "310", "unit": "ft"}, "reason": "light"}`, 422, "line"},
 		"stopping what has not begun":              {entering, domain.Desk, "", func(s *scene) string { return s.api("/stop") }, `{"reason": "rain"}`, 409, ""},
-		"moving a class once somebody was called":  {testHook, domain.Desk, "", func(s *scene) string { return s.api("/place") }, `{"session": "` + uuid.NewString() + `", "track": "` + uuid.NewString() + `"}`, 409, ""},
-		"moving a class to what the event has not": {entering, domain.Desk, "", func(s *scene) string { return s.api("/place") }, `{"session": "` + uuid.NewString() + `", "track": "` + uuid.NewString() + `"}`, 409, "session"},
 		"stopping twice":                           {stopped, domain.Desk, "", func(s *scene) string { return s.api("/stop") }, `{"reason": "rain"}`, 409, ""},
 		"a call in a class that is stopped":        {stopped, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
 		"going on with what goes on":               {hooking, domain.Desk, "", func(s *scene) string { return s.api("/resume") }, `{"reason": "dry"}`, 409, ""},
@@ -91,6 +89,11 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a commitment once somebody was called":  {testHook, domain.Desk, "", func(s *scene) string { return s.api("/commitment") }, `{"commitment": "` + strings.Repeat("7d", 32) + `"}`, 409, ""},
 		"places that change once one was called": {testHook, domain.Desk, "", func(s *scene) string { return s.api("/swap") }, `{"entry": "` + uuid.NewString() + `", "with": "` + uuid.NewString() + `", "reason": "x"}`, 409, ""},
 		"a draw again without a reason":          {drawn, domain.Desk, "", func(s *scene) string { return s.api("/draw") }, `{"seed": "again"}`, 422, "reason"},
+		"attendance of nobody known":             {entering, domain.Desk, "", func(s *scene) string { return s.api("/attendance") }, `{"entries": [{"entry": "` + uuid.NewString() + `", "came": true}]}`, 404, ""},
+		"attendance of no entry":                 {entering, domain.Desk, "", func(s *scene) string { return s.api("/attendance") }, `{"entries": []}`, 422, "entries"},
+		"a fee that is no amount": {entering, domain.Desk, "", func(s *scene) string { return s.api("/attendance") },
+			`{"entries": [{"entry": "` + uuid.NewString() + `", "fee": "twenty"}]}`, 422, "entries[0].fee"},
+		"attendance of what is signed": {official, domain.Desk, "", func(s *scene) string { return s.api("/attendance") }, `{"entries": [{"entry": "` + uuid.NewString() + `", "came": true}]}`, 409, ""},
 	} {
 		t.Run(what, func(t *testing.T) {
 			q := *p

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -89,6 +90,9 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 	course, called, kept := free(f), free(f).write().freeze().call(), free(f).write().freeze().call().pull("281.36")
 	rain := hooking(f)
 	rain.do(domain.StopClass{Reason: "rain"})
+	paid := paying(f)
+	paid.do(domain.Attend{Entries: []domain.Attended{{Entry: paid.class().Entries[0].ID, Attendance: domain.Attendance{Guest: true, Came: true, Fee: 2000, Paid: true}}}})
+	paid.pull("250", "260", "240", "240")
 	pages := []struct{ name, path string }{
 		{"home", "/"}, {"event", event}, {"class", class}, {"class-decided", event + "/6200-lb-hill-stock"},
 		{"class-floating", event + "/5500-lb-antique"}, {"class-drawn", event + "/6200-lb-four-wheel-trucks"},
@@ -100,7 +104,8 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 		{"desk-course", course.path("desk")}, {"class-rules", course.path("")}, {"booth-called", called.path("booth")},
 		{"class-kept", kept.path("")}, {"booth-kept", kept.path("booth")}, {"cab-kept", kept.path("cab")},
 		{"class-stopped", rain.path("")}, {"desk-stopped", rain.path("desk")}, {"result-stopped", rain.path("result")},
-		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"programme", event + "/desk/programme"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
+		{"class-points", paid.path("")}, {"result-points", paid.path("result")}, {"desk-points", paid.path("desk")}, {"desk-list-open", entering(f).path("desk")}, {"purse", paid.path("desk/purse")},
+		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
 	}
 	for _, size := range []struct {
 		name          string
@@ -112,6 +117,9 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 			b.enter(s.link(domain.Desk))
 			for _, p := range pages {
 				b.do(chromedp.Navigate(s.address+p.path), chromedp.WaitVisible(chromedp.CSS("h1")))
+				if strings.HasSuffix(p.name, "-open") { // with all that is folded
+					evaluate[bool](b, "document.querySelectorAll('details').forEach(d => d.open = true) === undefined")
+				}
 				width, err := chromedp.Run(b.ctx, chromedp.Evaluate[int64]("document.documentElement.scrollWidth"))
 				require.NoError(t, err)
 				require.LessOrEqual(t, width, size.width, "%s has no sideways scroll", p.name)

@@ -37,6 +37,12 @@ func TestSlipsOfTheDesk(t *testing.T) {
 		{what: "to scratch who is scratched", class: entering, form: "scratch", typed: reason("gears"), meanwhile: scratches, status: 409,
 			says: "Number 41 is already scratched. Nothing is left to do.", gone: true},
 
+		{what: "a fee of letters", class: entering, form: "attend", typed: map[string]string{"came-1": "yes", "fee-1": "twenty"}, at: "fee-1", status: 422,
+			says: `"twenty" is not an amount of money. Write figures such as 150 or 150.50.`},
+		{what: "a list on which nothing is new", class: entering, form: "attend", status: 422, says: "Nothing on the list was changed. Tick who came or paid, then send it."},
+		{what: "a list of what was signed meanwhile", class: decided, form: "attend", typed: map[string]string{"paid-1": "yes"}, status: 409,
+			meanwhile: func(s *scene) { s.do(domain.MakeOfficial{Name: "Ada Flagg"}) }, says: "The result is official and stays as it is. Reopen it first, with a reason.", gone: true},
+
 		{what: "to draw from nothing", class: entering, form: "draw", typed: map[string]string{"seed": " "}, at: "seed", status: 422, says: "The seed is missing. Type it."},
 		{what: "to draw nobody", class: nobodyEntered, form: "draw", typed: map[string]string{"seed": "dice 1"}, status: 409, says: "Nobody is entered. Enter somebody first."},
 		{what: "to draw again without a reason", class: drawn, form: "draw", typed: map[string]string{"seed": "dice 2", "reason": ""}, at: "reason", status: 422,

@@ -138,7 +138,7 @@ func readFormNode(top *html.Node) *form {
 		case n.Type != html.ElementNode:
 		case n.Data == "p" && attribute(n, "class") == "wrong":
 			f.wrong += textOf(n)
-		case n.Data == "input" && attribute(n, "type") == "radio":
+		case n.Data == "input" && (attribute(n, "type") == "radio" || attribute(n, "type") == "checkbox"):
 			if has(n, "checked") {
 				f.values.Set(name, attribute(n, "value"))
 			}

@@ -35,10 +35,11 @@ func everyAction(t testing.TB) map[string]struct {
 		payload string
 	}{
 		"class": {domain.PlanClass{Class: a, Event: b, Session: c, Track: a, Name: "Farm stock", Rules: set(t, "capped-100m"), Sled: domain.Sled{ID: b, Name: "Grey", Gears: 5, StartHoles: 4}}, ""},
-		"place": {domain.MoveClass{Session: a, Track: b}, `{"Session":` + one + `,"Track":` + two + `}`},
 		"entry": {domain.AddEntry{Entry: a, Number: "41", Same: b},
 			`{"Entry":` + one + `,"Number":"41","Same":` + two + `,"Details":{"Puller":"","Vehicle":"","Home":""}}`},
 		"scratch": {domain.Scratch{Entry: a, Reason: "engine"}, `{"Entry":` + one + `,"Reason":"engine"}`},
+		"attend": {domain.Attend{Entries: []domain.Attended{{Entry: a, Attendance: domain.Attendance{Guest: true, Came: true, Fee: 2050, Paid: true}}, {Entry: b}}},
+			`{"Entries":[{"Entry":` + one + `,"Guest":true,"Came":true,"Fee":2050,"Paid":true},{"Entry":` + two + `,"Guest":false,"Came":false,"Fee":0,"Paid":false}]}`},
 		"draw": {domain.DrawClass{Round: a, Seed: "dice 4 2 6", Reason: "again", Reveal: "grey heron", Between: 3, Fixed: []domain.Seat{{Entry: b, Place: 1}}, Groups: [][]uuid.UUID{{b, c}}},
 			`{"Round":` + one + `,"Seed":"dice 4 2 6","Reason":"again","Reveal":"grey heron","Between":3,"Fixed":[{"Entry":` + two + `,"Place":1}],"Groups":[[` + two + `,` + three + `]]}`},
 		"commitment": {domain.Commit{Hash: "877d", Reason: "lost"}, `{"Hash":"877d","Reason":"lost"}`},

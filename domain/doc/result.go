@@ -17,7 +17,7 @@ const ResultSchemaPath = "/schema/result.json"
 
 // resultVersion is the version of the schema; it grows with every change of the document's shape. A program that knows
 // version 1 can then say that it does not know 2, in place of reading it wrongly.
-const resultVersion = 2
+const resultVersion = 3
 
 //go:embed schema/result.json
 var resultSchema string
@@ -29,7 +29,7 @@ func ResultSchema() string { return resultSchema }
 // programs read. Every member is always there: text that nobody typed is empty, and null stands for a figure, a word or
 // a time that there is not. docs/exports.md explains each member. One class of an event begins so:
 //
-//	{"$schema": "/schema/result.json", "schema_version": 2,
+//	{"$schema": "/schema/result.json", "schema_version": 3,
 //	 "event": {"name": "Harvest Pull", "slug": "harvest-pull", "place": "Tarn Hollow", "zone": "America/Chicago"},
 //	 "classes": [{"name": "8,200 lb Field Stock", "decided": true, …
 //
@@ -144,6 +144,21 @@ type ResultPlace struct {
 	Withdrawn bool     `json:"withdrawn"`
 	Again     bool     `json:"again"`
 	Remarks   []string `json:"remarks"`
+	// Points are nil where the rules give none, and before the class is decided.
+	Points *ResultPoints `json:"points"`
+}
+
+// ResultPoints are the points that an entry earned in its class, and the parts that add up to them, as they are written:
+// "14", "13 1/3". Place is the place as it counted for them, nil without one; Why says what took the place of its points.
+// What was paid to whom is no part of a result.
+type ResultPoints struct {
+	Total           string `json:"total"`
+	Place           *int   `json:"place"`
+	ForPlace        string `json:"for_place"`
+	ForShowUp       string `json:"for_show_up"`
+	ForHook         string `json:"for_hook"`
+	ForRegistration string `json:"for_registration"`
+	Why             string `json:"why"`
 }
 
 // ResultRound is one round of a class. TwoSettings warns that not all of it was pulled against the same setting.

@@ -52,6 +52,7 @@ func TestTheManualNamesEveryColumn(t *testing.T) {
 	t.Parallel()
 	rows := exportTables(t, "The CSV file")
 	read := append(records(t, csvOf(t, wholeClass(t).told())), records(t, csvOf(t, rainedOff(t).told()))[1:]...)
+	read = append(read, records(t, csvOf(t, withPoints(t).told()))[1:]...)
 	require.Equal(t, read[0], names(rows))
 	column := columnsOf(read)
 	for _, r := range rows {
@@ -69,7 +70,8 @@ func TestTheManualSaysWhichColumnsAreOfAHook(t *testing.T) {
 	for _, m := range regexp.MustCompile("(?m)^\\| `([a-z_]+)` \\| (yes )?\\|").FindAllStringSubmatch(manual(t, "exports.md"), -1) {
 		if i, column := columnsOf(read)[m[1]]; column && m[2] != "" {
 			assert.Empty(t, scratched[i], m[1])
-		} else if column && !slices.Contains([]string{"home", "class_place", "class_total", "class_total_unit", "line_was", "stopped_at", "stopped_reason", "protests"}, m[1]) {
+		} else if column && !slices.Contains([]string{"home", "class_place", "class_total", "class_total_unit", "line_was", "stopped_at", "stopped_reason", "protests",
+			"points", "points_place", "for_place", "for_show_up", "for_hook", "for_registration", "points_why"}, m[1]) {
 			assert.NotEmpty(t, scratched[i], m[1])
 		}
 	}
@@ -84,10 +86,12 @@ func TestTheManualNamesEveryMember(t *testing.T) {
 	require.NoError(t, json.Unmarshal([]byte(doc.ResultSchema()), &schema))
 	assert.ElementsMatch(t, described(schema, schema, ""), names(rows), "of the schema")
 
-	var document any
-	require.NoError(t, json.Unmarshal(exported(t, wholeClass(t).told()), &document))
 	values := make(map[string][]any)
-	collect(document, "", values)
+	for _, s := range []*tale{wholeClass(t), withPoints(t)} {
+		var document any
+		require.NoError(t, json.Unmarshal(exported(t, s.told()), &document))
+		collect(document, "", values)
+	}
 	for _, r := range rows {
 		if r.example == "" {
 			continue

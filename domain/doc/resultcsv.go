@@ -52,7 +52,7 @@ func resultColumns() []resultColumn {
 		ofHook("choice", func(l resultLine) string { return written(l.hook.Choice) }),
 		ofHook("correction", func(l resultLine) string { return l.hook.Correction }),
 	}
-	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns())
+	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns())
 }
 
 // settingColumns tell of the setting that a hook was pulled against, and of its times. A weight and a trip point have
@@ -127,6 +127,33 @@ func courseColumns() []resultColumn {
 			}
 			return l.class.Stopped.Reason
 		}},
+	}
+}
+
+// pointsColumns tell the points of the entry in its class, by the names that they have in a scored sheet; empty where there
+// are none.
+func pointsColumns() []resultColumn {
+	of := func(name string, cell func(*ResultPoints) string) resultColumn {
+		return resultColumn{name, func(l resultLine) string {
+			if l.placed.Points == nil {
+				return ""
+			}
+			return cell(l.placed.Points)
+		}}
+	}
+	return []resultColumn{
+		of("points", func(p *ResultPoints) string { return p.Total }),
+		of("points_place", func(p *ResultPoints) string {
+			if p.Place == nil {
+				return ""
+			}
+			return strconv.Itoa(*p.Place)
+		}),
+		of("for_place", func(p *ResultPoints) string { return p.ForPlace }),
+		of("for_show_up", func(p *ResultPoints) string { return p.ForShowUp }),
+		of("for_hook", func(p *ResultPoints) string { return p.ForHook }),
+		of("for_registration", func(p *ResultPoints) string { return p.ForRegistration }),
+		of("points_why", func(p *ResultPoints) string { return p.Why }),
 	}
 }
 

@@ -89,12 +89,29 @@ func (t teller) draw() *ResultDraw {
 // it is entered.
 func (t teller) standing() []ResultPlace {
 	list := make([]ResultPlace, 0, len(t.class.Entries))
+	points := t.points()
 	for _, p := range t.class.Standing() {
 		e := t.class.Entries[p.Row]
 		list = append(list, ResultPlace{
 			Place: known(p.Place), Shared: p.Shared, Entry: e.Number, Puller: e.Details.Puller, Vehicle: e.Details.Vehicle, Home: e.Details.Home,
-			Total: length(p.Total), FullPull: p.FullPull, Withdrawn: p.Withdrawn, Again: p.Again, Remarks: t.remarks(e, p),
+			Total: length(p.Total), FullPull: p.FullPull, Withdrawn: p.Withdrawn, Again: p.Again, Remarks: t.remarks(e, p), Points: points[p.Row],
 		})
+	}
+	return list
+}
+
+// points tells what each entry earned, at its index; nil for everybody where the rules give no points, and before the class
+// is decided.
+func (t teller) points() []*ResultPoints {
+	list := make([]*ResultPoints, len(t.class.Entries))
+	if !t.class.Rewards() || !t.class.Rules.Points.Given() {
+		return list
+	}
+	for i, e := range t.class.Reward().Earned {
+		list[i] = &ResultPoints{
+			Total: e.Total().String(), Place: known(e.Place), ForPlace: e.ForPlace.String(), ForShowUp: e.ForShowUp.String(),
+			ForHook: e.ForHook.String(), ForRegistration: e.ForRegistration.String(), Why: e.Why,
+		}
 	}
 	return list
 }

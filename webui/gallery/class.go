@@ -240,5 +240,6 @@ func classDecided() templates.Class {
 	}
 	c.Standing.Rows[0] = templates.StandingRow{Place: "1", Puller: who("19"), Outcome: at("312.44", "full pull in round 1")}
 	c.Standing.Rows[1] = templates.StandingRow{Place: "2", Puller: who("23"), Outcome: at("308.17", "full pull in round 1")}
+	c.Points = points()
 	return c
 }

@@ -1,6 +1,10 @@
 package gallery
 
-import "clayline/webui/templates"
+import (
+	"strconv"
+
+	"clayline/webui/templates"
+)
 
 // deskPages are the states of the event's desk.
 func deskPages() []Page {
@@ -14,7 +18,6 @@ func deskPages() []Page {
 		show("passes", "Passes, a new entry link", passes()),
 		show("plan", "Desk of a server", plan()),
 		show("plan-class", "Planning a class", planClass()),
-		show("programme", "Sessions, tracks and sleds", changing()),
 	}
 }
 
@@ -71,6 +74,9 @@ func deskClassPages() []Page {
 		show("desk-class-running", "Desk of a class, hooking", deskClassRunning()),
 		show("desk-class-pull-off", "Desk of a class, pull-off due", deskClassPullOff()),
 		show("desk-class-missed", "Desk of a class, a full pull by a correction while a further pull-off is pulled", deskClassMissed()),
+		show("desk-class-attendance", "Desk of a class, a fee was refused", deskClassAttendance()),
+		show("desk-class-points", "Desk of a class, decided, with points", deskClassPoints()),
+		show("purse", "Fees and purse to print", purse()),
 		show("desk-class-errors", "Desk of a class, a setting was refused", deskClassErrors()),
 	}
 }
@@ -87,7 +93,54 @@ func deskClass(sentence, awaited string) templates.DeskClass {
 		d.Entries = append(d.Entries, templates.DeskEntry{Puller: p, Scratch: form("#")})
 	}
 	d.Entries[4].Scratched, d.Entries[4].Scratch = "did not pass tech", nil
+	d.Attendance = attendance(map[string]string{"came-0": "yes", "paid-0": "yes", "fee-0": "20.00", "came-1": "yes", "guest-1": "yes"}, nil)
 	return d
+}
+
+// attendance is the list of who came with some of it ticked.
+func attendance(values, errors map[string]string) templates.Attendance {
+	list := templates.Attendance{Form: filled("#", values, errors), Count: "2 of 14 entries came", Says: "The points and the purse of this class go by it. Who hooked came, and needs no tick."}
+	for i, p := range pullers() {
+		list.Rows = append(list.Rows, templates.AttendanceRow{Puller: p, Key: strconv.Itoa(i), Hooked: i == 2})
+	}
+	return list
+}
+
+// deskClassAttendance is the desk after a fee that is none.
+func deskClassAttendance() templates.DeskClass {
+	d := deskClassEntries()
+	d.Attendance = attendance(map[string]string{"came-0": "yes", "fee-0": "twenty"}, map[string]string{"fee-0": "“twenty” is not an amount of money. Write figures such as 150 or 150.50."})
+	return d
+}
+
+// deskClassPoints is the desk with the points of the class.
+func deskClassPoints() templates.DeskClass {
+	d := deskClassDecided()
+	d.Points = points()
+	return d
+}
+
+// points are the points of the class: a tie, a guest and a disqualification.
+func points() *templates.Points {
+	return &templates.Points{State: "provisional", To: "Points stay with the vehicle, whoever drives it.", Rows: []templates.PointsRow{
+		{Puller: who("19"), Place: "1", Total: "15", Parts: "10 for the place, 5 for hooking"},
+		{Puller: who("23"), Place: "2=", Total: "13 1/3", Parts: "8 1/3 for the place, 5 for hooking"},
+		{Puller: who("38"), Place: "2=", Total: "0", Why: "guest"},
+		{Puller: who("12"), Total: "5", Why: "disqualified", Parts: "5 for hooking"},
+	}}
+}
+
+// purse is the sheet to pay by.
+func purse() templates.Purse {
+	return templates.Purse{
+		Frame: staff("Desk · office laptop"), Name: "8,200 lb Field Stock", When: "Saturday 19 September · Track 1", State: "official since 20:14, signed A. Flagg",
+		Terms: []templates.Term{{Label: "To pay in all", Value: "500.00"}, {Label: "Paid out", Value: "260.00"}, {Label: "Stays with the organiser", Value: "240.00"}, {Label: "Fees paid", Value: "40.00"}},
+		Rows: []templates.PurseRow{
+			{Puller: who("19"), Place: "1", Amount: "150.00", Fee: "fee 20.00, paid"}, {Puller: who("23"), Place: "2", Amount: "110.00", Fee: "fee 20.00, not paid"},
+			{Puller: who("12"), Remark: "not seen"},
+		},
+		Print: "As of 20:15, journal number 486", Back: templates.Link{Text: "Back to the desk of the class", Href: "#"},
+	}
 }
 
 // deskClassEntries is the desk before the draw.
@@ -96,9 +149,6 @@ func deskClassEntries() templates.DeskClass {
 	d.Draw, d.Commit = filled("#", map[string]string{templates.FieldBetween: "3"}, nil), form("#")
 	d.Promised = "The commitment of 13:05 stands: 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd"
 	d.Setting.Write = form("#")
-	d.Place = filled("#", map[string]string{templates.FieldSession: "2"}, nil)
-	d.Sessions = []templates.Option{{Value: "1", Text: "Saturday afternoon"}, {Value: "2", Text: "Saturday evening"}}
-	d.Tracks = []templates.Option{{Value: "1", Text: "Track 1"}}
 	return d
 }
 
@@ -191,25 +241,5 @@ func planClass() templates.PlanClass {
 		Sessions: []templates.Option{{Value: "1", Text: "Saturday evening"}},
 		Tracks:   []templates.Option{{Value: "1", Text: "Track 1"}},
 		Sleds:    []templates.Option{{Value: "1", Text: "The fair's sled"}},
-	}
-}
-
-// changing is what an event has to change, with a description that was refused.
-func changing() templates.Programme {
-	return templates.Programme{
-		Frame: staff("Desk · office laptop"),
-		Sessions: []templates.ProgrammePart{
-			{ID: "1", Name: "Saturday evening", Detail: "2026-09-19 18:00, 3 classes", Change: filled("#", map[string]string{templates.FieldName: "Saturday evening", templates.FieldStarts: "2026-09-19 18:00"}, nil)},
-			{ID: "2", Name: "Sunday", Detail: "2026-09-20 11:00, no class", Change: filled("#", map[string]string{templates.FieldName: "Sunday", templates.FieldStarts: "2026-09-20 11:00"}, nil), Remove: form("#")},
-		},
-		AddSession: form("#"),
-		Tracks:     []templates.ProgrammePart{{ID: "1", Name: "Track 1", Detail: "6 classes", Change: filled("#", map[string]string{templates.FieldName: "Track 1"}, nil)}},
-		AddTrack:   form("#"),
-		Sleds: []templates.ProgrammePart{{
-			ID: "1", Name: "Plumb Bob", Detail: "4 gears, 3 start holes, version 1 of its description; for the estimate it lacks frame_center",
-			Change: filled("#", map[string]string{templates.FieldDescription: "{\n  \"name\": \"Plumb Bob\",\n  \"gears\": 4,\n  \"start_holes\": 3,\n  \"wheelbase\": \"long\"\n}"},
-				map[string]string{templates.FieldDescription: `Line 5: wheelbase cannot be "long". Write figures and a unit, such as "22 ft" or "6.7 m".`}),
-		}},
-		AddSled: form("#"),
 	}
 }

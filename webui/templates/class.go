@@ -20,6 +20,7 @@ type Class struct {
 	Entries  []Puller // who is entered, in the order of entry; shown while there is no draw
 	Rounds   []Round  // in the order to show them: the current round first
 	Standing Standing
+	Points   *Points // nil before the class is decided, and where the rules give none
 	Draw     *Draw
 	Facts    []Term   // where is measured from, the line that was moved, the speed limit
 	Rules    []string // what the rules say, in sentences

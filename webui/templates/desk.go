@@ -44,10 +44,6 @@ type DeskClass struct {
 	PublicHref string
 	Links      []Link // blank sheet, result
 
-	Place    *Form // FieldSession, FieldTrack; nil once a hook was called, and where there is one of each
-	Sessions []Option
-	Tracks   []Option
-
 	Entries []DeskEntry
 	Add     *Form // FieldNumber, FieldPuller, FieldVehicle, FieldHome, FieldSame
 	// Again are the entries whose vehicle may hook again with another driver; none where the rules do not let it.
@@ -69,6 +65,9 @@ type DeskClass struct {
 	Round   string // the round that Start would start: "Round 1"
 	PullOff *DeskPullOff
 	Missed  []DeskMissed
+
+	Attendance Attendance
+	Points     *Points // nil before the class is decided, and where the rules give none
 
 	Course Course
 	Advice []Message // what the rules advise the officials
@@ -157,6 +156,9 @@ func (p DeskClass) allLinks() []Link {
 // parts are the sections of the page.
 func (p DeskClass) parts() []Link {
 	parts := []Link{{Text: "Entries", Href: "#entries"}, {Text: "Draw", Href: "#draw"}, {Text: "Sled setting", Href: "#setting"}}
+	if p.Attendance.Form != nil {
+		parts = append(parts, Link{Text: "Who came", Href: "#attendance"})
+	}
 	if p.Start != nil {
 		parts = append(parts, Link{Text: "Start", Href: "#start"})
 	}
@@ -168,6 +170,9 @@ func (p DeskClass) parts() []Link {
 	}
 	if !p.Official.empty() {
 		parts = append(parts, Link{Text: "The result", Href: "#official"})
+	}
+	if p.Points != nil {
+		parts = append(parts, Link{Text: "Points", Href: "#points"})
 	}
 	if len(p.Journal) > 0 {
 		parts = append(parts, Link{Text: "Journal", Href: "#journal"})

@@ -8,6 +8,7 @@ type Result struct {
 	Rules    string
 	Winner   string
 	Standing Standing
+	Points   *Points // nil before the class is decided, and where the rules give none
 	Rounds   []Round
 	Messages []Message
 	Draw     *Draw
@@ -42,6 +43,7 @@ type ClassResult struct {
 	Winner   string
 	Rounds   []Round // as they were pulled, the first first
 	Total    bool    // a column for what the class rounds come to together
+	Points   bool    // a column for the points
 	Rows     []ResultRow
 	Messages []Message
 	Facts    []Term   // as on the class page
@@ -55,6 +57,7 @@ type ResultRow struct {
 	Place   string       // "1", "2="; empty for none
 	Cells   []ResultCell // one a round
 	Total   string
+	Points  string // "14"
 	Remarks []string
 }
 
