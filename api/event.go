@@ -44,12 +44,14 @@ type track struct {
 	Name string    `json:"name"`
 }
 
-// sled is a sled of an event. Gears and start holes of a setting count from 1 to these numbers.
+// sled is a sled of an event. Gears and start holes of a setting count from 1 to these numbers. Version counts its
+// descriptions.
 type sled struct {
 	ID         uuid.UUID `json:"id"`
 	Name       string    `json:"name"`
 	Gears      int       `json:"gears"`
 	StartHoles int       `json:"start_holes"`
+	Version    int       `json:"version"`
 }
 
 // session is a part of the programme of an event, such as an evening, by which classes are sorted.
@@ -109,7 +111,7 @@ func (s *Server) event(c echo.Context) error {
 			told.Tracks[i] = track(t)
 		}
 		for i, sl := range page.Event.Sleds {
-			told.Sleds[i] = sled(sl)
+			told.Sleds[i] = sled{ID: sl.ID, Name: sl.Name, Gears: sl.Gears, StartHoles: sl.StartHoles, Version: sl.Version()}
 		}
 		return told, nil
 	})

@@ -72,6 +72,7 @@ func Kinds() []ActionKind {
 	return []ActionKind{
 		// What is decided before a hook and between rounds.
 		{"class", Desk, PlanClass{}},
+		{"place", Desk, MoveClass{}},
 		{"entry", Desk, AddEntry{}},
 		{"scratch", Desk, Scratch{}},
 		{"commitment", Desk, Commit{}},

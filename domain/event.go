@@ -11,8 +11,8 @@ import (
 )
 
 // Event is one pulling event: a place, a few days, tracks, sleds and the sessions into which its classes fall.
-// Its classes are not in it: each is decided alone. Tracks, sleds and sessions are in the order of the
-// programme and are not changed once planned.
+// Its classes are not in it: each is decided alone. Tracks, sleds and sessions are in the order in which they were
+// planned; [EventAction] says what changes in them later.
 type Event struct {
 	ID       uuid.UUID
 	Slug     string // permanent part of its address
@@ -30,13 +30,16 @@ type Track struct {
 	Name string
 }
 
-// Sled is a weight-transfer sled as far as a setting needs it: how many box gears and start holes it has. Both
-// are counted from 1; a setting outside them is a slip of the pen.
+// Sled is a weight-transfer sled as far as a setting needs it: how many box gears and start holes it has, and what
+// else people know of it. Both are counted from 1; a setting outside them is a slip of the pen.
 type Sled struct {
 	ID         uuid.UUID
 	Name       string
 	Gears      int
 	StartHoles int
+	// Changes is how often its description was written anew since it was planned.
+	Changes int
+	Card    SledCard
 }
 
 // Session is a part of the programme: a name and the time at which it starts, in UTC. [Event.Location] is the
@@ -73,6 +76,9 @@ func (e Event) Check() error {
 	for _, s := range e.Sleds {
 		if s.Gears < 1 || s.Gears > 20 || s.StartHoles < 1 || s.StartHoles > 20 {
 			return invalid("sleds", fmt.Sprintf("sled %s has no gears or start holes", s.Name), "give 1 to 20 of each")
+		}
+		if err := s.Check(); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -59,7 +59,7 @@ func (s Setting) Check(sled Sled) error {
 			return err
 		}
 	}
-	return nil
+	return sled.Card.room(s)
 }
 
 // Revision is one numbered setting of a round: a draft until it is frozen, then open, then closed. A round has

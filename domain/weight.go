@@ -6,8 +6,8 @@ import (
 )
 
 // Weight is a weight in thousandths of the unit it was read in, pounds or kilograms, with the decimals it was
-// read with. The zero Weight means "none" and is not 0 lb. Weights are shown and kept, never compared or
-// converted: what a sled crew wrote in pounds is repeated in pounds.
+// read with. The zero Weight means "none" and is not 0 lb. Weights are shown and kept, never converted for show:
+// what a sled crew wrote in pounds is repeated in pounds.
 type Weight struct {
 	value  decimal
 	metric bool
@@ -93,3 +93,14 @@ func (w *Weight) UnmarshalText(text []byte) (err error) {
 	*w, err = ParseWeight(string(text))
 	return err
 }
+
+// exact is the weight in hundred-billionths of a kilogram: a pound is 0.45359237 kg exactly (NIST SP 811, appendix B.8).
+func (w Weight) exact() int64 {
+	if w.metric {
+		return w.value.milli * 100_000_000
+	}
+	return w.value.milli * 45_359_237
+}
+
+// heavier reports whether w is more than v, exactly, in whatever units.
+func (w Weight) heavier(v Weight) bool { return w.exact() > v.exact() }

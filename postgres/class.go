@@ -50,13 +50,12 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 	r := &classRead{at: make(map[uuid.UUID]int), rounds: make(map[uuid.UUID][2]int)}
 	each(batch.Queue(`
 		SELECT c.id, c.event_id, c.session_id, c.track_id, c.slug, c.name, c.rules,
-		       s.id, s.name, s.gears, s.start_holes,
+		       c.sled_id, c.sled, c.sled_changes,
 		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason, c.draw_how,
 		       c.promise_hash, c.promised_at, c.promise_reason,
 		       c.moved_line, c.stopped_at, c.stopped_reason,
 		       c.official_at, c.official_name
 		FROM class c
-		JOIN sled s ON s.id = c.sled_id
 		WHERE c.id IN (`+which+`)
 		ORDER BY c.position`+lock, args), r.class)
 	r.queueEntries(batch, which, args)
@@ -68,16 +67,18 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 	return r
 }
 
-// class reads one class row, without what belongs to it. The rules are the document that the class was planned
-// with; reading them checks them again, so that rules which a later program refuses are an error and not a
+// class reads one class row, without what belongs to it. The rules and the sled are the documents that the class was
+// planned with; reading them checks them again, so that rules which a later program refuses are an error and not a
 // wrong standing.
 func (r *classRead) class(rows pgx.Rows) error {
 	var c domain.Class
-	var rules, line string
+	var rules, line, sled string
+	var sledID uuid.UUID
+	var changes int
 	var drawn, stopped, official, promised *time.Time
 	// The order is that of the columns in queueClasses.
 	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &c.Slug, &c.Name, &rules,
-		&c.Sled.ID, &c.Sled.Name, &c.Sled.Gears, &c.Sled.StartHoles,
+		&sledID, &sled, &changes,
 		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason, &c.Draw.How,
 		&c.Promise.Hash, &promised, &c.Promise.Reason,
 		&line, &stopped, &c.Stopped.Reason,
@@ -88,6 +89,9 @@ func (r *classRead) class(rows pgx.Rows) error {
 	c.Draw.Drawn, c.Stopped.At, c.Official.Made = utc(drawn), utc(stopped), utc(official)
 	c.Promise.Made = utc(promised)
 	if c.Rules, err = doc.ParseRuleSet([]byte(rules)); err != nil {
+		return err
+	}
+	if c.Sled, err = readSled(sledID, sled, changes); err != nil {
 		return err
 	}
 	if line != "" {
@@ -239,13 +243,13 @@ func (t *tx) AddClass(c domain.Class) {
 		return
 	}
 	t.writes.Queue(`
-		INSERT INTO class (id, event_id, session_id, track_id, sled_id, slug, name, rules, position)
-		SELECT @id, @event, @session, @track, @sled, @slug, @name, @rules, coalesce(max(position), 0) + 1
+		INSERT INTO class (id, event_id, session_id, track_id, sled_id, sled, sled_changes, slug, name, rules, position)
+		SELECT @id, @event, @session, @track, @sled, @description, @changes, @slug, @name, @rules, coalesce(max(position), 0) + 1
 		FROM class
 		WHERE event_id = @event`,
 		pgx.NamedArgs{
 			"id": c.ID, "event": c.Event, "session": c.Session, "track": c.Track, "sled": c.Sled.ID,
-			"slug": c.Slug, "name": c.Name, "rules": string(rules),
+			"description": t.writeSled(c.Sled), "changes": c.Sled.Changes, "slug": c.Slug, "name": c.Name, "rules": string(rules),
 		})
 }
 
@@ -257,6 +261,7 @@ func (t *tx) AddClass(c domain.Class) {
 // entry in the line-up.
 func (t *tx) SaveClass(before, after domain.Class) {
 	t.after = &after
+	t.savePlace(before, after)
 	t.saveDraw(before, after)
 	t.saveCourse(before, after)
 	t.savePromise(before, after)

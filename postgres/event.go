@@ -38,14 +38,19 @@ func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bo
 			return err
 		})
 	each(batch.Queue(`
-		SELECT s.id, s.name, s.gears, s.start_holes
+		SELECT s.id, s.description, s.changes
 		FROM sled s
 		JOIN event e ON e.id = s.event_id
 		WHERE e.slug = @event
 		ORDER BY s.position`, args),
 		func(rows pgx.Rows) error {
-			var s domain.Sled
-			err := rows.Scan(&s.ID, &s.Name, &s.Gears, &s.StartHoles)
+			var id uuid.UUID
+			var description string
+			var changes int
+			if err := rows.Scan(&id, &description, &changes); err != nil {
+				return err
+			}
+			s, err := readSled(id, description, changes)
 			e.Sleds = append(e.Sleds, s)
 			return err
 		})
@@ -67,32 +72,42 @@ func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bo
 // LockEvent locks and reads an event; see the desk's Tx. The lock is on the event's row alone: planning a class
 // waits for planning another, and for no hook. The role may update the name of an event for this lock's sake,
 // since a row lock needs a right to update.
-func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *desk.Line, err error) {
+func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (locked desk.LockedEvent, err error) {
 	defer wrap(&err, "LockEvent(%q)", slug)
 	var batch pgx.Batch
-	var found, did bool
+	var found, did, any bool
 	var line desk.Line
 	args := pgx.NamedArgs{"event": slug, "action": action}
-	queueEvent(&batch, args, &e, &found, " FOR UPDATE")
+	queueEvent(&batch, args, &locked.Event, &found, " FOR UPDATE")
 	queueDone(&batch, "SELECT id FROM event WHERE slug = @event", args, &line, &did)
+	locked.Used = make(domain.InUse)
 	each(batch.Queue(`
-		SELECT c.slug
+		SELECT c.slug, c.session_id, c.track_id
 		FROM class c
 		JOIN event e ON e.id = c.event_id
 		WHERE e.slug = @event`, args),
 		func(rows pgx.Rows) error {
 			var s string
-			err := rows.Scan(&s)
-			classes = append(classes, s)
+			var session, track uuid.UUID
+			err := rows.Scan(&s, &session, &track)
+			locked.Slugs = append(locked.Slugs, s)
+			locked.Used[session]++
+			locked.Used[track]++
 			return err
 		})
+	one(batch.Queue(`
+		SELECT coalesce(max(j.number), 0)
+		FROM journal j
+		JOIN event e ON e.id = j.subject
+		WHERE e.slug = @event`, args), &any, &locked.Version)
 	if err := t.read(ctx, &batch); err != nil {
-		return e, nil, nil, err
+		return locked, err
 	}
 	if !found {
-		return e, nil, nil, noEvent(slug)
+		return locked, noEvent(slug)
 	}
-	return e, classes, doneOrNil(line, did), nil
+	locked.Done = doneOrNil(line, did)
+	return locked, nil
 }
 
 // Events reads all events; see the desk's Tx. One row a session, gathered by event; an event always has a
@@ -130,22 +145,13 @@ func (t *tx) AddEvent(e domain.Event, at time.Time) {
 		INSERT INTO event (id, slug, name, place, zone, planned_at)
 		VALUES (@id, @slug, @name, @place, @zone, @at)`,
 		pgx.NamedArgs{"id": e.ID, "slug": e.Slug, "name": e.Name, "place": e.Place, "zone": e.Zone, "at": at})
-	for i, track := range e.Tracks {
-		t.writes.Queue(`
-			INSERT INTO track (id, event_id, position, name)
-			VALUES (@id, @event, @position, @name)`,
-			pgx.NamedArgs{"id": track.ID, "event": e.ID, "position": i + 1, "name": track.Name})
+	for _, track := range e.Tracks {
+		t.addTrack(e.ID, track)
 	}
-	for i, s := range e.Sleds {
-		t.writes.Queue(`
-			INSERT INTO sled (id, event_id, position, name, gears, start_holes)
-			VALUES (@id, @event, @position, @name, @gears, @holes)`,
-			pgx.NamedArgs{"id": s.ID, "event": e.ID, "position": i + 1, "name": s.Name, "gears": s.Gears, "holes": s.StartHoles})
+	for _, s := range e.Sleds {
+		t.addSled(e.ID, s)
 	}
-	for i, s := range e.Sessions {
-		t.writes.Queue(`
-			INSERT INTO session (id, event_id, position, name, starts)
-			VALUES (@id, @event, @position, @name, @starts)`,
-			pgx.NamedArgs{"id": s.ID, "event": e.ID, "position": i + 1, "name": s.Name, "starts": s.Starts})
+	for _, s := range e.Sessions {
+		t.addSession(e.ID, s)
 	}
 }

@@ -39,6 +39,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage) templates
 		Passes: templates.Link{Text: "Who is in, and taking a pass away", Href: passesHref(e.Slug)},
 		Links: []templates.Link{
 			{Text: "Plan another class", Href: eventHref(e) + "/desk/class"},
+			{Text: "Programme and sleds", Href: eventHref(e) + "/desk/programme"},
 			{Text: "Results to print", Href: eventHref(e) + "/results"},
 			{Text: "The event as everybody sees it", Href: eventHref(e)},
 			{Text: "Booth", Href: eventHref(e) + "/booth"},

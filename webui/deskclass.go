@@ -27,6 +27,7 @@ func (s *Site) deskClass(c echo.Context) error {
 // deskActs are what the desk may send about a class, by the last part of the address. What the booth may send
 // besides is on the booth's page, which the desk may open.
 var deskActs = acts{
+	"place":   placeAct,
 	"entry":   entryAct,
 	"scratch": scratchAct,
 	"commit":  commitAct,
@@ -149,6 +150,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 	if class.Rules.Purse.Given() {
 		view.Links = append(view.Links, templates.Link{Text: "Fees and purse to print", Href: base + "purse"})
 	}
+	deskPlace(&view, page.Event, class, base, no)
 	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)
@@ -162,7 +164,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 // deskForms lists the forms of the page, nil for those that are not there, to find out whether one tells a
 // refusal.
 func deskForms(view templates.DeskClass) []*templates.Form {
-	forms := []*templates.Form{view.Add, view.Attendance.Form, view.Draw, view.Redraw, view.Swap, view.Commit, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
+	forms := []*templates.Form{view.Place, view.Add, view.Attendance.Form, view.Draw, view.Redraw, view.Swap, view.Commit, view.Setting.Write, view.Setting.Freeze, view.Setting.Reset, view.Start}
 	for i := range view.Entries {
 		forms = append(forms, view.Entries[i].Scratch)
 	}

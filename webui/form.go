@@ -50,7 +50,7 @@ func refusal(form string, values url.Values, err error) *refused {
 // otherNames are what forms call the fields that the domain calls something else, by the domain's name.
 var otherNames = map[string]string{
 	"start_hole": templates.FieldHole, "slabs": templates.FieldLeft, "blades": templates.FieldBlade, "device": templates.FieldMeasure,
-	"sleds": templates.FieldGears,
+	"sleds": templates.FieldGears, "slabs.left": templates.FieldLeft, "slabs.middle": templates.FieldMiddle, "slabs.right": templates.FieldRight,
 }
 
 // make makes a form that posts to an address, with a fresh action id; when it is the refused one it keeps what

@@ -49,13 +49,16 @@ func who(l desk.Line) string {
 // is told by its kind.
 var plainKinds = map[string]string{
 	"event": "event planned", "pass": "entry link made", "enter": "a device entered", "leave": "a pass was given back", "revoke": "a pass was taken away",
-	"class": "class planned", "official": "the result was made official", "setting": "setting written", "freeze": "setting frozen",
+	"class": "class planned", "official": "the result was made official", "place": "moved to another session or track", "setting": "setting written", "freeze": "setting frozen",
 }
 
 // whatHappened tells one line of a class's journal. A payload that cannot be read is told by its kind: a page
 // must not fail for an old line.
 func whatHappened(c domain.Class, l desk.Line) string {
 	if words, ok := plainKinds[l.Kind]; ok {
+		return words
+	}
+	if words := eventHappened(l); words != "" {
 		return words
 	}
 	action, err := doc.DecodeAction(l.Kind, l.Payload)

@@ -28,6 +28,7 @@ func TestTheJournalInWords(t *testing.T) {
 		says   string
 	}{
 		"class":   {domain.PlanClass{Name: c.Name, Rules: c.Rules}, "class planned"},
+		"place":   {domain.MoveClass{}, "moved to another session or track"},
 		"entry":   {domain.AddEntry{Number: "99"}, "entered 99"},
 		"scratch": {domain.Scratch{Entry: l.entry("23"), Reason: "clutch"}, "scratched 23: clutch"},
 		"attend": {domain.Attend{Entries: []domain.Attended{{Entry: l.entry("23"), Attendance: domain.Attendance{Came: true, Guest: true, Fee: 2000, Paid: true}}, {Entry: l.entry("7")}}},
@@ -68,6 +69,15 @@ func TestTheJournalInWords(t *testing.T) {
 			require.Equal(t, kind.Name, name)
 			assert.Equal(t, row.says, whatHappened(*c, desk.Line{Kind: name, Payload: payload}))
 		})
+	}
+	for says, action := range map[string]domain.EventAction{
+		"session added: Sunday": domain.AddSession{Name: "Sunday"}, "session changed: Late": domain.ChangeSession{Name: "Late"}, "a session was removed": domain.RemoveSession{},
+		"track added: Upper": domain.AddTrack{Name: "Upper"}, "track renamed: Lower": domain.RenameTrack{Name: "Lower"}, "a track was removed": domain.RemoveTrack{},
+		"sled added: Grey": domain.AddSled{Sled: domain.Sled{Name: "Grey"}}, "sled described anew: Grey, version 3": domain.DescribeSled{Sled: domain.Sled{Name: "Grey"}, Version: 2},
+	} {
+		kind, payload, err := doc.EncodeEventAction(action)
+		require.NoError(t, err)
+		assert.Equal(t, says, whatHappened(*c, desk.Line{Kind: kind, Payload: payload}))
 	}
 	for kind, says := range map[string]string{"event": "event planned", "pass": "entry link made", "enter": "a device entered", "leave": "a pass was given back", "revoke": "a pass was taken away", "of another year": "of another year"} {
 		assert.Equal(t, says, whatHappened(*c, desk.Line{Kind: kind}))

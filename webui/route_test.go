@@ -27,13 +27,22 @@ func served() []string {
 	var list []string
 	for _, r := range e.Routes() {
 		known := map[string]acts{"/e/:event/:class/booth/:act": boothActs, "/e/:event/:class/cab/:act": cabActs, "/e/:event/:class/desk/:act": deskActs}[r.Path]
-		for act := range maps.Keys(known) {
-			list = append(list, r.Method+" "+strings.Replace(r.Path, ":act", act, 1))
-		}
-		if known == nil {
+		list = append(list, each(r, known)...)
+		if r.Path == "/e/:event/desk/programme/:act" {
+			list = append(list, each(r, programmeActs)...)
+		} else if known == nil {
 			list = append(list, r.Method+" "+r.Path)
 		}
 	}
 	slices.Sort(list)
+	return list
+}
+
+// each lists a route for each of its acts.
+func each[T any](r *echo.Route, known map[string]T) []string {
+	var list []string
+	for act := range maps.Keys(known) {
+		list = append(list, r.Method+" "+strings.Replace(r.Path, ":act", act, 1))
+	}
 	return list
 }

@@ -60,6 +60,7 @@ func writes(p *programs) map[string]write {
 		"planClass": {role: domain.Desk, path: at + "/classes", status: http.StatusCreated, body: fmt.Sprintf(`{"id": "%s", "name": "Farm Stock", "session": "%s", "track": "%s", "sled": "%s",
 			"rules": "capped-300ft"}`, uuid.New(), e.Sessions[0].ID, e.Tracks[0].ID, e.Sleds[0].ID)},
 	}
+	p.programmeWrites(list)
 	class := func(name string, role domain.Role, method, path, body string, status int) {
 		list[name] = write{method: method, role: role, path: path, body: body, status: status, class: true}
 	}
@@ -68,6 +69,8 @@ func writes(p *programs) map[string]write {
 	next := `"next": ` + id()
 	s := entering(p.fair)
 	class("scratchEntry", domain.Desk, post, s.api("/entries/"+s.class().Entries[0].ID.String()+"/scratch"), `{"reason": "broken axle"}`, 200)
+	s = entering(p.fair)
+	class("moveClass", domain.Desk, post, s.api("/place"), fmt.Sprintf(`{"session": "%s", "track": "%s"}`, e.Sessions[1].ID, e.Tracks[0].ID), 200)
 	s = entering(p.fair)
 	class("addEntry", domain.Desk, post, s.api("/entries"), `{"id": `+id()+`, "number": "99", "puller": "Orla Penrose", "vehicle": "Grey Mule", "home": "Lower Marsh"}`, 201)
 	s = entering(p.fair)
@@ -131,6 +134,52 @@ func writes(p *programs) map[string]write {
 	s.do(domain.MakeOfficial{Name: "Ada Holm"})
 	class("reopenResult", domain.Desk, post, s.api("/official/reopen"), `{"reason": "protest"}`, 200)
 	return list
+}
+
+// programmeWrites adds the writes on sessions, tracks and sleds, each on one of its own.
+func (p *programs) programmeWrites(list map[string]write) {
+	p.t.Helper()
+	at := "/api/v1/events/" + inventedSlug
+	session, track, sled := uuid.New(), uuid.New(), uuid.New()
+	spare := func(a domain.EventAction) {
+		_, err := p.desk.ChangeEvent(p.ctx, desk.Program(), inventedSlug, uuid.New(), desk.AnyVersion, a)
+		require.NoError(p.t, err)
+	}
+	spare(domain.AddSession{Session: session, Name: "Spare", Starts: clock()})
+	spare(domain.AddTrack{Track: track, Name: "Track " + track.String()})
+	spare(domain.AddSled{Sled: domain.Sled{ID: sled, Name: "Sled " + sled.String(), Gears: 4, StartHoles: 3}})
+	whole := func(name string) string {
+		return `{"name": "` + name + uuid.NewString() + `", "gears": 4, "start_holes": 3, "wheelbase": "24 ft"}`
+	}
+	for name, w := range map[string]write{
+		"addSession":    {path: "/sessions", status: 201, body: `{"id": "` + uuid.NewString() + `", "name": "Sunday", "starts": "2026-09-20T16:00:00Z"}`},
+		"changeSession": {path: "/sessions/" + session.String(), method: http.MethodPut, status: 200, body: `{"name": "Late Sunday", "starts": "2026-09-20T17:00:00Z"}`},
+		"removeSession": {path: "/sessions/" + p.emptySession().String() + "/remove", status: 200, body: `{}`},
+		"addTrack":      {path: "/tracks", status: 201, body: `{"id": "` + uuid.NewString() + `", "name": "Track ` + uuid.NewString() + `"}`},
+		"renameTrack":   {path: "/tracks/" + track.String(), method: http.MethodPut, status: 200, body: `{"name": "Upper ` + uuid.NewString() + `"}`},
+		"removeTrack":   {path: "/tracks/" + p.emptyTrack().String() + "/remove", status: 200, body: `{}`},
+		"addSled":       {path: "/sleds", status: 201, body: `{"id": "` + uuid.NewString() + `", "description": ` + whole("New ") + `}`},
+		"describeSled":  {path: "/sleds/" + sled.String(), method: http.MethodPut, status: 200, body: `{"version": 1, "description": ` + whole("Other ") + `}`},
+	} {
+		w.role, w.path = domain.Desk, at+w.path
+		list[name] = w
+	}
+}
+
+// emptySession adds a session that may be removed.
+func (p *programs) emptySession() uuid.UUID {
+	id := uuid.New()
+	_, err := p.desk.ChangeEvent(p.ctx, desk.Program(), inventedSlug, uuid.New(), desk.AnyVersion, domain.AddSession{Session: id, Name: "Empty", Starts: clock()})
+	require.NoError(p.t, err)
+	return id
+}
+
+// emptyTrack adds a track that may be removed.
+func (p *programs) emptyTrack() uuid.UUID {
+	id := uuid.New()
+	_, err := p.desk.ChangeEvent(p.ctx, desk.Program(), inventedSlug, uuid.New(), desk.AnyVersion, domain.AddTrack{Track: id, Name: "Empty " + id.String()})
+	require.NoError(p.t, err)
+	return id
 }
 
 // wrong is one way in which a write can be wrong.

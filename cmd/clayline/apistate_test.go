@@ -58,6 +58,8 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"moving a line that does not move":         {drawn, domain.Desk, "", func(s *scene) string { return s.api("/line") }, `{"line": {"figures": "320", "unit": "ft"}, "reason": "light"}`, 409, ""},
 		"moving the line to where no choice is":    {free, domain.Desk, "", func(s *scene) string { return s.api("/line") }, `{"line": {"figures": "310", "unit": "ft"}, "reason": "light"}`, 422, "line"},
 		"stopping what has not begun":              {entering, domain.Desk, "", func(s *scene) string { return s.api("/stop") }, `{"reason": "rain"}`, 409, ""},
+		"moving a class once somebody was called":  {testHook, domain.Desk, "", func(s *scene) string { return s.api("/place") }, `{"session": "` + uuid.NewString() + `", "track": "` + uuid.NewString() + `"}`, 409, ""},
+		"moving a class to what the event has not": {entering, domain.Desk, "", func(s *scene) string { return s.api("/place") }, `{"session": "` + uuid.NewString() + `", "track": "` + uuid.NewString() + `"}`, 409, "session"},
 		"stopping twice":                           {stopped, domain.Desk, "", func(s *scene) string { return s.api("/stop") }, `{"reason": "rain"}`, 409, ""},
 		"a call in a class that is stopped":        {stopped, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
 		"going on with what goes on":               {hooking, domain.Desk, "", func(s *scene) string { return s.api("/resume") }, `{"reason": "dry"}`, 409, ""},

@@ -35,6 +35,8 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	require.Equal(t, planned.at("id"), e.at("id"))
 	require.Equal(t, "2026-09-19T16:00:00Z", e.at("sessions.0.starts"))
 
+	p.changesTheProgramme(event, all)
+	e = p.get(event)
 	link := write(event+"/passes", `{"role": "booth"}`).is(http.StatusCreated)
 	require.Contains(t, link.at("link"), p.address+webui.EnterPath(""), "the link opens the pages too")
 	entered := p.ask(call{method: http.MethodPost, path: "/api/v1/passes/enter", body: `{"link": "` + link.at("link") + `", "device": "the timing van"}`}).is(http.StatusCreated)
@@ -63,6 +65,8 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	class := write(event+"/classes", body).is(http.StatusCreated).header.Get("Location")
 	require.Equal(t, event+"/classes/8200-lb-field-stock", class)
 	require.Equal(t, "entering", p.get(event+"/classes").at("classes.0.phase"))
+	write(class+"/place", `{"session": "`+e.at("sessions.1.id")+`", "track": "`+e.at("tracks.0.id")+`"}`).is(http.StatusOK)
+	require.Equal(t, e.at("sessions.1.id"), p.get(class).at("session"))
 
 	var entries []string
 	for _, e := range []string{`"41", "puller": "Maud Farrow", "vehicle": "Brindle Ox", "home": "Wrenfield"`, `"7", "puller": "Ellis Tarrant"`, `"23", "puller": "Jonas Weir"`, `"9", "puller": "Una Reed"`} {
@@ -158,6 +162,29 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	}
 	described := slices.Sorted(maps.Values(p.contract.operations()))
 	require.Equal(t, described, slices.Sorted(maps.Keys(p.contract.used)), "every operation was used")
+}
+
+// changesTheProgramme adds, changes and removes what an event has, and leaves a second session in it.
+func (p *programs) changesTheProgramme(event, all string) {
+	p.t.Helper()
+	ask := func(method, path, body string) reply {
+		p.t.Helper()
+		return p.ask(call{method: method, path: event + path, body: body, as: all})
+	}
+	session := ask(http.MethodPost, "/sessions", `{"name": "Sunday", "starts": "2026-09-20T16:00:00Z"}`).is(http.StatusCreated).at("id")
+	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z"}`).is(http.StatusOK)
+	gone := ask(http.MethodPost, "/sessions", `{"name": "Monday", "starts": "2026-09-21T16:00:00Z"}`).at("id")
+	ask(http.MethodPost, "/sessions/"+gone+"/remove", `{}`).is(http.StatusOK)
+	require.Equal(p.t, []string{"Sunday noon", ""}, []string{p.get(event).at("sessions.1.name"), p.get(event).at("sessions.2.name")})
+	track := ask(http.MethodPost, "/tracks", `{"name": "Track 2"}`).is(http.StatusCreated).at("id")
+	ask(http.MethodPut, "/tracks/"+track, `{"name": "Upper track"}`).is(http.StatusOK)
+	require.Equal(p.t, "Upper track", p.get(event).at("tracks.1.name"))
+	ask(http.MethodPost, "/tracks/"+track+"/remove", ``).is(http.StatusOK)
+	sled := ask(http.MethodPost, "/sleds", `{"description": {"name": "Slow Anvil", "gears": 5, "start_holes": 4}}`).is(http.StatusCreated).at("id")
+	ask(http.MethodPut, "/sleds/"+sled, `{"version": 1, "description": {"name": "Slow Anvil", "gears": 6, "start_holes": 4, "wheelbase": "24 ft"}}`).is(http.StatusOK)
+	ask(http.MethodPut, "/sleds/"+sled, `{"version": 1, "description": {"name": "Slow Anvil", "gears": 7, "start_holes": 4}}`).is(http.StatusConflict)
+	told := ask(http.MethodGet, "/sleds/"+sled, ``).is(http.StatusOK)
+	require.Equal(p.t, []string{"2", "6", "24 ft"}, []string{told.at("version"), told.at("description.gears"), told.at("description.wheelbase")})
 }
 
 // measured is the body of a result.

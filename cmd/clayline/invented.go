@@ -20,6 +20,17 @@ const (
 	inventedClass = "8,200 lb Field Stock"
 )
 
+// inventedSled describes the sled of the invented event; no such sled was ever built.
+const inventedSled = `{
+  "name": "Plumb Bob", "gears": 4, "start_holes": 3,
+  "wheelbase": "23 ft", "frame_weight": "16400 lb", "frame_center": "7 ft", "pan_weight": "2800 lb", "box_weight": "1500 lb",
+  "box_start": "0.4 ft", "box_stop": "22.5 ft", "holes": ["0 ft", "0.8 ft", "1.6 ft"],
+  "slabs": {"kinds": [{"weight": "1800 lb", "count": 14}], "left": 6, "middle": 2, "right": 6, "most": "25200 lb"},
+  "drive": {"tire_circumference": "10.2 ft", "axle_ratio": 3.7, "transfer_ratio": 0.22, "sprocket_teeth": 9, "chain": 160, "gears": [0.62, 0.7, 0.775, 0.88]},
+  "pushdown": {"delay": "0 ft", "ramp": "18 ft", "share": 1},
+  "devices": ["laser", "tape"], "light": {"red": ["pan", "push-down", "box-brake", "wheel-brakes"]}
+}`
+
 // invented is a class of the invented event: who is entered, and what happens to it, step by step. A step is a result
 // as on a class sheet, or one of the words of [player.step]. The steps follow the drawn order, which the seed decides:
 // changing a seed or an entry changes who a step is about. Settings are written as [readInvented] reads them, one for
@@ -134,10 +145,15 @@ func loadInvented(ctx context.Context, store desk.Store, now time.Time) error {
 // plan puts the event on the programme: an afternoon and an evening today, a day tomorrow, on the event's own
 // clock.
 func (l *loader) plan(ctx context.Context, now time.Time) error {
+	sled, err := doc.ParseSledCard([]byte(inventedSled))
+	if err != nil {
+		return err
+	}
+	sled.ID = uuid.New()
 	l.event = domain.Event{
 		ID: uuid.New(), Name: inventedEvent, Place: "Tarn Hollow Fairground", Zone: "America/Chicago",
 		Tracks: []domain.Track{{ID: uuid.New(), Name: "Track 1"}},
-		Sleds:  []domain.Sled{{ID: uuid.New(), Name: "Plumb Bob", Gears: 4, StartHoles: 3}},
+		Sleds:  []domain.Sled{sled},
 	}
 	zone := l.event.Location()
 	start := now.Add(-3 * time.Hour).In(zone).Truncate(time.Hour)
@@ -148,7 +164,7 @@ func (l *loader) plan(ctx context.Context, now time.Time) error {
 	}{{start, "first session"}, {start.Add(2 * time.Hour), "second session"}, {next, "all day"}} {
 		l.event.Sessions = append(l.event.Sessions, domain.Session{ID: uuid.New(), Name: s.starts.Weekday().String() + " " + s.part, Starts: s.starts.UTC()})
 	}
-	_, err := l.desk.PlanEvent(ctx, desk.Program(), uuid.New(), l.event)
+	_, err = l.desk.PlanEvent(ctx, desk.Program(), uuid.New(), l.event)
 	return err
 }
 

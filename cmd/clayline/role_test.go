@@ -53,6 +53,9 @@ type right struct {
 	typed map[string]string
 }
 
+// programmePage is where the sessions, tracks and sleds of the first event are.
+const programmePage = "/e/" + inventedSlug + "/desk/programme"
+
 // rights is the whole matrix.
 func rights() []right {
 	reason := map[string]string{"reason": "said so"}
@@ -99,6 +102,16 @@ func rights() []right {
 		{route: "POST /e/:event/desk/pass/replace", who: deskAlone, gives: 200, page: "/e/" + inventedSlug + "/desk/pass"},
 		{route: "POST /e/:event/desk/pass/revoke", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/pass"},
 		{route: "POST /e/:event/desk/class", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/class"},
+		{route: "GET /e/:event/desk/programme", who: deskAlone, gives: 200},
+		{route: "POST /e/:event/desk/programme/session", who: deskAlone, gives: 303, page: programmePage, typed: map[string]string{"starts": "2026-09-19 18:00"}},
+		{route: "POST /e/:event/desk/programme/session-change", who: deskAlone, gives: 303, page: programmePage},
+		{route: "POST /e/:event/desk/programme/session-remove", who: deskAlone, gives: 303, page: programmePage},
+		{route: "POST /e/:event/desk/programme/track", who: deskAlone, gives: 303, page: programmePage},
+		{route: "POST /e/:event/desk/programme/track-change", who: deskAlone, gives: 303, page: programmePage},
+		{route: "POST /e/:event/desk/programme/track-remove", who: deskAlone, gives: 303, page: programmePage},
+		{route: "POST /e/:event/desk/programme/sled", who: deskAlone, gives: 303, page: programmePage},
+		{route: "POST /e/:event/desk/programme/sled-change", who: deskAlone, gives: 303, page: programmePage},
+		{route: "POST /e/:event/:class/desk/place", who: deskAlone, gives: 303, class: entering},
 		{route: "POST /e/:event/:class/desk/entry", who: deskAlone, gives: 303, class: entering, typed: map[string]string{"number": "12", "puller": "Pia Holm"}},
 		{route: "POST /e/:event/:class/desk/scratch", who: deskAlone, gives: 303, class: entering, typed: reason},
 		{route: "POST /e/:event/:class/desk/attend", who: deskAlone, gives: 303, class: entering, typed: map[string]string{"came-0": "yes", "fee-0": "20"}},
@@ -219,10 +232,19 @@ func (r right) prepare(able visitor, read *scene) *form {
 	if strings.Contains(path, "/pass/") {
 		spare = able.newPass(map[bool]string{true: inventedSlug}[strings.HasPrefix(path, "/e/")])
 	}
+	if strings.HasSuffix(path, "-remove") { // what nobody is in; each its own
+		for _, a := range []domain.EventAction{domain.AddSession{Session: uuid.New(), Name: "Spare", Starts: clock()}, domain.AddTrack{Track: uuid.New(), Name: uuid.NewString()}} {
+			_, err := able.desk.ChangeEvent(able.ctx, desk.Program(), inventedSlug, uuid.New(), desk.AnyVersion, a)
+			require.NoError(able.t, err)
+		}
+	}
 	sent := able.get(page).form(cmp.Or(r.form, path[strings.LastIndexByte(path, '/')+1:]))
 	require.NotNil(able.t, sent, "%s has the form for %s", page, r.route)
 	if r.class == nil && sent.values.Has("name") { // of an event or a class: each its own
 		sent.values.Set("name", "Number "+strconv.FormatInt(able.named.Add(1), 10))
+	}
+	if strings.HasSuffix(path, "/sled") {
+		sent.values.Set("description", `{"name": "`+uuid.NewString()+`", "gears": 4, "start_holes": 3}`)
 	}
 	if sent.values.Has("pass") {
 		sent.values.Set("pass", spare.String())
@@ -262,6 +284,9 @@ func deeds(f *fair) map[string]deed {
 		"commitment": {entering, func(*domain.Class) domain.Action { return domain.Commit{Hash: strings.Repeat("7d", 32)} }},
 		"swap": {drawn, func(c *domain.Class) domain.Action {
 			return domain.Swap{Entry: c.Draw.Order[0], With: c.Draw.Order[1], Reason: "one trailer"}
+		}},
+		"place": {entering, func(c *domain.Class) domain.Action {
+			return domain.MoveClass{Session: f.loader.event.Sessions[1].ID, Track: c.Track}
 		}},
 		"attend": {entering, func(c *domain.Class) domain.Action {
 			return domain.Attend{Entries: []domain.Attended{{Entry: c.Entries[0].ID, Attendance: domain.Attendance{Came: true}}}}
@@ -352,6 +377,12 @@ func TestOnlyTheDeskPlansAndLetsIn(t *testing.T) {
 		t.Run("plan a class, by "+name, func(t *testing.T) {
 			f.allowsOnly(t, by, domain.Desk, func(by desk.By) error {
 				_, err := f.desk.PlanClass(f.ctx, by, inventedSlug, uuid.New(), f.planned("By "+name, rules))
+				return err
+			})
+		})
+		t.Run("change the programme, by "+name, func(t *testing.T) {
+			f.allowsOnly(t, by, domain.Desk, func(by desk.By) error {
+				_, err := f.desk.ChangeEvent(f.ctx, by, inventedSlug, uuid.New(), desk.AnyVersion, domain.AddSession{Session: uuid.New(), Name: "By " + name, Starts: clock()})
 				return err
 			})
 		})

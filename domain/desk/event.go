@@ -2,7 +2,6 @@ package desk
 
 import (
 	"context"
-	"encoding/json"
 
 	"github.com/google/uuid"
 
@@ -20,7 +19,7 @@ func (d *Desk) PlanEvent(ctx context.Context, by By, action uuid.UUID, e domain.
 	if err := e.Check(); err != nil {
 		return Receipt{}, err
 	}
-	payload, err := json.Marshal(e)
+	payload, err := doc.EncodeEvent(e)
 	if err != nil {
 		return Receipt{}, err
 	}
@@ -75,12 +74,19 @@ func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.U
 	at := d.moment()
 	var receipt Receipt
 	err := d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
-		e, slugs, done, err := tx.LockEvent(ctx, event, action)
+		locked, err := tx.LockEvent(ctx, event, action)
 		if err != nil {
 			return err
 		}
+		e := locked.Event
 		if err := by.may(domain.Desk, e.ID); err != nil {
 			return err
+		}
+		// What was done once is answered from its line: the sled may have another description by now, and the session
+		// may be gone.
+		if locked.Done != nil {
+			receipt = locked.Done.receipt(domain.Class{})
+			return locked.Done.planned(e.ID, plan)
 		}
 		plan, err := e.Complete(plan)
 		if err != nil {
@@ -90,13 +96,7 @@ func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.U
 		if err != nil {
 			return err
 		}
-		// The payload is that of the completed plan: the same form gives the same bytes, because an event's
-		// sleds do not change.
-		if done != nil {
-			receipt = done.receipt(domain.Class{})
-			return done.sameAs(kind, plan.Class, payload)
-		}
-		if err := domain.NameTaken(plan.Name, slugs); err != nil {
+		if err := domain.NameTaken(plan.Name, locked.Slugs); err != nil {
 			return err
 		}
 		class, err := domain.Decide(domain.Class{}, plan, at)
@@ -110,6 +110,64 @@ func (d *Desk) PlanClass(ctx context.Context, by By, event string, action uuid.U
 	})
 	if err == nil {
 		d.live.saw(receipt.Class.Event, receipt.Number)
+	}
+	return receipt, err
+}
+
+// planned refuses an action id that was used for something else than this plan. The sled is compared by its id: the
+// line has it as it was described at the planning.
+func (l *Line) planned(event uuid.UUID, plan domain.PlanClass) error {
+	plan.Event = event
+	if before, err := doc.DecodeAction(l.Kind, l.Payload); err == nil {
+		if first, ok := before.(domain.PlanClass); ok && first.Sled.ID == plan.Sled.ID {
+			plan.Sled = first.Sled
+		}
+	}
+	kind, payload, err := doc.EncodeAction(plan)
+	if err != nil {
+		return err
+	}
+	return l.sameAs(kind, plan.Class, payload)
+}
+
+// ChangeEvent does one action on an event: its sessions, tracks and sleds. The line has the event as its subject. A
+// version other than [AnyVersion] is the number of any journal line of the event that the caller has seen: it is stale
+// when the event itself was changed after it, and not when one of its classes was.
+func (d *Desk) ChangeEvent(ctx context.Context, by By, event string, action uuid.UUID, version int64, a domain.EventAction) (Receipt, error) {
+	at := d.moment()
+	var receipt Receipt
+	var id uuid.UUID
+	err := d.store.InTx(ctx, ReadCommitted, func(tx Tx) error {
+		locked, err := tx.LockEvent(ctx, event, action)
+		if err != nil {
+			return err
+		}
+		id = locked.Event.ID
+		if err := by.may(domain.Desk, id); err != nil {
+			return err
+		}
+		kind, payload, err := doc.EncodeEventAction(a)
+		if err != nil {
+			return err
+		}
+		if locked.Done != nil {
+			receipt = locked.Done.receipt(domain.Class{})
+			return locked.Done.sameAs(kind, id, payload)
+		}
+		if version != AnyVersion && version < locked.Version {
+			return &domain.Error{Kind: domain.Stale, Field: "version", Message: "the event was changed meanwhile", Fix: "read it again, look, and send again"}
+		}
+		after, err := domain.DecideEvent(locked.Event, a, locked.Used)
+		if err != nil {
+			return err
+		}
+		receipt = Receipt{Kind: kind, At: at}
+		tx.SaveEvent(locked.Event, after)
+		tx.Append(by.line(id, action, at, kind, id, payload), &receipt.Number)
+		return nil
+	})
+	if err == nil {
+		d.live.saw(id, receipt.Number)
 	}
 	return receipt, err
 }

@@ -119,8 +119,8 @@ func scopeOf(ctx context.Context, tx Tx, event string, action uuid.UUID) (scope 
 		done, err = tx.ActionDone(ctx, uuid.Nil, action)
 		return uuid.Nil, done, err
 	}
-	e, _, done, err := tx.LockEvent(ctx, event, action)
-	return e.ID, done, err
+	locked, err := tx.LockEvent(ctx, event, action)
+	return locked.Event.ID, locked.Done, err
 }
 
 // passesShown is how many passes are listed: more than an event makes.

@@ -38,9 +38,8 @@ type Tx interface {
 	// LockClass locks a class against other actions and reads it, together with the pass that acts and the journal
 	// line that the action id already has, or nil. It is the first thing that an action on a class does.
 	LockClass(ctx context.Context, ref Ref, action, pass uuid.UUID) (LockedClass, error)
-	// LockEvent does the same for an event; classes holds what shares its addresses: the slugs of its classes.
-	// It locks none of them, so that planning does not wait for a hook.
-	LockEvent(ctx context.Context, slug string, action uuid.UUID) (e domain.Event, classes []string, done *Line, err error)
+	// LockEvent does the same for an event. It locks none of its classes, so that planning does not wait for a hook.
+	LockEvent(ctx context.Context, slug string, action uuid.UUID) (LockedEvent, error)
 	// ActionDone returns the line of an action id in a scope, or nil, where there is nothing to lock.
 	ActionDone(ctx context.Context, scope, action uuid.UUID) (*Line, error)
 	// Class reads a class and its event.
@@ -71,6 +70,8 @@ type Tx interface {
 	SaveClass(before, after domain.Class)
 	// AddEvent writes a new event.
 	AddEvent(e domain.Event, at time.Time)
+	// SaveEvent writes the sessions, tracks and sleds in which after differs from before; before is what was locked.
+	SaveEvent(before, after domain.Event)
 	// AddClass writes a new class at the end of the programme.
 	AddClass(c domain.Class)
 	// AddPass writes a new pass; the link's secret is given as its hash, and never stored.
@@ -93,6 +94,18 @@ type LockedClass struct {
 	Version int64
 	// Pass is the pass that acts, as it is now; the zero Pass where the program itself acts.
 	Pass Pass
+	// Done is the line that the action id already has, or nil.
+	Done *Line
+}
+
+// LockedEvent is an event as it stands before an action, and what is known of the action.
+type LockedEvent struct {
+	Event domain.Event
+	// Slugs are those of its classes, which share its addresses; Used counts the classes of each session and track.
+	Slugs []string
+	Used  domain.InUse
+	// Version is the number of the last journal line about the event itself, not counting those about its classes.
+	Version int64
 	// Done is the line that the action id already has, or nil.
 	Done *Line
 }

@@ -17,7 +17,113 @@ type planClass struct {
 	Name                         string
 	Rules                        json.RawMessage
 	Kind                         string
-	Sled                         domain.Sled
+	Sled                         planSled
+}
+
+// planSled is a sled in a payload: its description stands in it as the document, where more is known than its gears and
+// start holes.
+type planSled struct {
+	ID                uuid.UUID
+	Name              string
+	Gears, StartHoles int
+	Changes           int             `json:",omitempty"`
+	Card              json.RawMessage `json:",omitempty"`
+}
+
+// planSledOf writes a sled for a payload.
+func planSledOf(s domain.Sled) (planSled, error) {
+	written := planSled{ID: s.ID, Name: s.Name, Gears: s.Gears, StartHoles: s.StartHoles, Changes: s.Changes}
+	if reflect.DeepEqual(s.Card, domain.SledCard{}) {
+		return written, nil
+	}
+	card, err := WriteSledCard(s)
+	written.Card = card
+	return written, err
+}
+
+// sled reads a sled of a payload; its description is checked again.
+func (p planSled) sled() (domain.Sled, error) {
+	s := domain.Sled{Name: p.Name, Gears: p.Gears, StartHoles: p.StartHoles}
+	if len(p.Card) > 0 {
+		var err error
+		if s, err = ParseSledCard(p.Card); err != nil {
+			return s, err
+		}
+	}
+	s.ID, s.Changes = p.ID, p.Changes
+	return s, nil
+}
+
+// EncodeEvent returns the payload of a planned event: the event with its sleds as documents.
+func EncodeEvent(e domain.Event) ([]byte, error) {
+	sleds := make([]planSled, len(e.Sleds))
+	for i, s := range e.Sleds {
+		var err error
+		if sleds[i], err = planSledOf(s); err != nil {
+			return nil, err
+		}
+	}
+	return json.Marshal(struct {
+		ID                      uuid.UUID
+		Slug, Name, Place, Zone string
+		Tracks                  []domain.Track
+		Sleds                   []planSled
+		Sessions                []domain.Session
+	}{e.ID, e.Slug, e.Name, e.Place, e.Zone, e.Tracks, sleds, e.Sessions})
+}
+
+// describedSled is the payload of a sled that was added or described anew.
+type describedSled struct {
+	Sled    planSled
+	Version int `json:",omitempty"`
+}
+
+// EncodeEventAction returns the name of an event action's kind and its journal payload, as [EncodeAction] does.
+func EncodeEventAction(a domain.EventAction) (kind string, payload []byte, err error) {
+	var document any = a
+	var described describedSled
+	switch a := a.(type) {
+	case domain.AddSled:
+		described.Sled, err = planSledOf(a.Sled)
+		document = described
+	case domain.DescribeSled:
+		described.Version = a.Version
+		described.Sled, err = planSledOf(a.Sled)
+		document = described
+	}
+	if err != nil {
+		return "", nil, err
+	}
+	payload, err = json.Marshal(document)
+	return domain.KindOfEventAction(a), payload, err
+}
+
+// DecodeEventAction reads what [EncodeEventAction] wrote.
+func DecodeEventAction(kind string, payload []byte) (domain.EventAction, error) {
+	for _, k := range domain.EventKinds() {
+		if k.Name != kind {
+			continue
+		}
+		action := reflect.New(reflect.TypeOf(k.Zero))
+		into := action.Interface()
+		var described describedSled
+		if reflect.TypeOf(k.Zero) == reflect.TypeFor[domain.AddSled]() || reflect.TypeOf(k.Zero) == reflect.TypeFor[domain.DescribeSled]() {
+			into = &described
+		}
+		if err := json.Unmarshal(payload, into); err != nil {
+			return nil, fmt.Errorf("reading a journal payload of kind %s: %w", kind, err)
+		}
+		sled, err := described.Sled.sled()
+		switch a := action.Interface().(type) {
+		case *domain.AddSled:
+			a.Sled = sled
+		case *domain.DescribeSled:
+			a.Sled, a.Version = sled, described.Version
+		}
+		decoded, _ := action.Elem().Interface().(domain.EventAction)
+		return decoded, err
+	}
+	return nil, fmt.Errorf("the journal has a line of the unknown kind %q", kind)
 }
 
 // EncodeAction returns the name of an action's kind and its journal payload: JSON with the action's own field
@@ -44,7 +150,11 @@ func EncodeAction(a domain.Action) (kind string, payload []byte, err error) {
 		if err != nil {
 			return "", nil, err
 		}
-		document = planClass{Class: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Name: a.Name, Rules: rules, Kind: a.Kind, Sled: a.Sled}
+		sled, err := planSledOf(a.Sled)
+		if err != nil {
+			return "", nil, err
+		}
+		document = planClass{Class: a.Class, Event: a.Event, Session: a.Session, Track: a.Track, Name: a.Name, Rules: rules, Kind: a.Kind, Sled: sled}
 	}
 	payload, err = json.Marshal(document)
 	return kind, payload, err
@@ -82,5 +192,9 @@ func decodePlan(payload []byte) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
-	return domain.PlanClass{Class: p.Class, Event: p.Event, Session: p.Session, Track: p.Track, Name: p.Name, Rules: rules, Kind: p.Kind, Sled: p.Sled}, nil
+	sled, err := p.Sled.sled()
+	if err != nil {
+		return nil, err
+	}
+	return domain.PlanClass{Class: p.Class, Event: p.Event, Session: p.Session, Track: p.Track, Name: p.Name, Rules: rules, Kind: p.Kind, Sled: sled}, nil
 }

@@ -35,6 +35,7 @@ func everyAction(t testing.TB) map[string]struct {
 		payload string
 	}{
 		"class": {domain.PlanClass{Class: a, Event: b, Session: c, Track: a, Name: "Farm stock", Rules: set(t, "capped-100m"), Sled: domain.Sled{ID: b, Name: "Grey", Gears: 5, StartHoles: 4}}, ""},
+		"place": {domain.MoveClass{Session: a, Track: b}, `{"Session":` + one + `,"Track":` + two + `}`},
 		"entry": {domain.AddEntry{Entry: a, Number: "41", Same: b},
 			`{"Entry":` + one + `,"Number":"41","Same":` + two + `,"Details":{"Puller":"","Vehicle":"","Home":""}}`},
 		"scratch": {domain.Scratch{Entry: a, Reason: "engine"}, `{"Entry":` + one + `,"Reason":"engine"}`},

@@ -18,6 +18,7 @@ func deskPages() []Page {
 		show("passes", "Passes, a new entry link", passes()),
 		show("plan", "Desk of a server", plan()),
 		show("plan-class", "Planning a class", planClass()),
+		show("programme", "Sessions, tracks and sleds", changing()),
 	}
 }
 
@@ -149,6 +150,9 @@ func deskClassEntries() templates.DeskClass {
 	d.Draw, d.Commit = filled("#", map[string]string{templates.FieldBetween: "3"}, nil), form("#")
 	d.Promised = "The commitment of 13:05 stands: 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd"
 	d.Setting.Write = form("#")
+	d.Place = filled("#", map[string]string{templates.FieldSession: "2"}, nil)
+	d.Sessions = []templates.Option{{Value: "1", Text: "Saturday afternoon"}, {Value: "2", Text: "Saturday evening"}}
+	d.Tracks = []templates.Option{{Value: "1", Text: "Track 1"}}
 	return d
 }
 
@@ -241,5 +245,25 @@ func planClass() templates.PlanClass {
 		Sessions: []templates.Option{{Value: "1", Text: "Saturday evening"}},
 		Tracks:   []templates.Option{{Value: "1", Text: "Track 1"}},
 		Sleds:    []templates.Option{{Value: "1", Text: "The fair's sled"}},
+	}
+}
+
+// changing is what an event has to change, with a description that was refused.
+func changing() templates.Programme {
+	return templates.Programme{
+		Frame: staff("Desk · office laptop"),
+		Sessions: []templates.ProgrammePart{
+			{ID: "1", Name: "Saturday evening", Detail: "2026-09-19 18:00, 3 classes", Change: filled("#", map[string]string{templates.FieldName: "Saturday evening", templates.FieldStarts: "2026-09-19 18:00"}, nil)},
+			{ID: "2", Name: "Sunday", Detail: "2026-09-20 11:00, no class", Change: filled("#", map[string]string{templates.FieldName: "Sunday", templates.FieldStarts: "2026-09-20 11:00"}, nil), Remove: form("#")},
+		},
+		AddSession: form("#"),
+		Tracks:     []templates.ProgrammePart{{ID: "1", Name: "Track 1", Detail: "6 classes", Change: filled("#", map[string]string{templates.FieldName: "Track 1"}, nil)}},
+		AddTrack:   form("#"),
+		Sleds: []templates.ProgrammePart{{
+			ID: "1", Name: "Plumb Bob", Detail: "4 gears, 3 start holes, version 1 of its description; for the estimate it lacks frame_center",
+			Change: filled("#", map[string]string{templates.FieldDescription: "{\n  \"name\": \"Plumb Bob\",\n  \"gears\": 4,\n  \"start_holes\": 3,\n  \"wheelbase\": \"long\"\n}"},
+				map[string]string{templates.FieldDescription: `Line 5: wheelbase cannot be "long". Write figures and a unit, such as "22 ft" or "6.7 m".`}),
+		}},
+		AddSled: form("#"),
 	}
 }

@@ -44,6 +44,10 @@ type DeskClass struct {
 	PublicHref string
 	Links      []Link // blank sheet, result
 
+	Place    *Form // FieldSession, FieldTrack; nil once a hook was called, and where there is one of each
+	Sessions []Option
+	Tracks   []Option
+
 	Entries []DeskEntry
 	Add     *Form // FieldNumber, FieldPuller, FieldVehicle, FieldHome, FieldSame
 	// Again are the entries whose vehicle may hook again with another driver; none where the rules do not let it.
