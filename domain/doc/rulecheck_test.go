@@ -82,6 +82,10 @@ func TestEveryWrongFieldIsNamedAndNoOther(t *testing.T) {
 	members := slices.DeleteFunc(slices.Clone(all), groupOf(all))
 	rapid.Check(t, func(t *rapid.T) {
 		paths := rapid.SliceOfNDistinct(rapid.SampledFrom(members), 1, 6, rapid.ID[string]).Draw(t, "fields")
+		// Lengths with a unit of their own are wrong beside that of the set, which says nothing while it is wrong itself.
+		if slices.Contains(paths, "unit") {
+			paths = slices.DeleteFunc(paths, func(path string) bool { return path == "speed.from" || path == "measure.minimum" })
+		}
 		values := make(map[string]string)
 		for _, path := range paths {
 			values[path] = rapid.SampledFrom(wrongValues[path]).Draw(t, path)
