@@ -168,6 +168,7 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(roundPath+"/setting/reset", s.act(domain.ResetSetting{}, http.StatusOK, readReset))
 	e.POST(classPath+"/hooks", s.act(domain.Call{}, http.StatusCreated, readCall))
 	e.POST(hookPath+"/ready", s.act(domain.SayReady{}, http.StatusOK, readReady))
+	e.POST(hookPath+"/difference", s.act(domain.NoteDifference{}, http.StatusOK, readDifference))
 	e.POST(hookPath+"/start", s.act(domain.Start{}, http.StatusOK, readStart))
 	e.POST(hookPath+"/result", s.act(domain.Record{}, http.StatusOK, readRecord))
 	e.POST(hookPath+"/choice", s.act(domain.Choose{}, http.StatusOK, readChoice))

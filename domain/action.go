@@ -93,6 +93,7 @@ func Kinds() []ActionKind {
 		// What happens from a call to the next, and what puts it right.
 		{"call", Desk | Booth, Call{}},
 		{"ready", Desk | Cab, SayReady{}},
+		{"differed", Desk | Cab, NoteDifference{}},
 		{"start", Desk | Booth, Start{}},
 		{"result", Desk | Booth, Record{}},
 		{"choice", Desk | Booth, Choose{}},

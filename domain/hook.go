@@ -28,6 +28,8 @@ type Hook struct {
 	Result   Result
 	// Ready is what the sled's crew said before it began.
 	Ready Readiness
+	// Difference is what differed on it from every other hook, as far as the sled's crew noted it.
+	Difference Difference
 	// Choice is what the puller chose where the rules left a choice; the zero Option when none was made.
 	Choice Option
 	// Corrected is the reason of the last correction, "" for none.

@@ -104,7 +104,7 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	}
 	switch rapid.SampledFrom([]string{
 		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
-		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "attend", "protest", "protest", "ruling",
+		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "differed", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "attend", "protest", "protest", "ruling",
 	}).Draw(t, "action") {
 	case "record":
 		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
@@ -130,6 +130,9 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	case "round":
 		due, _ := m.class.RoundDue()
 		return domain.OpenRound{Round: m.id(), Name: due}
+	case "differed":
+		what := domain.Differences(rapid.Uint16Range(0, 1<<10-1).Draw(t, "what"))
+		return domain.NoteDifference{Hook: m.someHook(t), What: what, Words: someReason(t)}
 	case "ready":
 		return domain.SayReady{Hook: m.someHook(t), Held: rapid.Bool().Draw(t, "held"), Words: someReason(t)}
 	case "void":

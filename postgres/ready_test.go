@@ -11,7 +11,7 @@ import (
 	"clayline/postgres"
 )
 
-// What the crew said, another process reads as this one left it.
+// What the crew said before a hook and noted of it, another process reads as this one left it.
 func TestWhatTheCrewSaidIsStored(t *testing.T) {
 	t.Parallel()
 	d := newDay(t, "capped-300ft", "41", "7")
@@ -28,4 +28,9 @@ func TestWhatTheCrewSaidIsStored(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, c, read.Class)
 	}
+	c := d.must(domain.NoteDifference{Hook: on, What: domain.HandDrop | domain.EarlyClutch, Words: "pan hung"})
+	require.Equal(t, "hand drop, clutch out early: pan hung", c.OnTrack().Difference.String())
+	read, err := elsewhere.ClassPage(d.ctx, d.ref)
+	require.NoError(t, err)
+	require.Equal(t, c, read.Class)
 }

@@ -247,6 +247,7 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 		view.Quiet = &templates.Quiet{Text: stateSentence(class) + ".", Next: awaited(class) + ".",
 			Link: templates.Link{Text: "The class as everybody sees it", Href: classHref(page.Event, *class)}}
 	}
+	view.Rehook = rehookOf(class, base, sent)
 	if sent != nil && view.Confirm == "" && !tells(boothFormsOf(view)...) {
 		view.Notice = sent.told()
 	}
@@ -270,7 +271,7 @@ func (r *refused) ofAnotherHook(class *domain.Class) bool {
 // refusal.
 func boothFormsOf(view templates.Booth) []*templates.Form {
 	a := view.Acts
-	forms := []*templates.Form{view.Store, a.FullPull, a.Start, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
+	forms := []*templates.Form{view.Store, view.Rehook, a.FullPull, a.Start, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
 	if view.Choice != nil {
 		for i := range view.Choice.Options {
 			forms = append(forms, &view.Choice.Options[i].Form)
@@ -444,6 +445,9 @@ func justStored(c *domain.Class) []templates.Stored {
 			o = templates.Outcome{Text: h.Result.Outcome.String(), Kind: templates.Absent, Remarks: []string{voidWords(h)}}
 		} else if h.Result.Reason != "" {
 			o.Remarks = append(o.Remarks, h.Result.Reason)
+		}
+		if !h.Difference.IsZero() {
+			o.Remarks = append(o.Remarks, h.Difference.String())
 		}
 		list = append(list, templates.Stored{Puller: puller(c.Entry(h.Entry)), Outcome: o, Hook: strconv.Itoa(h.Number)})
 	}

@@ -29,7 +29,8 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 	view := templates.Cab{
 		Frame: s.classFrame(c, page, by), Class: class.Name, OnTrack: h.OnTrack, Next: h.Next,
 		Choice: readChoice(class), Advice: advice(class), Facts: facts(class),
-		Ready: readyOf(page.Event, class, classHref(page.Event, *class)+"/cab/", no),
+		Ready:    readyOf(page.Event, class, classHref(page.Event, *class)+"/cab/", no),
+		Differed: differedOf(class, classHref(page.Event, *class)+"/cab/", no),
 	}
 	view.Stream = classStream(page.Event, class)
 	r := class.Current()

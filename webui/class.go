@@ -171,6 +171,9 @@ func remarks(r *domain.Round, slot domain.Slot) []string {
 		case h.Result.Outcome == domain.FullPull && !h.Result.Distance.IsZero():
 			add("measured " + h.Result.Distance.String())
 		}
+		if !h.Difference.IsZero() {
+			add("sled noted a difference")
+		}
 		if h.Test && h.Choice == domain.Keep {
 			add("kept as test hook")
 		}

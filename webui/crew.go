@@ -1,7 +1,10 @@
 package webui
 
 import (
+	"fmt"
 	"net/url"
+	"slices"
+	"strings"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -13,8 +16,9 @@ import (
 
 // cabActs are what the cab may send, by the last part of the address.
 var cabActs = acts{
-	"ready": readyAct,
-	"hold":  holdAct,
+	"ready":    readyAct,
+	"hold":     holdAct,
+	"differed": differedAct,
 }
 
 // cabAct does what the cab sent.
@@ -38,6 +42,86 @@ func readyAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 func holdAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	hook, err := id(values, templates.FieldHook)
 	return domain.SayReady{Hook: hook, Held: true, Words: values.Get(templates.FieldWords)}, atField(templates.FieldWords, err)
+}
+
+// differedAct reads what differed on a hook: a field for each word, ticked or not, and the rest in words.
+func differedAct(_ *domain.Class, values url.Values) (domain.Action, error) {
+	hook, err := id(values, templates.FieldHook)
+	if err != nil {
+		return nil, err
+	}
+	var ticked []string
+	for _, word := range domain.DifferenceWords() {
+		if values.Get(word) != "" {
+			ticked = append(ticked, word)
+		}
+	}
+	what, err := domain.ParseDifferences(strings.Join(ticked, ", "))
+	return domain.NoteDifference{Hook: hook, What: what, Words: values.Get(templates.FieldWords)}, err
+}
+
+// differedOf asks what differed on the last hook that ended, nil where none has and while a vehicle pulls.
+func differedOf(class *domain.Class, base string, no *refused) *templates.Differed {
+	on, r := class.OnTrack(), class.Current()
+	if r == nil || on != nil && !on.Started.IsZero() || !class.Official.Made.IsZero() {
+		return nil
+	}
+	view := &templates.Differed{}
+	for _, h := range slices.Backward(r.Hooks) {
+		if !h.Result.IsZero() && h.Result.Outcome != domain.Absent {
+			view.Hooks = append(view.Hooks, templates.Option{Value: h.ID.String(), Text: fmt.Sprintf("%s, hook %d", named(class.Entry(h.Entry)), h.Number)})
+		}
+		if !h.Difference.IsZero() {
+			view.Noted = append(view.Noted, fmt.Sprintf("Hook %d, %s: %s", h.Number, named(class.Entry(h.Entry)), h.Difference))
+		}
+	}
+	if len(view.Hooks) == 0 {
+		return nil
+	}
+	view.Words = domain.DifferenceWords()
+	view.Form = no.make("differed", base+"differed", append(domain.DifferenceWords(), templates.FieldHook, templates.FieldWords))
+	return view
+}
+
+// differenceWords tells what was noted; a note of nothing took one back.
+func differenceWords(d domain.Difference) string {
+	if d.IsZero() {
+		return "nothing differed"
+	}
+	return d.String()
+}
+
+// rehookAdvice says that a re-hook is to be thought of, and what for; nil where it is not.
+func rehookAdvice(c *domain.Class) []templates.Message {
+	h := c.RehookOffered()
+	if h == nil {
+		return nil
+	}
+	return []templates.Message{{
+		Text: fmt.Sprintf("Hook %d, %s: %s.", h.Number, named(c.Entry(h.Entry)), h.Difference),
+		Do:   "A re-hook because of the " + h.Difference.What.Doing() + " is possible under these rules. Nobody hooks again by itself: the officials decide, and the booth stores it.",
+	}}
+}
+
+// rehookOf is the form of the re-hook that is offered about a hook which has ended; nil where there is none. About the hook
+// on the track there is a form at any time.
+func rehookOf(class *domain.Class, base string, no *refused) *templates.Form {
+	h := class.RehookOffered()
+	if h == nil || h.Result.IsZero() {
+		return nil
+	}
+	if no != nil && no.values.Get(templates.FieldHook) != h.ID.String() {
+		no = nil
+	}
+	form := no.make("again", base+"again", []string{templates.FieldCause, templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hookHidden(h.ID)...)
+	if form.Values == nil {
+		cause := templates.CauseSled
+		if h.Difference.What.Doing() == "official" {
+			cause = templates.CauseOfficial
+		}
+		form.Values = map[string]string{templates.FieldCause: cause, templates.FieldReason: h.Difference.String()}
+	}
+	return form
 }
 
 // hookField is the hidden field that names the hook of a form which calls nobody.
@@ -65,10 +149,14 @@ func readyOf(e domain.Event, class *domain.Class, base string, no *refused) *tem
 
 // cabFormsOf lists the forms of the cab, to find out whether one tells a refusal.
 func cabFormsOf(view templates.Cab) []*templates.Form {
-	if view.Ready == nil {
-		return nil
+	var forms []*templates.Form
+	if view.Ready != nil {
+		forms = append(forms, view.Ready.Confirm, view.Ready.Hold)
 	}
-	return []*templates.Form{view.Ready.Confirm, view.Ready.Hold}
+	if view.Differed != nil {
+		forms = append(forms, view.Differed.Form)
+	}
+	return forms
 }
 
 // readyWords says what the crew said: "the sled crew holds: cable frayed".

@@ -1,11 +1,15 @@
 package webui
 
 import (
+	"net/url"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/webui/templates"
 )
 
 // What the cab and the booth are shown of the ready list: two presses before anything was said, the same while it is
@@ -38,4 +42,34 @@ func TestTheReadyListOfAHook(t *testing.T) {
 type readyView struct {
 	asked, press, held bool
 	booth              string
+}
+
+// What differed is asked about hooks that ended, never while a vehicle pulls; a re-hook that it may lead to is offered to
+// the booth with a form, and to the public nothing but that something was noted.
+func TestWhatDifferedIsAskedAndToldToStaff(t *testing.T) {
+	t.Parallel()
+	l := tellUnder(t, func(*domain.RuleSet) {}, begun()...)
+	assert.Nil(t, differedOf(&l.class, "/", nil), "no hook has ended")
+	first := l.class.OnTrack().ID
+	l.step("FP")
+	asked := differedOf(&l.class, "/", nil)
+	require.NotNil(t, asked)
+	assert.Equal(t, first.String(), asked.Hooks[0].Value)
+	assert.Nil(t, rehookOf(&l.class, "/", nil))
+
+	sent := url.Values{templates.FieldHook: {first.String()}, "hand drop": {"on"}, "red by official": {"on"}, templates.FieldWords: {"pan hung"}}
+	action, err := differedAct(&l.class, sent)
+	require.NoError(t, err)
+	l.do(action)
+	assert.Equal(t, []string{"hand drop, red by official: pan hung"}, justStored(&l.class)[0].Remarks)
+	offered := rehookOf(&l.class, "/", nil)
+	require.NotNil(t, offered)
+	assert.Equal(t, "hand drop, red by official: pan hung", offered.Value(templates.FieldReason))
+	assert.Contains(t, advice(&l.class)[len(advice(&l.class))-1].Do, "because of the sled and official")
+	for _, row := range order(&l.class, l.class.Current()) {
+		assert.NotContains(t, strings.Join(row.Remarks, " "), "pan hung", "what it was is for staff")
+	}
+	assert.Contains(t, order(&l.class, l.class.Current())[0].Remarks, "sled noted a difference")
+	l.do(domain.Start{Hook: l.class.OnTrack().ID})
+	assert.Nil(t, differedOf(&l.class, "/", nil), "a vehicle pulls")
 }

@@ -105,6 +105,8 @@ func writes(p *programs) map[string]write {
 	s = testHook(p.fair)
 	class("sayReady", domain.Cab, post, s.hookPath("ready"), `{"held": true, "words": "cable frayed"}`, 200)
 	s = testHook(p.fair)
+	class("noteDifference", domain.Cab, post, s.hookPath("difference"), `{"what": "hand drop, kill switch", "words": "pan hung"}`, 200)
+	s = testHook(p.fair)
 	class("startHook", domain.Booth, post, s.hookPath("start"), `{}`, 200)
 	s = testHook(p.fair)
 	class("storeResult", domain.Booth, post, s.hookPath("result"), `{"result": {"outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}, "reason": "measured twice"}, "next": `+id()+`, "confirmed": false}`, 200)

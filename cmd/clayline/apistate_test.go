@@ -32,6 +32,7 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a result for what is no id":               {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks/the-first/result") }, fp, 404, "hook"},
 		"a start before the call":                  {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, "hook"},
 		"ready after the start":                    {started, domain.Cab, "", func(s *scene) string { return s.hookPath("ready") }, "{}", 409, ""},
+		"a difference that has no word":            {testHook, domain.Cab, "", func(s *scene) string { return s.hookPath("difference") }, `{"what": "flat tyre"}`, 422, "what"},
 		"a second start":                           {started, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, ""},
 		"a call while somebody is on the track":    {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
 		"a call while a choice is open":            {choiceOpen, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
@@ -63,6 +64,9 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"stopping twice":                           {stopped, domain.Desk, "", func(s *scene) string { return s.api("/stop") }, `{"reason": "rain"}`, 409, ""},
 		"a call in a class that is stopped":        {stopped, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
 		"going on with what goes on":               {hooking, domain.Desk, "", func(s *scene) string { return s.api("/resume") }, `{"reason": "dry"}`, 409, ""},
+		"a difference under a signature": {official, domain.Cab, "", func(s *scene) string {
+			return s.api("/hooks/" + s.class().Rounds[0].Hooks[0].ID.String() + "/difference")
+		}, `{"what": "hand drop"}`, 409, ""},
 		"a vehicle again where it hooks once": {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries") },
 			`{"number": "41b", "puller": "Maud Farrow", "same_as": "00000000-0000-4000-8000-000000000001"}`, 404, ""},
 		"a void as a result":                       {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, `{"result": {"outcome": "void"}}`, 422, "result.outcome"},

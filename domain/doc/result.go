@@ -208,7 +208,7 @@ type ResultSlot struct {
 
 // ResultHook is one hook of a round. Numbers count in the order called. Those that do not count are here too, a test, a
 // pull that was made again and one that was made void: people saw them, and will ask. Outcome is nil while there is
-// none, Choice where nothing was to be chosen. Cause is the word that rule sets know for the reason.
+// none, Choice where nothing was to be chosen. Cause is the word that rule sets know for the reason. Noted says that the sled's crew noted a difference, as the public page does; what it was is for staff.
 type ResultHook struct {
 	Number     int             `json:"number"`
 	Entry      string          `json:"entry"`
@@ -221,6 +221,7 @@ type ResultHook struct {
 	Cause      string          `json:"cause"`
 	Choice     *domain.Option  `json:"choice"`
 	Correction string          `json:"correction"`
+	Noted      bool            `json:"sled_noted"`
 	CalledAt   *time.Time      `json:"called_at"`
 	StartedAt  *time.Time      `json:"started_at"`
 	EndedAt    *time.Time      `json:"ended_at"`

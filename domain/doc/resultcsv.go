@@ -52,7 +52,7 @@ func resultColumns() []resultColumn {
 		ofHook("choice", func(l resultLine) string { return written(l.hook.Choice) }),
 		ofHook("correction", func(l resultLine) string { return l.hook.Correction }),
 	}
-	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns())
+	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns(), crewColumns())
 }
 
 // settingColumns tell of the setting that a hook was pulled against, and of its times. A weight and a trip point have
@@ -154,6 +154,13 @@ func pointsColumns() []resultColumn {
 		of("for_hook", func(p *ResultPoints) string { return p.ForHook }),
 		of("for_registration", func(p *ResultPoints) string { return p.ForRegistration }),
 		of("points_why", func(p *ResultPoints) string { return p.Why }),
+	}
+}
+
+// crewColumns tell what the crew of the sled noted of a hook.
+func crewColumns() []resultColumn {
+	return []resultColumn{
+		ofHook("sled_noted", func(l resultLine) string { return strconv.FormatBool(l.hook.Noted) }),
 	}
 }
 

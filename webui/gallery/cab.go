@@ -8,6 +8,7 @@ func cabPages() []Page {
 		show("cab", "Cab, the frozen setting", cab()),
 		show("cab-ready", "Cab, before a hook", cabReady("")),
 		show("cab-held", "Cab, the crew holds", cabReady("18:41: the sled crew holds: cable frayed.")),
+		show("cab-differed", "Cab, what differed on a hook", cabDiffered()),
 		show("cab-draft", "Cab, a setting not frozen yet", cabDraft()),
 		show("cab-none", "Cab, no setting yet", cabNone()),
 		show("cab-metric", "Cab in metres and kilograms", cabMetric()),
@@ -64,6 +65,21 @@ func cabReady(said string) templates.Cab {
 	c.Ready = &templates.Ready{
 		Who: "11 " + who("11").Name, Said: said, Held: said != "", Confirm: form("/cab/ready"), Hold: form("/cab/hold"),
 		Points: []string{"box back", "pan up", "push-down reset", "box drive engaged", "cable attached and tested", "lanes clear"},
+	}
+	return c
+}
+
+// cabDiffered is the cab after a hook on which something differed.
+func cabDiffered() templates.Cab {
+	c := cab()
+	c.Advice = []templates.Message{{
+		Text: "Hook 8, 30 Ida Brandt: red by itself.",
+		Do:   "A re-hook because of the sled is possible under these rules. Nobody hooks again by itself: the officials decide, and the booth stores it.",
+	}}
+	c.Differed = &templates.Differed{
+		Hooks: []templates.Option{{Value: "8", Text: "30 Ida Brandt, hook 8"}, {Value: "7", Text: "19 Tom Okafor, hook 7"}},
+		Words: []string{"hand drop", "hand push-down", "box brake", "wheel brakes", "kill switch", "breakaway", "red by operator", "red by official", "red by itself", "clutch out early"},
+		Noted: []string{"Hook 8, 30 Ida Brandt: red by itself"}, Form: form("/cab/differed"),
 	}
 	return c
 }

@@ -19,7 +19,9 @@ type Cab struct {
 	Advice  []Message // what the rules advise the officials and the operator
 	Facts   []Term    // what these rules have about the line and the speed
 	Ready   *Ready    // what to look at before the hook of who was called; nil once it has started
-	Quiet   *Quiet    // set when there is no setting to show
+	// Differed asks what differed on an earlier hook; nil while a vehicle pulls.
+	Differed *Differed
+	Quiet    *Quiet // set when there is no setting to show
 }
 
 // Gauge is one value of the setting in big letters.

@@ -19,3 +19,11 @@ type Crew struct {
 	Held bool
 	Text string
 }
+
+// Differed asks what differed on a hook from every other.
+type Differed struct {
+	Hooks []Option // the hooks of the round that ended, newest first
+	Words []string // "hand drop"; each is a field of its own, ticked or not
+	Noted []string // what is noted of the round, newest first
+	Form  *Form    // sends FieldHook, FieldWords and the words
+}
