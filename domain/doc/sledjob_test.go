@@ -310,13 +310,16 @@ func TestTheManualsJobsGiveItsResults(t *testing.T) {
 			result = sledRun(t, block)
 			continue
 		}
+		if _, ok := value["start_holes"]; ok {
+			continue // the description of a sled
+		}
 		require.NotNil(t, result)
 		compare := comparison{t: t}
 		compare.same("docs/sled.md", value, result)
 		assert.Equal(t, value["advice"], result.(map[string]any)["advice"])
 		result = nil
 	}
-	assert.Len(t, fenced(page, "json"), 2)
+	assert.Len(t, fenced(page, "json"), 3)
 	for _, caution := range doc.SledCautions() {
 		assert.True(t, strings.Contains(page, "- "+caution+"\n"), caution)
 	}
