@@ -141,6 +141,7 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(eventPath+"/sleds", s.alter(http.StatusCreated, readNewSled))
 	get(eventPath+"/sleds/:sled", s.sledDescription)
 	e.PUT(eventPath+"/sleds/:sled", s.alter(http.StatusOK, readSled))
+	e.POST(eventPath+"/sled", s.estimate)
 	stream(eventPath+"/stream", s.eventStream)
 	public(eventPath+"/classes", s.classes)
 	e.POST(eventPath+"/classes", s.planClass)

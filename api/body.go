@@ -36,15 +36,25 @@ const jsonType = "application/json"
 //
 //	{"gear": 2, "gear": 3}     "the name gear stands twice", at gear
 func readBody(c echo.Context) (map[string]any, error) {
-	raw, err := io.ReadAll(http.MaxBytesReader(c.Response().Writer, c.Request().Body, maxBody))
+	raw, err := readRaw(c, maxBody)
+	if err != nil || len(raw) == 0 {
+		return map[string]any{}, err
+	}
+	return parseBody(raw)
+}
+
+// readRaw reads the bytes of a body of at most that many, and refuses what is not said to be JSON, or is no UTF-8. A
+// request without a body need not say so.
+func readRaw(c echo.Context, most int64) ([]byte, error) {
+	raw, err := io.ReadAll(http.MaxBytesReader(c.Response().Writer, c.Request().Body, most))
 	if _, tooLong := errors.AsType[*http.MaxBytesError](err); tooLong {
-		return nil, tooLarge()
+		return nil, tooLarge(most)
 	}
 	if err != nil {
 		return nil, malformed("the body did not arrive: "+err.Error(), "")
 	}
 	if len(raw) == 0 {
-		return map[string]any{}, nil
+		return nil, nil
 	}
 	if kind, _, err := mime.ParseMediaType(c.Request().Header.Get("Content-Type")); err != nil || kind != jsonType {
 		return nil, wrongMedia()
@@ -52,7 +62,7 @@ func readBody(c echo.Context) (map[string]any, error) {
 	if !utf8.Valid(raw) {
 		return nil, malformed("the body is not UTF-8", "")
 	}
-	return parseBody(raw)
+	return raw, nil
 }
 
 // parseBody parses one JSON object and nothing else. Numbers stay the digits they were written with, since a float

@@ -102,9 +102,9 @@ func malformed(detail, field string) error {
 	return &refusal{malformedSort, detail, "send one JSON object in UTF-8, as the reference shows it", field}
 }
 
-// tooLarge refuses a body that is longer than [maxBody].
-func tooLarge() error {
-	return &refusal{tooLargeSort, "a body has at most " + strconv.Itoa(maxBody>>10) + " KiB", "send less", ""}
+// tooLarge refuses a body that is longer than so many bytes.
+func tooLarge(most int64) error {
+	return &refusal{tooLargeSort, "a body has at most " + strconv.FormatInt(most>>10, 10) + " KiB here", "send less", ""}
 }
 
 // wrongMedia refuses a body that is said to be something else than JSON, or nothing. A form of a page elsewhere cannot

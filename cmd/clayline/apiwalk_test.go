@@ -187,6 +187,7 @@ func (p *programs) changesTheProgramme(event, all string) {
 	ask(http.MethodPut, "/sleds/"+sled, `{"version": 1, "description": {"name": "Slow Anvil", "gears": 6, "start_holes": 4, "wheelbase": "24 ft"}}`).is(http.StatusOK)
 	ask(http.MethodPut, "/sleds/"+sled, `{"version": 1, "description": {"name": "Slow Anvil", "gears": 7, "start_holes": 4}}`).is(http.StatusConflict)
 	told := ask(http.MethodGet, "/sleds/"+sled, ``).is(http.StatusOK)
+	require.Equal(p.t, "262.5", ask(http.MethodPost, "/sled", topOutJob).is(http.StatusOK).at("gears.0.top_out_ft.0"))
 	require.Equal(p.t, []string{"2", "6", "24 ft"}, []string{told.at("version"), told.at("description.gears"), told.at("description.wheelbase")})
 }
 
