@@ -38,9 +38,10 @@ func (s *Site) event(c echo.Context) error {
 				{Text: "Results to print", Href: eventHref(page.Event) + "/results"},
 				{Text: "Results as CSV", Href: eventHref(page.Event) + "/results.csv"},
 				{Text: "Results as JSON", Href: eventHref(page.Event) + "/results.json"},
+				{Text: "Big screen", Href: eventHref(page.Event) + "/screen"},
 			},
 		}
-		view.Stream = "/api/v1/events/" + page.Event.Slug + "/stream"
+		view.Stream = eventStream(page.Event)
 		for i := range page.Classes {
 			class := &page.Classes[i]
 			if told := class.Told(); onNow(class) {
@@ -53,6 +54,9 @@ func (s *Site) event(c echo.Context) error {
 		return view, nil
 	})
 }
+
+// eventStream is the address of the stream that tells when something of an event has changed.
+func eventStream(e domain.Event) string { return "/api/v1/events/" + e.Slug + "/stream" }
 
 // onNow reports whether the class is being pulled at this moment: somebody is on the track, or chooses.
 func onNow(c *domain.Class) bool {

@@ -92,7 +92,7 @@ func headAsGet(next http.Handler) http.Handler {
 }
 
 // routes is the one list of routes of this surface. An address of a class is /e/EVENT/CLASS, which is why no
-// class may be called booth, cab, desk or results.
+// class may be called booth, cab, desk, results, screen or strip.
 func (s *Site) routes(e *echo.Echo) {
 	e.GET("/", s.home)
 	e.GET(static.Prefix+":file", s.static)
@@ -112,6 +112,10 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/results", s.results)
 	e.GET("/e/:event/results.csv", s.eventExport(csvExport))
 	e.GET("/e/:event/results.json", s.eventExport(jsonExport))
+	e.GET("/e/:event/screen", s.screen(false))
+	e.GET("/e/:event/screen/:track", s.screen(false))
+	e.GET("/e/:event/strip", s.screen(true))
+	e.GET("/e/:event/strip/:track", s.screen(true))
 	e.GET("/e/:event/booth", s.toClass("booth"))
 	e.GET("/e/:event/cab", s.toClass("cab"))
 	e.GET("/e/:event/desk", s.deskPage)

@@ -113,7 +113,7 @@ func TestTheClockAloneChangesNoPage(t *testing.T) {
 	late := f.later(3 * time.Hour)
 	late.pass(inventedSlug, domain.Booth)
 	class := "/e/" + inventedSlug + "/" + s.ref.Class
-	for _, path := range []string{"/e/" + inventedSlug, class, class + "/sheet", class + "/result"} {
+	for _, path := range []string{"/e/" + inventedSlug, class, class + "/sheet", class + "/result", "/e/" + inventedSlug + "/screen", "/e/" + inventedSlug + "/strip"} {
 		now, then := visitor{fair: f}.get(path), visitor{fair: late}.get(path)
 		require.Equal(t, now.body, then.body, path)
 		require.Equal(t, now.header.Get("ETag"), then.header.Get("ETag"), path)

@@ -77,6 +77,10 @@ func rights() []right {
 		{route: "GET /e/:event/results.csv", who: everybody, gives: 200},
 		{route: "GET /e/:event/results.json", who: everybody, gives: 200},
 		{route: "GET /schema/result.json", who: everybody, gives: 200},
+		{route: "GET /e/:event/screen", who: everybody, gives: 200},
+		{route: "GET /e/:event/screen/:track", who: everybody, gives: 200},
+		{route: "GET /e/:event/strip", who: everybody, gives: 200},
+		{route: "GET /e/:event/strip/:track", who: everybody, gives: 200},
 		{route: "GET /e/:event/booth", who: everybody, gives: 302}, // to a page that asks for the pass
 		{route: "GET /e/:event/cab", who: everybody, gives: 302},
 
@@ -221,7 +225,7 @@ func (r right) prepare(able visitor, read *scene) *form {
 	able.t.Helper()
 	_, path, _ := strings.Cut(r.route, " ")
 	if r.class == nil && r.page == "" {
-		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":secret", able.newSecret(inventedSlug, domain.Cab),
+		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":secret", able.newSecret(inventedSlug, domain.Cab),
 			":file", strings.TrimPrefix(static.Href("clayline.css"), static.Prefix)).Replace(path)
 		return &form{action: path, values: url.Values{"action": {uuid.NewString()}}}
 	}

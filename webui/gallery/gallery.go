@@ -27,7 +27,7 @@ func Pages() []Page {
 	var all []Page
 	for _, some := range [][]Page{
 		eventPages(), classPages(), specialClassPages(), boothPages(),
-		cabPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), otherPages(),
+		cabPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), otherPages(), screenPages(),
 	} {
 		all = append(all, some...)
 	}

@@ -7,12 +7,20 @@ const some = document.body.dataset.parts; // a page that is typed into keeps onl
 const parts = some ? some.split(",") : ["header.top", "main"];
 const pollPause = 20000; // while the stream cannot be had
 const calm = 150; // several changes at once are one look
+const patience = 20000; // an answer that does not come by then does not come
+const steady = 60000; // how often a page that nobody attends looks by itself, and how old it is at least before it loads itself anew
+const unattended = "unattended" in document.body.dataset;
 let source = null;
 let poll = 0;
 let wait = 0;
 let retry = 0;
 let looking = false;
 let again = false;
+
+// files names what a page is made of besides itself; the addresses change with the content.
+function files(page) {
+  return Array.from(page.querySelectorAll("link[href], script[src]"), (e) => e.getAttribute("href") || e.getAttribute("src")).join();
+}
 
 // look fetches the page and takes over what is different.
 async function look() {
@@ -21,10 +29,19 @@ async function look() {
     return;
   }
   looking = true;
+  const given = new AbortController();
+  const limit = setTimeout(() => given.abort(), patience);
   try {
-    const answer = await fetch(location.pathname, { cache: "no-cache" });
+    const answer = await fetch(location.pathname, { cache: "no-cache", signal: given.signal });
     if (answer.ok) {
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      if (unattended && performance.now() > steady && files(page) !== files(document)) {
+        location.reload(); // the server was changed, and answers
+        return;
+      }
+      if (unattended) {
+        document.documentElement.className = page.documentElement.className;
+      }
       for (const part of parts) {
         const now = document.querySelector(part);
         const next = page.querySelector(part);
@@ -40,6 +57,7 @@ async function look() {
   } catch {
     // The next change, or the next poll, looks again.
   } finally {
+    clearTimeout(limit);
     looking = false;
     if (again) {
       again = false;
@@ -103,4 +121,7 @@ addEventListener("pagehide", close);
 addEventListener("pageshow", () => document.hidden || open());
 if (!document.hidden) {
   open();
+}
+if (unattended) {
+  setInterval(look, steady); // also where a line is dead and the browser has not noticed
 }

@@ -1,0 +1,52 @@
+package webui
+
+import (
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// shownOf is what a screen says of a track on which these classes are pulled, in this order.
+func shownOf(t *testing.T, classes ...*domain.Class) []string {
+	t.Helper()
+	page := desk.EventPage{Event: domain.Event{Tracks: []domain.Track{{ID: uuid.UUID{9}, Name: "Track 1"}}}}
+	for i, c := range classes {
+		class := *c
+		class.Track, class.Name = page.Event.Tracks[0].ID, "Class "+string(rune('A'+i))
+		page.Classes = append(page.Classes, class)
+	}
+	v, ok := screenTrack(page, page.Event.Tracks[0])
+	require.True(t, ok)
+	return []string{v.Class, v.Sentence, v.OnTrack.Number, v.Winner.Number, v.Last.Number, v.Last.Text, v.Then}
+}
+
+// A winner stays on the screen until the next class is called: a grandstand looks up when it is over.
+func TestTheScreenKeepsAWinnerUntilTheNextCall(t *testing.T) {
+	t.Parallel()
+	over := tell(t, "capped-300ft", begun("281.36", "keep", "290", "250", "260")...)
+	require.Equal(t, domain.Decided, over.Phase())
+	drawn, called := tell(t, "capped-300ft", "draw"), tell(t, "capped-300ft", begun()...)
+	assert.Equal(t, []string{"Class A", "Drawn", "", "", "", "", ""}, shownOf(t, drawn, tell(t, "capped-300ft")))
+	assert.Equal(t, []string{"Class A", "Result, provisional", "", "12", "41", "260", "Class B"}, shownOf(t, over, drawn))
+	assert.Equal(t, []string{"Class B", "Round 1 · hook 1 of 4", "7", "", "", "", ""}, shownOf(t, over, called))
+}
+
+func TestATrackOfTheScreenIsCountedFromOne(t *testing.T) {
+	t.Parallel()
+	e := domain.Event{Tracks: []domain.Track{{Name: "North"}, {Name: "South"}}}
+	all, err := tracksOf(e, "")
+	require.NoError(t, err)
+	assert.Len(t, all, 2)
+	second, err := tracksOf(e, "2")
+	require.NoError(t, err)
+	assert.Equal(t, e.Tracks[1:], second)
+	for _, wrong := range []string{"0", "3", "-1", "south", "1.5"} {
+		_, err := tracksOf(e, wrong)
+		require.Equal(t, domain.NotFound, domain.KindOf(err), wrong)
+	}
+}
