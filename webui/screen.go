@@ -137,8 +137,12 @@ func screenSentence(e domain.Event, c *domain.Class) string {
 		return roundTitle(c.Current().Name) + " · " + hookOf(c)
 	}
 	words := stateWords(c)
-	if c.Phase() == domain.Decided {
-		words += ", " + officialWords(e, c)
+	switch {
+	case c.Phase() != domain.Decided:
+	case c.Official.Made.IsZero():
+		words += ", provisional"
+	default:
+		words += ", official since " + clock(e, c.Official.Made)
 	}
 	return strings.ToUpper(words[:1]) + words[1:]
 }
