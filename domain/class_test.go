@@ -88,6 +88,7 @@ func TestANameThatIsTakenIsRefused(t *testing.T) {
 	require.NoError(t, domain.NameTaken("8,200 lb Farm Stock", []string{"8200-lb-field-stock"}))
 	err := domain.NameTaken("8200 LB field stock", []string{"8200-lb-field-stock"})
 	require.ErrorContains(t, err, "is taken here")
+	require.Error(t, domain.NameTaken("Pits", nil), "the page of who waits")
 	require.Error(t, domain.NameTaken("Desk", nil), "an address of the event's own pages")
 }
 

@@ -33,7 +33,7 @@ func (s *Site) event(c echo.Context) error {
 		}
 		view := templates.Event{
 			Frame: s.publicFrame(c, page.Event, page.Journal), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
-			Days: programme(page.Event, page.Classes),
+			Find: eventHref(page.Event) + "/pits", Days: programme(page.Event, page.Classes),
 			Links: []templates.Link{
 				{Text: "Results to print", Href: eventHref(page.Event) + "/results"},
 				{Text: "Results as CSV", Href: eventHref(page.Event) + "/results.csv"},

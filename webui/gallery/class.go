@@ -18,7 +18,7 @@ func classPages() []Page {
 // class is what is the same in every state.
 func class(sentence string) templates.Class {
 	return templates.Class{
-		Frame: frame(), Name: "8,200 lb Field Stock", Sentence: sentence,
+		Frame: frame(), Name: "8,200 lb Field Stock", Sentence: sentence, Find: "/e/tarn-hollow/pits",
 		Draw: draw(),
 	}
 }

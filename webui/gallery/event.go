@@ -27,7 +27,7 @@ func event() templates.Event {
 			Hooking: hookingNow(), Track: "Track 1", Class: "8,200 lb Field Stock",
 			Href: "/e/tarn-hollow/c/field-stock", Sentence: "Round 1 · hook 9 of 14",
 		}},
-		Days: programme(),
+		Days: programme(), Find: "/e/tarn-hollow/pits",
 	}
 }
 

@@ -26,7 +26,7 @@ type Page struct {
 func Pages() []Page {
 	var all []Page
 	for _, some := range [][]Page{
-		eventPages(), classPages(), specialClassPages(), boothPages(),
+		eventPages(), pitsPages(), classPages(), specialClassPages(), boothPages(),
 		cabPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), otherPages(), screenPages(),
 	} {
 		all = append(all, some...)

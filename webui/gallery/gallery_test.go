@@ -132,13 +132,19 @@ func TestNothingIsInline(t *testing.T) {
 	})
 }
 
-// A form that changes anything carries its action id and is sent by POST.
+// A form that changes anything carries its action id and is sent by POST; one that only asks is a search, and sends
+// nothing but the question.
 func TestFormsPost(t *testing.T) {
 	t.Parallel()
 	each(t, func(t *testing.T, _ string, doc *html.Node) {
 		for _, f := range elements(doc, "form") {
 			method, _ := attr(f, "method")
-			require.Equal(t, "post", method)
+			if role, _ := attr(f, "role"); role == "search" {
+				require.Equal(t, "get", method)
+				require.Len(t, elements(f, "input"), 1)
+			} else {
+				require.Equal(t, "post", method)
+			}
 			action, _ := attr(f, "action")
 			require.NotEmpty(t, action)
 			require.NotEmpty(t, elements(f, "button"))

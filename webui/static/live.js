@@ -32,7 +32,7 @@ async function look() {
   const given = new AbortController();
   const limit = setTimeout(() => given.abort(), patience);
   try {
-    const answer = await fetch(location.pathname, { cache: "no-cache", signal: given.signal });
+    const answer = await fetch(location.pathname + location.search, { cache: "no-cache", signal: given.signal });
     if (answer.ok) {
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (unattended && performance.now() > steady && files(page) !== files(document)) {
@@ -46,13 +46,14 @@ async function look() {
         const now = document.querySelector(part);
         const next = page.querySelector(part);
         if (now && next) {
-          Idiomorph.morph(now, next, { ignoreActiveValue: true });
+          Idiomorph.morph(now, next, { ignoreActiveValue: true, callbacks: { beforeNodeRemoved: (n) => !(n.dataset && n.dataset.kept) } });
         }
       }
       if (!some) {
         document.title = page.title;
       }
       say();
+      document.dispatchEvent(new Event("looked")); // for what a page adds of its own
     }
   } catch {
     // The next change, or the next poll, looks again.

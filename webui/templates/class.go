@@ -11,6 +11,7 @@ type Class struct {
 	// Sentence is the state in one sentence: "Round 1 · hook 9 of 14 · 300 ft, full
 	// pulls return for a pull-off".
 	Sentence string
+	Find     string    // address of the page of the pits; empty where there is none
 	Messages []Message // an open choice, a pull-off due, a round on two settings
 	// Winner is "19 Tom Okafor, Nettle King"; empty until decided. Shown in the place of
 	// who is on the track.

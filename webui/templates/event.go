@@ -21,6 +21,7 @@ type Event struct {
 	Name  string
 	Place string
 	Dates string
+	Find  string     // address of the page of the pits; empty where there is none
 	Now   []TrackNow // one a track that is hooking; empty before and after
 	Days  []Day
 	Links []Link // more of the event: desk, results as a file
