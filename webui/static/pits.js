@@ -56,7 +56,7 @@ function button(row, key, on) {
     b.type = "button";
     b.className = "follow";
     b.dataset.kept = "yes"; // stays when the page is brought up to date
-    row.querySelector(".name").append(b);
+    row.querySelector(".outcome").append(b); // beside the lines of the hook, so that a row grows no taller
   }
   b.textContent = on ? "Unfollow" : "Follow";
   b.setAttribute("aria-label", b.textContent + " " + name);
