@@ -38,6 +38,7 @@ func (s *Site) event(c echo.Context) error {
 				{Text: "Results to print", Href: eventHref(page.Event) + "/results"},
 				{Text: "Results as CSV", Href: eventHref(page.Event) + "/results.csv"},
 				{Text: "Results as JSON", Href: eventHref(page.Event) + "/results.json"},
+				{Text: "Programme for a calendar", Href: eventHref(page.Event) + "/programme.ics"},
 				{Text: "Big screen", Href: eventHref(page.Event) + "/screen"},
 			},
 		}

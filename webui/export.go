@@ -60,20 +60,27 @@ func (s *Site) eventExport(x export) echo.HandlerFunc {
 // export serves a result from the shelf, as a file of that name. The path is the key, and has the ending in it, so that
 // the two forms lie apart.
 func (s *Site) export(c echo.Context, x export, name string, read func(context.Context) (doc.Result, error)) error {
-	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, func(ctx context.Context) (desk.Rendered, error) {
+	return s.file(c, x, name, func(ctx context.Context, w io.Writer) error {
 		result, err := read(ctx)
 		if err != nil {
-			return desk.Rendered{}, err
+			return err
 		}
+		return x.write(result, w)
+	})
+}
+
+// file serves what write writes from the shelf, as a file of that name.
+func (s *Site) file(c echo.Context, x export, name string, write func(context.Context, io.Writer) error) error {
+	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, func(ctx context.Context) (desk.Rendered, error) {
 		var body bytes.Buffer
-		err = x.write(result, &body)
+		err := write(ctx, &body)
 		return desk.Rendered{Type: x.mediaType, Body: body.Bytes()}, err
 	})
 	if err != nil {
 		return err
 	}
 	c.Response().Header().Set("Content-Disposition", x.disposition(name))
-	// The pages of other sites may read results too. It is a plain GET, about which browsers do not ask beforehand.
+	// The pages of other sites may read files too. It is a plain GET, about which browsers do not ask beforehand.
 	c.Response().Header().Set("Access-Control-Allow-Origin", "*")
 	return serve(c, page)
 }

@@ -78,6 +78,8 @@ func rights() []right {
 		{route: "GET /e/:event/results.csv", who: everybody, gives: 200},
 		{route: "GET /e/:event/results.json", who: everybody, gives: 200},
 		{route: "GET /schema/result.json", who: everybody, gives: 200},
+		{route: "GET /e/:event/programme.ics", who: everybody, gives: 200},
+		{route: "GET /e/:event/:class/programme.ics", who: everybody, gives: 200},
 		{route: "GET /e/:event/screen", who: everybody, gives: 200},
 		{route: "GET /e/:event/screen/:track", who: everybody, gives: 200},
 		{route: "GET /e/:event/strip", who: everybody, gives: 200},
