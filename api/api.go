@@ -181,6 +181,8 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(classPath+"/official", s.act(domain.MakeOfficial{}, http.StatusOK, readOfficial))
 	e.POST(classPath+"/official/reopen", s.act(domain.Reopen{}, http.StatusOK, readReopen))
 	e.POST(classPath+"/protests", s.act(domain.LodgeProtest{}, http.StatusCreated, readProtest))
+	e.POST(classPath+"/weighings", s.act(domain.Weigh{}, http.StatusCreated, readWeighing))
+	e.POST(classPath+"/weighings/:reading/misread", s.act(domain.Misread{}, http.StatusOK, readMisread))
 	e.POST(classPath+"/protests/:protest/ruling", s.act(domain.DecideProtest{}, http.StatusOK, readRuling))
 }
 

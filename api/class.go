@@ -40,6 +40,9 @@ type class struct {
 	Earlier       []signature `json:"earlier"`
 	Protests      []protest   `json:"protests"`
 	ProtestsUntil *time.Time  `json:"protests_until,omitempty"`
+	// Weighings are what the scale showed; ToWeigh is who is to go over it after the hook and was not there yet.
+	Weighings []weighing  `json:"weighings"`
+	ToWeigh   []uuid.UUID `json:"to_weigh"`
 }
 
 // classLine is a class in a list. The track, the sled and the session are ids of the event, which has their names.
@@ -166,6 +169,7 @@ func classOf(version int64, event string, c *domain.Class) (class, error) {
 		Rounds: make([]round, len(c.Rounds)), Choice: choiceOf(c), Due: dueOf(c), Missed: c.Missed(), Standing: placingsOf(&public),
 		Advice: adviceOf(c), LineWas: distanceOf(c.LineWas), Stopped: stoppedOf(c.Stopped),
 		Earlier: earlierOf(c), Protests: protestsOf(c), ProtestsUntil: moment(c.ProtestsUntil()),
+		Weighings: weighingsOf(c), ToWeigh: toWeighOf(c),
 	}
 	for i, e := range c.Entries {
 		told.Entries[i] = entryOf(e)

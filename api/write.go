@@ -106,6 +106,7 @@ type named struct {
 	Next    *uuid.UUID `json:"next,omitempty"`
 	Pass    *uuid.UUID `json:"pass,omitempty"`
 	Protest *uuid.UUID `json:"protest,omitempty"`
+	Reading *uuid.UUID `json:"reading,omitempty"`
 }
 
 // stored is the answer to a write: the journal line and what it names. There is nothing in it that could differ when

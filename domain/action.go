@@ -34,26 +34,28 @@ const (
 	Booth
 	// Cab reads the setting, says that the sled's crew is ready or holds, and notes what happened on a hook.
 	Cab
+	// Scale writes down what the scale showed.
+	Scale
 )
 
 // roleNames are the words by which people, passes and the database call one role alone.
-var roleNames = map[Role]string{Desk: "desk", Booth: "booth", Cab: "cab"}
+var roleNames = map[Role]string{Desk: "desk", Booth: "booth", Cab: "cab", Scale: "scale"}
 
-// ParseRole reads "desk", "booth" or "cab", in lower case. It reads one role, never a combination.
+// ParseRole reads "desk", "booth", "cab" or "scale", in lower case. It reads one role, never a combination.
 func ParseRole(s string) (Role, error) {
 	for role, name := range roleNames {
 		if s == name {
 			return role, nil
 		}
 	}
-	return 0, invalid("role", fmt.Sprintf("%q is not a role", s), "write desk, booth or cab")
+	return 0, invalid("role", fmt.Sprintf("%q is not a role", s), "write desk, booth, cab or scale")
 }
 
 // String returns the names of the roles, joined by " or ", in the order of their constants: "desk or booth".
 // The zero Role is "". A sentence can take it as it is: "this needs a pass for the desk or booth".
 func (r Role) String() string {
 	var names []string
-	for role := Desk; role <= Cab; role <<= 1 {
+	for role := Desk; role <= Scale; role <<= 1 {
 		if r&role != 0 {
 			names = append(names, roleNames[role])
 		}
@@ -105,6 +107,9 @@ func Kinds() []ActionKind {
 		// What is said against a result before it is official.
 		{"protest", Desk, LodgeProtest{}},
 		{"ruling", Desk, DecideProtest{}},
+		// What the scale showed.
+		{"weigh", Desk | Scale, Weigh{}},
+		{"misread", Desk | Scale, Misread{}},
 	}
 }
 

@@ -45,6 +45,8 @@ type Class struct {
 	Earlier []Signature
 	// Protests are in the order lodged.
 	Protests []Protest
+	// Readings are what the scale showed, in the order weighed.
+	Readings []Reading
 }
 
 // PlanClass puts a class on the programme of an event. Class is its id; Sled is copied whole, as it is at the
@@ -93,7 +95,7 @@ func (c Class) Clone() Class {
 	for i, g := range c.Draw.How.Groups {
 		c.Draw.How.Groups[i].Entries = slices.Clone(g.Entries)
 	}
-	c.Earlier, c.Protests = slices.Clone(c.Earlier), slices.Clone(c.Protests)
+	c.Earlier, c.Protests, c.Readings = slices.Clone(c.Earlier), slices.Clone(c.Protests), slices.Clone(c.Readings)
 	c.Rounds = slices.Clone(c.Rounds)
 	for i := range c.Rounds {
 		r := &c.Rounds[i]
@@ -308,7 +310,7 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 // NameTaken refuses a name that leads to the same address as one of the slugs, or to a page of its own: an
 // address /e/EVENT/CLASS would otherwise be read as /e/EVENT/desk.
 func NameTaken(name string, slugs []string) error {
-	if slices.Contains(slugs, Slug(name)) || slices.Contains([]string{"booth", "cab", "desk", "pits", "results", "screen", "strip"}, Slug(name)) {
+	if slices.Contains(slugs, Slug(name)) || slices.Contains([]string{"booth", "cab", "desk", "pits", "results", "screen", "strip", "scale"}, Slug(name)) {
 		return invalid("name", "the name "+strings.TrimSpace(name)+" is taken here", "add something that tells the two apart")
 	}
 	return nil

@@ -124,14 +124,14 @@ func TestActionsHaveNamesAndRoles(t *testing.T) {
 
 func TestRolesHaveNames(t *testing.T) {
 	t.Parallel()
-	for _, role := range []domain.Role{domain.Desk, domain.Booth, domain.Cab} {
+	for _, role := range []domain.Role{domain.Desk, domain.Booth, domain.Cab, domain.Scale} {
 		read, err := domain.ParseRole(role.String())
 		require.NoError(t, err)
 		assert.Equal(t, role, read)
 	}
 	assert.Equal(t, "desk or booth", (domain.Desk | domain.Booth).String())
 	_, err := domain.ParseRole("owner")
-	require.ErrorContains(t, err, "write desk, booth or cab")
+	require.ErrorContains(t, err, "write desk, booth, cab or scale")
 }
 
 func TestAnErrorSaysWhatHappenedAndWhatToDo(t *testing.T) {

@@ -99,11 +99,13 @@
 //	FTG      http://fullthrottlegardentractorpulling.com/index.php/protest-2016/
 //	GPP      https://groundpounderspulling.tripod.com/untitled-page-2.html
 //	GREEN    http://greencountrytractorclub.com/pullingpoints.htm
+//	GSRA     http://gsandr.com/index.php?page=antique-classic-antique-modern-antique
 //	GSRT     https://gsandr.com/index.php?page=truck-pulls
 //	HANOV    https://www.hanoverharvestfestival.com/tractor-pull/
 //	HARF     http://harfordfair.com/depts16/truckTractorPull/files/basic-html/page4.html
 //	HTP      https://www.heartlandtruckpullers.com/general
 //	LATP     https://latractorpullers.blogspot.com/p/fees-awards-entry-fees-trophy-classes-5.html
+//	LSG      http://www.lsgtpa.com/rule-book
 //	MAM      https://michianaautomania.com/pages/truck-pull-rules
 //	MERR     http://merrilltractorpull.com/rules/
 //	MICRO    http://nmmtpapullers.com/2013_rulebook.html
@@ -125,6 +127,7 @@
 //	SCW      http://scwtp.com/2021-points
 //	SE-RTT   https://ru.scribd.com/document/348981362/Tractorpulling-Norr-Reglemente-Tractorpulling-20151
 //	SEMP     https://semproniusfiredepartment.com/truck-tractor-pull/pull-rules/
+//	SE-VET   http://www.rudskoga.se/evenemang/veterantraktorpulling-2038342
 //	SNUB     https://snubbersgtp.com/track-operations
 //	TMTPA    http://www.tmtpa.com/General.html
 //	TWOR     https://tworiversgtpa.com/safety-%26-event

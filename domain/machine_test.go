@@ -104,7 +104,7 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	}
 	switch rapid.SampledFrom([]string{
 		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
-		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "differed", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "attend", "protest", "protest", "ruling",
+		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "differed", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "attend", "protest", "protest", "ruling", "weigh", "misread",
 	}).Draw(t, "action") {
 	case "record":
 		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
@@ -145,6 +145,15 @@ func (m *machine) act(t *rapid.T) domain.Action {
 		return domain.Reopen{Reason: someReason(t)}
 	case "protest":
 		return domain.LodgeProtest{Protest: m.id(), Entry: m.someEntry(t), Hook: rapid.SampledFrom([]uuid.UUID{uuid.Nil, m.someHook(t)}).Draw(t, "about"), About: someReason(t), By: "B"}
+	case "weigh":
+		shown := rapid.SampledFrom([]string{"2400 kg", "2500 kg", "2600 kg", "5600 lb", ""}).Draw(t, "weight")
+		return domain.Weigh{Reading: m.id(), Entry: m.someEntry(t), Weight: weight(t, shown), After: rapid.Bool().Draw(t, "after")}
+	case "misread":
+		id := uuid.Nil
+		if n := len(m.class.Readings); n > 0 {
+			id = m.class.Readings[n-1].ID
+		}
+		return domain.Misread{Reading: id, Reason: someReason(t)}
 	case "ruling":
 		ids := []uuid.UUID{uuid.Nil}
 		for _, p := range m.class.Protests {
@@ -226,6 +235,10 @@ func (m *machine) invariants(t *rapid.T) {
 		m.everybodyIsInTheLineup(t)
 	}
 	m.phase(t)
+	for _, heavy := range m.class.TooHeavy() {
+		require.False(t, m.class.Rules.Weight.Within(heavy.Reading.Weight))
+		require.NotContains(t, m.class.ToWeigh(), heavy.Entry, "who was found too heavy after the hook was weighed")
+	}
 	require.Len(t, m.class.Standing(), len(m.class.Entries), "everybody is listed once")
 }
 
@@ -314,6 +327,7 @@ func TestAnythingMayHappenToAClass(t *testing.T) {
 		rules := set(t, rapid.SampledFrom([]string{"capped-100m", "best-of-two-100m", "sum-of-two-100m", "floating-m"}).Draw(t, "rules"),
 			test([]domain.Option{domain.ToLast, 3}...), func(r *domain.RuleSet) {
 				r.Protest = rapid.SampledFrom([]domain.ProtestRule{{}, {Until: "before trophies"}, {Minutes: 1}}).Draw(t, "protest")
+				r.Weight = domain.WeightRule{Limit: weight(t, "2500 kg"), When: domain.WeighTime(rapid.IntRange(1, 4).Draw(t, "weigh")), Tries: 2, Over: domain.OverDisqualified}
 				r.DropPlaces = rapid.IntRange(0, 2).Draw(t, "drop")
 				anyRules(t, r)
 			})

@@ -73,6 +73,8 @@ type RuleSet struct {
 	Purse  PurseRule
 	// Protest says how long a result may be protested; the zero ProtestRule takes no protest.
 	Protest ProtestRule
+	// Weight is the weight limit of the class; the zero WeightRule weighs nobody.
+	Weight WeightRule
 }
 
 // Check says whether the rule set contradicts itself, naming the field as docs/rules.md calls it, and both where two
@@ -122,7 +124,7 @@ func (r RuleSet) checkParts() error {
 		func() error { return r.ResetWhen.check(r) },
 		func() error { return r.Reasons.check(r) },
 		func() error { return r.Speed.check(r) },
-		r.Points.Check, r.Purse.Check, r.Protest.check,
+		r.Points.Check, r.Purse.Check, r.Protest.check, r.Weight.check,
 	} {
 		if err := check(); err != nil {
 			return err

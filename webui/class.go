@@ -29,7 +29,8 @@ func (s *Site) class(c echo.Context) error {
 			Rounds: rounds(page.Event, &told), Standing: standing(page.Event, &told), Points: pointsOf(page.Event, class), Draw: drawProof(page.Event, class),
 			Facts: facts(class), Rules: doc.DescribeRuleSet(class.Rules),
 			Protests: protests(page.Event, class), Revisions: revisions(page.Event, class),
-			Find: eventHref(page.Event) + "/pits",
+			Find:  eventHref(page.Event) + "/pits",
+			Scale: scaleState(class),
 			Links: []templates.Link{
 				{Text: "Class sheet to print", Href: classHref(page.Event, *class) + "/sheet"},
 				{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},

@@ -44,6 +44,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage) templates
 			{Text: "The event as everybody sees it", Href: eventHref(e)},
 			{Text: "Booth", Href: eventHref(e) + "/booth"},
 			{Text: "Cab", Href: eventHref(e) + "/cab"},
+			{Text: "Scale", Href: eventHref(e) + "/scale"},
 		},
 	}
 	for i := range page.Classes {

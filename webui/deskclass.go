@@ -139,6 +139,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 			{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
 			{Text: "Booth", Href: classHref(page.Event, *class) + "/booth"},
 			{Text: "Cab", Href: classHref(page.Event, *class) + "/cab"},
+			{Text: "Scale", Href: classHref(page.Event, *class) + "/scale"},
 			{Text: "All classes", Href: eventHref(page.Event) + "/desk"},
 		},
 		Entries: deskEntries(class, base, no), Drawn: drawProof(page.Event, class), Setting: deskSetting(page, base, no),
@@ -151,6 +152,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		view.Links = append(view.Links, templates.Link{Text: "Fees and purse to print", Href: base + "purse"})
 	}
 	deskPlace(&view, page.Event, class, base, no)
+	view.Messages, view.Scale = heavyMessages(class), scaleState(class)
 	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)

@@ -85,6 +85,10 @@ func whatHappened(c domain.Class, l desk.Line) string {
 		return "setting reset: " + a.Reason
 	case domain.Reopen:
 		return "the result was opened again: " + a.Reason
+	case domain.Weigh:
+		return "weighed " + c.Entry(a.Entry).Number + ": " + a.Weight.String() + map[bool]string{true: " after the hook"}[a.After]
+	case domain.Misread:
+		return "a reading of the scale does not count: " + a.Reason
 	case domain.LodgeProtest:
 		return "protest against " + c.Entry(a.Entry).Number + ": " + a.About
 	case domain.DecideProtest:

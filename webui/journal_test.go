@@ -60,6 +60,8 @@ func TestTheJournalInWords(t *testing.T) {
 		"swap":        {domain.Swap{Entry: l.entry("7"), With: l.entry("23"), Reason: "one trailer"}, "7 and 23 changed places: one trailer"},
 		"protest":     {domain.LodgeProtest{Entry: l.entry("12"), About: "over the line"}, "protest against 12: over the line"},
 		"ruling":      {domain.DecideProtest{Protest: c.Protests[0].ID, Ruling: domain.TurnedDown, Reason: "video"}, "protest against 12 turned down: video"},
+		"weigh":       {domain.Weigh{Entry: l.entry("12"), Weight: l.setting().Box, After: true}, "weighed 12: 21,600 lb after the hook"},
+		"misread":     {domain.Misread{Reason: "that was 7"}, "a reading of the scale does not count: that was 7"},
 	}
 	for _, kind := range domain.Kinds() {
 		t.Run(kind.Name, func(t *testing.T) {

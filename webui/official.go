@@ -13,8 +13,11 @@ import (
 	"clayline/webui/templates"
 )
 
-// fieldProtest carries the id of a protest.
-const fieldProtest = "protest"
+// Hidden fields of the forms about a result.
+const (
+	fieldProtest = "protest" // id of a protest
+	fieldCase    = "case"    // id of what a correction follows from: a protest, or a reading of the scale
+)
 
 // officialWords says how far a result is: provisional, until when it can be protested, or official, since when and by
 // whom. A result that was opened again says which revision it is.
@@ -185,33 +188,45 @@ func protestTerms(r domain.ProtestRule) []templates.Term {
 	return list
 }
 
-// corrections lays out a form for each correction that an upheld protest asks for, with the hook and the reason filled
-// in; of a disqualification the word too. What to correct it to is for people to say.
+// corrections lays out a form for each correction that an upheld protest asks for, and for each vehicle that was too heavy
+// after its hook where the rules disqualify it. Hook and reason are filled in, and of a disqualification the word; what to
+// correct a result to otherwise is for people to say.
 func corrections(c *domain.Class, base string, no *refused) []templates.DeskCorrection {
 	var list []templates.DeskCorrection
 	for _, p := range c.ToCorrect() {
-		number := c.Entry(p.Entry).Number
-		hooks := slices.DeleteFunc(correctable(c), func(o templates.Option) bool {
-			_, hook := c.Find(uuid.MustParse(o.Value))
-			return hook.Entry != p.Entry || p.Hook != uuid.Nil && hook.ID != p.Hook
-		})
-		shown := templates.DeskCorrection{
-			ID: p.ID.String(), Text: "The protest against " + number + " was upheld: " + p.Reason + ".", Hooks: hooks,
-			Form: no.of(fieldProtest, p.ID).make("correct", base+"correct", []string{templates.FieldHook, templates.FieldResult, templates.FieldReason},
-				fresh(fieldNext), templates.Hidden{Name: fieldProtest, Value: p.ID.String()}),
+		result := ""
+		if p.Follows == domain.DisqualificationFollows {
+			result = domain.Disqualified.String()
 		}
-		if len(hooks) == 0 {
-			continue // nothing that counts is left to correct
-		}
-		if len(shown.Form.Values) == 0 {
-			shown.Form.Values = map[string]string{templates.FieldHook: hooks[0].Value, templates.FieldReason: "protest upheld: " + p.Reason}
-			if p.Follows == domain.DisqualificationFollows {
-				shown.Form.Values[templates.FieldResult] = domain.Disqualified.String()
-			}
-		}
-		list = append(list, shown)
+		text := "The protest against " + c.Entry(p.Entry).Number + " was upheld: " + p.Reason + "."
+		list = append(list, correction(c, base, no, p.ID, text, hooksOf(c, p.Entry, p.Hook), result, "protest upheld: "+p.Reason))
 	}
-	return list
+	for _, h := range c.TooHeavy() {
+		if h.Reading.After && c.Rules.Weight.Over == domain.OverDisqualified {
+			over := c.Entry(h.Entry).Number + " is " + h.Says(c.Rules.Weight) + ". The officials decide."
+			list = append(list, correction(c, base, no, h.Reading.ID, over, hooksOf(c, h.Entry, uuid.Nil), domain.Disqualified.String(), "overweight: "+h.Reading.Weight.String()))
+		}
+	}
+	// Where nothing that counts is left, there is nothing to correct.
+	return slices.DeleteFunc(list, func(d templates.DeskCorrection) bool { return len(d.Hooks) == 0 })
+}
+
+// hooksOf lists what can be corrected of an entry, or the one hook alone.
+func hooksOf(c *domain.Class, entry, only uuid.UUID) []templates.Option {
+	return slices.DeleteFunc(correctable(c), func(o templates.Option) bool {
+		_, hook := c.Find(uuid.MustParse(o.Value))
+		return hook.Entry != entry || only != uuid.Nil && hook.ID != only
+	})
+}
+
+// correction lays out one form; the id is of what it follows from.
+func correction(c *domain.Class, base string, no *refused, id uuid.UUID, text string, hooks []templates.Option, result, reason string) templates.DeskCorrection {
+	form := no.of(fieldCase, id).make("correct", base+"correct", []string{templates.FieldHook, templates.FieldResult, templates.FieldReason},
+		fresh(fieldNext), templates.Hidden{Name: fieldCase, Value: id.String()})
+	if len(form.Values) == 0 && len(hooks) > 0 {
+		form.Values = map[string]string{templates.FieldHook: hooks[0].Value, templates.FieldResult: result, templates.FieldReason: reason}
+	}
+	return templates.DeskCorrection{ID: id.String(), Text: text, Form: form, Hooks: hooks}
 }
 
 // signAct reads the name under a result.

@@ -115,7 +115,7 @@ func TestTheDeskIsLedFromAProtestToTheSignature(t *testing.T) {
 	assert.Equal(t, map[string]string{templates.FieldHook: hook, templates.FieldResult: "DQ", templates.FieldReason: "protest upheld: seen on video"}, view.Corrections[0].Form.Values)
 	assert.Equal(t, []string{hook}, []string{view.Corrections[0].Hooks[0].Value})
 	_, view = desk("protest 12 - weights", "upheld correction measured anew")
-	assert.NotContains(t, view.Corrections[0].Form.Values, templates.FieldResult, "what it is corrected to, people say")
+	assert.Empty(t, view.Corrections[0].Form.Values[templates.FieldResult], "what it is corrected to, people say")
 	c, view = desk("protest 12 1 over the line", "upheld disqualification seen on video", "correct 12 DQ")
 	assert.Equal(t, "Desk: make the result official", awaited(c))
 	assert.Empty(t, view.Corrections)

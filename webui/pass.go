@@ -20,6 +20,7 @@ var does = map[domain.Role]string{
 	domain.Desk:  "Plans, enters, draws, sets the sled and opens rounds; may do what the booth does.",
 	domain.Booth: "Stores results, choices and corrections.",
 	domain.Cab:   "Reads the setting.",
+	domain.Scale: "Writes down what the scale shows.",
 }
 
 // who returns who acts in this request; the zero By for nobody, which is no error. A pass that has ended is Forbidden,

@@ -111,6 +111,9 @@ func plannedClass(action uuid.UUID, values url.Values) (domain.PlanClass, error)
 	if err != nil {
 		return domain.PlanClass{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldRules, Message: "the rule set is missing", Fix: "choose one", Cause: err}
 	}
+	if err := ownLimits(&rules, values); err != nil {
+		return domain.PlanClass{}, err
+	}
 	list, err := ids(values, templates.FieldSession, templates.FieldTrack, templates.FieldSled)
 	if err != nil {
 		return domain.PlanClass{}, err
@@ -119,6 +122,26 @@ func plannedClass(action uuid.UUID, values url.Values) (domain.PlanClass, error)
 		Class: action, Name: values.Get(templates.FieldName), Rules: rules, Kind: values.Get(templates.FieldKind),
 		Session: list[0], Track: list[1], Sled: domain.Sled{ID: list[2]},
 	}, nil
+}
+
+// ownLimits reads the two rules that a ready-made set cannot know of a class: its weight limit, and how long this event
+// waits for protests. What else the groups can say is what a file says that leaves it out.
+func ownLimits(rules *domain.RuleSet, values url.Values) error {
+	limit, err := domain.ParseWeight(values.Get(templates.FieldWeight))
+	if err != nil {
+		return atField(templates.FieldWeight, err)
+	}
+	if !limit.IsZero() {
+		rules.Weight = domain.WeightRule{Limit: limit, When: domain.WeighBefore, Over: domain.OverDisqualified, WithDriver: true}
+	}
+	minutes, err := number(values, templates.FieldMinutes, "the minutes")
+	if err != nil {
+		return err
+	}
+	if minutes != 0 {
+		rules.Protest = domain.ProtestRule{Minutes: minutes}
+	}
+	return nil
 }
 
 // ruleSets are the ready-made rule sets, by name.

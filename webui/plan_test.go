@@ -64,6 +64,16 @@ func TestEveryReadyMadeRuleSetCanBeChosen(t *testing.T) {
 	options := ruleOptions(ruleSets())
 	require.Len(t, options, len(doc.ReadyMade()))
 	for _, o := range options {
+		_, err := plannedClass(uuid.New(), url.Values{"name": {"Stock"}, "rules": {o.Value}, "weight": {"8200"}})
+		require.ErrorContains(t, err, "has no unit of weight")
+		_, err = plannedClass(uuid.New(), url.Values{"name": {"Stock"}, "rules": {o.Value}, "minutes": {"ten"}})
+		require.ErrorContains(t, err, "is not a number")
+		limited, err := plannedClass(uuid.New(), url.Values{"name": {"Stock"}, "rules": {o.Value}, "session": {uuid.NewString()}, "track": {uuid.NewString()}, "sled": {uuid.NewString()},
+			"weight": {"8,200 lb"}, "minutes": {"10"}})
+		require.NoError(t, err)
+		require.NoError(t, limited.Rules.Check())
+		assert.Equal(t, "8,200 lb, with the driver, before the hook", limitWords(limited.Rules.Weight))
+		assert.Equal(t, domain.ProtestRule{Minutes: 10}, limited.Rules.Protest)
 		plan, err := plannedClass(uuid.New(), url.Values{"name": {"Stock"}, "rules": {o.Value}, "session": {uuid.NewString()}, "track": {uuid.NewString()}, "sled": {uuid.NewString()}})
 		require.NoError(t, err)
 		assert.Equal(t, o.Value, plan.Rules.Name)

@@ -92,7 +92,7 @@ func headAsGet(next http.Handler) http.Handler {
 }
 
 // routes is the one list of routes of this surface. An address of a class is /e/EVENT/CLASS, which is why no
-// class may be called booth, cab, desk, pits, results, screen or strip.
+// class may be called booth, cab, desk, pits, results, screen, strip or scale.
 func (s *Site) routes(e *echo.Echo) {
 	e.GET("/", s.home)
 	e.GET(static.Prefix+":file", s.static)
@@ -138,6 +138,9 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/:class/programme.ics", s.classCalendar)
 	e.GET("/e/:event/:class/cab", s.cab)
 	e.POST("/e/:event/:class/cab/:act", s.cabAct)
+	e.GET("/e/:event/scale", s.toClass("scale"))
+	e.GET("/e/:event/:class/scale", s.scale)
+	e.POST("/e/:event/:class/scale/:act", s.scaleAct)
 	e.GET("/e/:event/:class/booth", s.booth)
 	e.POST("/e/:event/:class/booth/:act", s.boothAct)
 	e.GET("/e/:event/:class/desk", s.deskClass)

@@ -124,6 +124,11 @@ func writes(p *programs) map[string]write {
 	s = hooking(p.fair)
 	done = "/hooks/" + s.class().Rounds[0].Hooks[0].ID.String()
 	class("voidHook", domain.Booth, post, s.api(done+"/void"), `{"reason": "out of turn", "next": `+id()+`}`, 200)
+	s = limited(p.fair)
+	class("weighEntry", domain.Desk, post, s.api("/weighings"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "weight": {"figures": "8190", "unit": "lb"}, "after": false}`,
+		uuid.New(), s.class().Entries[0].ID), 201)
+	s = weighed(p.fair)
+	class("misreadWeighing", domain.Desk, post, s.api("/weighings/"+s.class().Readings[0].ID.String()+"/misread"), `{"reason": "that was 7"}`, 200)
 	s = decided(p.fair)
 	hook := s.class().Rounds[0].Hooks[1]
 	class("lodgeProtest", domain.Desk, post, s.api("/protests"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "hook": "%s", "about": "side line", "fee_taken": true, "by": "Jonas Weir"}`,

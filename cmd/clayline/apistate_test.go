@@ -85,6 +85,10 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"reopening what is not official":           {decided, domain.Desk, "", func(s *scene) string { return s.api("/official/reopen") }, `{"reason": "x"}`, 409, ""},
 		"a protest against what is official": {official, domain.Desk, "", func(s *scene) string { return s.api("/protests") },
 			`{"entry": "` + uuid.NewString() + `", "about": "weights", "by": "Jonas Weir"}`, 409, ""},
+		"weighing where nothing is weighed": {drawn, domain.Desk, "", func(s *scene) string { return s.api("/weighings") },
+			`{"entry": "` + uuid.NewString() + `", "weight": {"figures": "8190", "unit": "lb"}}`, 409, ""},
+		"a reading that does not count already": {misread, domain.Desk, "", func(s *scene) string { return s.api("/weighings/" + s.class().Readings[0].ID.String() + "/misread") },
+			`{"reason": "x"}`, 409, ""},
 		"a ruling on what is decided": {upheld, domain.Desk, "", func(s *scene) string { return s.api("/protests/" + s.class().Protests[0].ID.String() + "/ruling") },
 			`{"ruling": "withdrawn"}`, 409, "protest"},
 		"a number that is taken":                 {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "41", "puller": "Maud Farrow"}`, 422, "number"},
@@ -150,7 +154,7 @@ func TestNothingIsWrittenOnWhatIsOfficial(t *testing.T) {
 		_, rest, _ := strings.Cut(strings.TrimPrefix(w.path, "/api/v1/events/"+inventedSlug+"/classes/"), "/")
 		parts := strings.Split(rest, "/")
 		if len(parts) > 1 && parts[0] != "official" {
-			parts[1] = map[string]string{"hooks": hook.ID.String(), "rounds": round.ID.String(), "entries": hook.Entry.String(), "protests": uuid.NewString()}[parts[0]]
+			parts[1] = map[string]string{"hooks": hook.ID.String(), "rounds": round.ID.String(), "entries": hook.Entry.String(), "protests": uuid.NewString(), "weighings": uuid.NewString()}[parts[0]]
 		}
 		c := call{method: w.method, path: s.api("/" + strings.Join(parts, "/")), body: w.body, as: p.secrets[w.role]}
 		r := p.ask(c)
@@ -197,6 +201,11 @@ func started(f *fair) *scene {
 func rehooked(f *fair) *scene {
 	s := hooking(f)
 	s.do(domain.Again{Hook: s.class().Rounds[0].Hooks[0].ID, Reason: "sled", Next: uuid.New()})
+	return s
+}
+func misread(f *fair) *scene {
+	s := weighed(f)
+	s.do(domain.Misread{Reading: s.class().Readings[0].ID, Reason: "another vehicle"})
 	return s
 }
 func oneFullPull(f *fair) *scene { return hooking(f).pull("250", "260", "270") }

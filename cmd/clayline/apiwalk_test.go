@@ -61,7 +61,8 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 
 	require.Equal(t, "dutch-farm-100m", p.get("/api/v1/rule-sets?limit=6").at("rule_sets.-1.name"))
 	require.Equal(t, "300", p.get("/api/v1/rule-sets/capped-300ft").at("line"))
-	body := `{"name": "8,200 lb Field Stock", "session": "` + e.at("sessions.0.id") + `", "track": "` + e.at("tracks.0.id") + `", "sled": "` + e.at("sleds.0.id") + `", "rules": "capped-300ft"}`
+	limited := strings.TrimSuffix(strings.TrimSpace(p.get("/api/v1/rule-sets/capped-300ft").body), "}") + `, "weight": {"limit": "8200 lb", "when": "both"}}`
+	body := `{"name": "8,200 lb Field Stock", "session": "` + e.at("sessions.0.id") + `", "track": "` + e.at("tracks.0.id") + `", "sled": "` + e.at("sleds.0.id") + `", "rules": ` + limited + `}`
 	class := write(event+"/classes", body).is(http.StatusCreated).header.Get("Location")
 	require.Equal(t, event+"/classes/8200-lb-field-stock", class)
 	require.Equal(t, "entering", p.get(event+"/classes").at("classes.0.phase"))
@@ -72,6 +73,10 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	for _, e := range []string{`"41", "puller": "Maud Farrow", "vehicle": "Brindle Ox", "home": "Wrenfield"`, `"7", "puller": "Ellis Tarrant"`, `"23", "puller": "Jonas Weir"`, `"9", "puller": "Una Reed"`} {
 		entries = append(entries, write(class+"/entries", `{"number": `+e+`}`).is(http.StatusCreated).at("entry"))
 	}
+	misread := write(class+"/weighings", `{"entry": "`+entries[0]+`", "weight": {"figures": "8300", "unit": "lb"}}`).is(http.StatusCreated).at("reading")
+	write(class+"/weighings/"+misread+"/misread", `{"reason": "the driver had not stepped off"}`).is(http.StatusOK)
+	write(class+"/weighings", `{"entry": "`+entries[0]+`", "weight": {"figures": "8190.5", "unit": "lb"}}`).is(http.StatusCreated)
+	require.Equal(t, []string{"false", "8190.5", "true"}, []string{p.get(class).at("weighings.0.within"), p.get(class).at("weighings.1.weight.figures"), p.get(class).at("weighings.1.within")})
 	write(class+"/entries/"+entries[3]+"/scratch", `{"reason": "broken axle"}`).is(http.StatusOK)
 	write(class+"/attendance", `{"entries": [{"entry": "`+entries[0]+`", "came": true, "fee": "20.50", "paid": true}, {"entry": "`+entries[1]+`", "guest": true}]}`).is(http.StatusOK)
 	fees := p.ask(call{method: http.MethodGet, path: class + "/purse", as: all}).is(http.StatusOK)

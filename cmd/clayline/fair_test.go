@@ -293,6 +293,22 @@ func free(f *fair) *scene {
 	set.Reasons.Of = map[domain.Cause]domain.Consequence{domain.CauseOutOfBounds: domain.MeasuredThere}
 	return f.planUnder(set).draw()
 }
+
+// limited is a drawn class with a weight limit.
+func limited(f *fair) *scene {
+	f.t.Helper()
+	set, err := doc.ReadyMadeRuleSet("capped-300ft")
+	require.NoError(f.t, err)
+	limit, err := domain.ParseWeight("8200 lb")
+	require.NoError(f.t, err)
+	set.Weight = domain.WeightRule{Limit: limit, When: domain.WeighBoth, Tries: 2, Over: domain.OverDisqualified, WithDriver: true}
+	return f.planUnder(set).draw()
+}
+func weighed(f *fair) *scene {
+	s := limited(f)
+	s.do(domain.Weigh{Reading: uuid.New(), Entry: s.class().Entries[0].ID, Weight: s.class().Rules.Weight.Limit})
+	return s
+}
 func official(f *fair) *scene {
 	s := decided(f)
 	s.do(domain.MakeOfficial{Name: "Ada Flagg"})

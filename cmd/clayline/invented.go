@@ -175,6 +175,9 @@ func (l *loader) enter(ctx context.Context, class invented) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
+	if rules.Weight, err = inventedLimit(class.name); err != nil {
+		return nil, err
+	}
 	receipt, err := l.desk.PlanClass(ctx, desk.Program(), domain.Slug(inventedEvent), uuid.New(), domain.PlanClass{
 		Class: uuid.New(), Session: l.event.Sessions[class.session].ID, Track: l.event.Tracks[0].ID, Name: class.name,
 		Rules: rules, Sled: l.event.Sleds[0],
@@ -205,6 +208,9 @@ type player struct {
 func (p *player) play(ctx context.Context) error {
 	if p.seed == "" {
 		return nil
+	}
+	if err := p.weigh(ctx); err != nil {
+		return err
 	}
 	if err := p.do(ctx, domain.DrawClass{Round: uuid.New(), Seed: p.seed}); err != nil || len(p.steps) == 0 {
 		return err

@@ -3,12 +3,43 @@ package main
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/google/uuid"
 
 	"clayline/domain"
 )
+
+// inventedLimit is the weight limit of a class that is named after its limit in pounds; the others have none.
+func inventedLimit(name string) (rule domain.WeightRule, err error) {
+	figures, _, pounds := strings.Cut(name, " lb ")
+	if !pounds {
+		return rule, nil
+	}
+	rule = domain.WeightRule{When: domain.WeighBefore, Tries: 2, Over: domain.OverDisqualified, WithDriver: true}
+	rule.Limit, err = domain.ParseWeight(figures + " lb")
+	return rule, err
+}
+
+// weigh has the entries of a class with a limit over the scale before the draw: all but the last, who comes late. Each is
+// five pounds lighter than the one before.
+func (p *player) weigh(ctx context.Context) error {
+	limit, err := strconv.Atoi(strings.ReplaceAll(p.class.Rules.Weight.Limit.Figures(), ",", ""))
+	if err != nil {
+		return nil //nolint:nilerr // no limit, and nothing to weigh
+	}
+	for i, e := range p.class.Entries[:len(p.class.Entries)-1] {
+		weight, err := domain.ParseWeight(strconv.Itoa(limit-10-5*i) + " lb")
+		if err != nil {
+			return err
+		}
+		if err := p.do(ctx, domain.Weigh{Reading: uuid.New(), Entry: e.ID, Weight: weight}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
 // after does one step of a class that is decided, with what stands behind its word:
 //

@@ -22,9 +22,10 @@ import (
 
 // Who may do something. A pass of another event, or a cookie that is not known, is worth no more than none.
 const (
-	everybody   = "nobody, booth, cab, desk, server desk, other desk, stranger"
+	everybody   = "nobody, booth, cab, scale, desk, server desk, other desk, stranger"
 	boothOrDesk = "booth, desk, server desk"
 	cabOrDesk   = "cab, desk, server desk"
+	scaleOrDesk = "scale, desk, server desk"
 	deskAlone   = "desk, server desk"
 	serverAlone = "server desk"
 )
@@ -34,7 +35,7 @@ func callers(f *fair) map[string]visitor {
 	_, other := f.pass(otherSlug, domain.Desk)
 	_, server := f.pass("", domain.Desk)
 	return map[string]visitor{
-		"nobody": {fair: f}, "booth": f.as(domain.Booth), "cab": f.as(domain.Cab), "desk": f.as(domain.Desk),
+		"nobody": {fair: f}, "booth": f.as(domain.Booth), "cab": f.as(domain.Cab), "scale": f.as(domain.Scale), "desk": f.as(domain.Desk),
 		"server desk": {fair: f, cookie: server}, "other desk": {fair: f, cookie: other}, "stranger": {fair: f, cookie: strings.Repeat("x", 32)},
 	}
 }
@@ -86,6 +87,11 @@ func rights() []right {
 		{route: "GET /e/:event/strip/:track", who: everybody, gives: 200},
 		{route: "GET /e/:event/booth", who: everybody, gives: 302}, // to a page that asks for the pass
 		{route: "GET /e/:event/cab", who: everybody, gives: 302},
+		{route: "GET /e/:event/scale", who: everybody, gives: 302},
+
+		{route: "GET /e/:event/:class/scale", who: scaleOrDesk, gives: 200},
+		{route: "POST /e/:event/:class/scale/weigh", who: scaleOrDesk, gives: 303, class: limited, page: "scale", typed: map[string]string{"entry": "41", "weight": "8190"}},
+		{route: "POST /e/:event/:class/scale/misread", who: scaleOrDesk, gives: 303, class: weighed, page: "scale", typed: reason},
 
 		{route: "GET /e/:event/:class/cab", who: cabOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/cab/ready", who: cabOrDesk, gives: 303, class: testHook, page: "cab"},
@@ -335,6 +341,12 @@ func deeds(f *fair) map[string]deed {
 		"ruling": {protested, func(c *domain.Class) domain.Action {
 			return domain.DecideProtest{Protest: c.Protests[0].ID, Ruling: domain.TurnedDown, Reason: "seen by the flagman"}
 		}},
+		"weigh": {limited, func(c *domain.Class) domain.Action {
+			return domain.Weigh{Reading: uuid.New(), Entry: c.Entries[0].ID, Weight: c.Rules.Weight.Limit}
+		}},
+		"misread": {weighed, func(c *domain.Class) domain.Action {
+			return domain.Misread{Reading: c.Readings[0].ID, Reason: "another vehicle"}
+		}},
 		"reopen": {official, func(*domain.Class) domain.Action { return domain.Reopen{Reason: "protest"} }},
 		"void": {lastHook, func(c *domain.Class) domain.Action {
 			return domain.VoidHook{Hook: c.Current().Hooks[1].ID, Reason: "protest", Next: uuid.New()}
@@ -449,7 +461,7 @@ func TestOnlyTheDeskPlansAndLetsIn(t *testing.T) {
 // actors are everybody as the desk sees them.
 func actors(f *fair) map[string]desk.By {
 	by := map[string]desk.By{"nobody": {}}
-	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Desk} {
+	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Scale, domain.Desk} {
 		by[role.String()], _ = f.pass(inventedSlug, role)
 	}
 	by["other desk"], _ = f.pass(otherSlug, domain.Desk)

@@ -75,6 +75,8 @@ func everyAction(t testing.TB) map[string]struct {
 			`{"Protest":` + one + `,"Entry":` + two + `,"Hook":` + three + `,"About":"side line","Fee":true,"By":""}`},
 		"ruling": {domain.DecideProtest{Protest: a, Ruling: domain.Upheld, Follows: domain.CorrectionFollows, Reason: "video"},
 			`{"Protest":` + one + `,"Ruling":"upheld","Follows":"correction","Reason":"video"}`},
+		"weigh":   {domain.Weigh{Reading: a, Entry: b, Weight: box, After: true}, `{"Reading":` + one + `,"Entry":` + two + `,"Weight":"21,600 lb","After":true}`},
+		"misread": {domain.Misread{Reading: a, Reason: "another vehicle"}, `{"Reading":` + one + `,"Reason":"another vehicle"}`},
 		"correction": {domain.Correct{Hook: a, Result: dq, Reason: "video", Next: b},
 			`{"Hook":` + one + `,"Result":{"Outcome":"DQ","Distance":"","Reason":"side line"},"Reason":"video","Next":` + two + `}`},
 	}

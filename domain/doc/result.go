@@ -17,7 +17,7 @@ const ResultSchemaPath = "/schema/result.json"
 
 // resultVersion is the version of the schema; it grows with every change of the document's shape. A program that knows
 // version 1 can then say that it does not know 2, in place of reading it wrongly.
-const resultVersion = 3
+const resultVersion = 4
 
 //go:embed schema/result.json
 var resultSchema string
@@ -29,7 +29,7 @@ func ResultSchema() string { return resultSchema }
 // programs read. Every member is always there: text that nobody typed is empty, and null stands for a figure, a word or
 // a time that there is not. docs/exports.md explains each member. One class of an event begins so:
 //
-//	{"$schema": "/schema/result.json", "schema_version": 3,
+//	{"$schema": "/schema/result.json", "schema_version": 4,
 //	 "event": {"name": "Harvest Pull", "slug": "harvest-pull", "place": "Tarn Hollow", "zone": "America/Chicago"},
 //	 "classes": [{"name": "8,200 lb Field Stock", "decided": true, …
 //
@@ -144,6 +144,8 @@ type ResultPlace struct {
 	Withdrawn bool     `json:"withdrawn"`
 	Again     bool     `json:"again"`
 	Remarks   []string `json:"remarks"`
+	// Weighed is the last reading of the scale that counts, nil where there is none.
+	Weighed *ResultReading `json:"weighed"`
 	// Points are nil where the rules give none, and before the class is decided.
 	Points *ResultPoints `json:"points"`
 }

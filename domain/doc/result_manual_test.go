@@ -71,7 +71,7 @@ func TestTheManualSaysWhichColumnsAreOfAHook(t *testing.T) {
 		if i, column := columnsOf(read)[m[1]]; column && m[2] != "" {
 			assert.Empty(t, scratched[i], m[1])
 		} else if column && !slices.Contains([]string{"home", "class_place", "class_total", "class_total_unit", "line_was", "stopped_at", "stopped_reason", "protests",
-			"points", "points_place", "for_place", "for_show_up", "for_hook", "for_registration", "points_why"}, m[1]) {
+			"points", "points_place", "for_place", "for_show_up", "for_hook", "for_registration", "points_why", "weighed", "weighed_when", "weighed_at"}, m[1]) {
 			assert.NotEmpty(t, scratched[i], m[1])
 		}
 	}

@@ -118,6 +118,9 @@ func (s *tale) actions(word, rest string) []domain.Action {
 		require.NoError(s.t, err)
 		follows := map[domain.Ruling]domain.Follows{domain.Upheld: domain.CorrectionFollows}[ruling]
 		return []domain.Action{domain.DecideProtest{Protest: s.class.Protests[len(s.class.Protests)-1].ID, Ruling: ruling, Follows: follows, Reason: reason}}
+	case "weigh":
+		when, shown, _ := strings.Cut(reason, " ")
+		return []domain.Action{domain.Weigh{Reading: s.id(), Entry: s.entry(number), Weight: pounds(s.t, shown), After: when == "after"}}
 	case "reopen":
 		return []domain.Action{domain.Reopen{Reason: rest}}
 	case "sign":

@@ -277,6 +277,7 @@ func wholeClass(t require.TestingT) *tale {
 	require.NoError(t, err)
 	rules.Reset = domain.KeepHooks
 	rules.Protest = domain.ProtestRule{Minutes: 2, Fee: "$50 an issue"}
+	rules.Weight = domain.WeightRule{Limit: pounds(t, "8500 lb"), Tolerance: pounds(t, "10 lb"), When: domain.WeighBefore, Over: domain.OverDisqualified}
 	s := newTale(t, rules)
 	s.enter("41", "Maud Farrow", "Brindle Ox", "Wrenfield")
 	s.enter("7", `Ellis "Tuck" Tarrant`, "Late Hay", "Lower Marsh")
@@ -294,7 +295,7 @@ func wholeClass(t require.TestingT) *tale {
 	s.setting.Box, err = domain.ParseWeight("23400 lb")
 	require.NoError(t, err)
 	return s.steps("set", "FP", "drop belt came off", "DQ out of bounds", "FP 304.20", "254.77", "correct 23 254.97 misread",
-		"open", "set", "309.62", "absent", "protest 23 1 front wheel over the line", "wait", "rule turned_down the flagman stood beside it",
+		"open", "set", "309.62", "absent", "weigh 41 after 8504.5 lb", "weigh 23 before 8,520 lb", "protest 23 1 front wheel over the line", "wait", "rule turned_down the flagman stood beside it",
 		"sign Ada Flagg", "reopen the tape was read from the wrong side", "protest 12 - weights not in place", "correct 12 308.62 read from the wrong side",
 		"rule upheld seen on video", "wait", "sign Ada Flagg")
 }

@@ -52,7 +52,7 @@ func resultColumns() []resultColumn {
 		ofHook("choice", func(l resultLine) string { return written(l.hook.Choice) }),
 		ofHook("correction", func(l resultLine) string { return l.hook.Correction }),
 	}
-	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns(), crewColumns())
+	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns(), crewColumns(), scaleColumns())
 }
 
 // settingColumns tell of the setting that a hook was pulled against, and of its times. A weight and a trip point have

@@ -95,6 +95,7 @@ func (t teller) standing() []ResultPlace {
 		list = append(list, ResultPlace{
 			Place: known(p.Place), Shared: p.Shared, Entry: e.Number, Puller: e.Details.Puller, Vehicle: e.Details.Vehicle, Home: e.Details.Home,
 			Total: length(p.Total), FullPull: p.FullPull, Withdrawn: p.Withdrawn, Again: p.Again, Remarks: t.remarks(e, p), Points: points[p.Row],
+			Weighed: t.weighed(e.ID),
 		})
 	}
 	return list

@@ -83,7 +83,8 @@ type ruleCheck struct {
 // any restart line.
 var soundValues = map[string]any{"name": "x", "unit": "m", "line": 99_999, "cap": true, "rounds": 1,
 	"moving_line.choices": []any{99_999}, "moving_line.by": 1, "speed.limit": "1 mph",
-	"protest.minutes": 1, "protest.until": "x"}
+	"protest.minutes": 1, "protest.until": "x",
+	"weight.limit": "99999 lb", "weight.tolerance": "1 lb"}
 
 // add notes a fault. The path names the field where the error does not.
 func (c *ruleCheck) add(path string, err error) {

@@ -1,6 +1,7 @@
 package doc_test
 
 import (
+	"maps"
 	"reflect"
 	"slices"
 	"testing"
@@ -14,7 +15,7 @@ import (
 )
 
 // values are the types of the domain that are one value for a rule set, and no group.
-var values = []reflect.Type{reflect.TypeFor[domain.Distance](), reflect.TypeFor[domain.TrackShare](), reflect.TypeFor[domain.TrackMark](), reflect.TypeFor[domain.Speed](), reflect.TypeFor[domain.Award]()}
+var values = []reflect.Type{reflect.TypeFor[domain.Distance](), reflect.TypeFor[domain.TrackShare](), reflect.TypeFor[domain.TrackMark](), reflect.TypeFor[domain.Speed](), reflect.TypeFor[domain.Award](), reflect.TypeFor[domain.Weight]()}
 
 // fieldsOf lists the fields of a rule set, those of its groups behind the group's name.
 func fieldsOf(of reflect.Type, path string) []string {
@@ -29,10 +30,18 @@ func fieldsOf(of reflect.Type, path string) []string {
 	return fields
 }
 
+// pounds reads a weight.
+func pounds(t require.TestingT, s string) domain.Weight {
+	w, err := domain.ParseWeight(s)
+	require.NoError(t, err)
+	return w
+}
+
 // compared is a set in which every field has a meaning.
 func compared(t testing.TB) domain.RuleSet {
 	r := set(t, "capped-300ft")
 	r.Protest = domain.ProtestRule{Minutes: 10, Fee: "$50", Until: "before trophies", Decides: "the board"}
+	r.Weight = domain.WeightRule{Limit: pounds(t, "8500 lb"), Tolerance: pounds(t, "10 lb"), When: domain.WeighBefore, Tries: 2, Over: domain.OverDisqualified, WithDriver: true}
 	require.NoError(t, r.Check())
 	require.True(t, r.Capped)
 	require.NotEmpty(t, r.Test.Options)
@@ -229,6 +238,18 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 		"Protest.Until":   {func(r *domain.RuleSet) { r.Protest.Until = "" }, `In A the end of protests is "before trophies"; in B it is not given in words.`},
 		"Protest.Decides": {func(r *domain.RuleSet) { r.Protest.Decides = "" }, `In A who decides a protest is "the board"; in B it is not said.`},
 	}
+	maps.Copy(differences, map[string]struct {
+		change func(*domain.RuleSet)
+		says   string
+	}{
+		"Weight.Limit": {func(r *domain.RuleSet) { r.Weight.Limit = pounds(t, "9000 lb") },
+			"In A the class has a weight limit of 8,500 lb; in B it has a weight limit of 9,000 lb."},
+		"Weight.Tolerance":  {func(r *domain.RuleSet) { r.Weight.Tolerance = domain.Weight{} }, "In A a vehicle may be 10 lb over the limit; in B it may not be over the limit at all."},
+		"Weight.When":       {func(r *domain.RuleSet) { r.Weight.When = domain.WeighOnRequest }, "In A a vehicle is weighed before its hook; in B it is weighed on request."},
+		"Weight.Tries":      {func(r *domain.RuleSet) { r.Weight.Tries = 0 }, "In A a vehicle has 2 tries at the scale; in B it may be weighed as often as is wanted."},
+		"Weight.Over":       {func(r *domain.RuleSet) { r.Weight.Over = domain.OverClassUp }, "In A a vehicle that is too heavy is disqualified; in B it may go up one class."},
+		"Weight.WithDriver": {func(r *domain.RuleSet) { r.Weight.WithDriver = false }, "In A the driver is weighed with the vehicle; in B the driver is not weighed with the vehicle."},
+	})
 	fields := fieldsOf(reflect.TypeFor[domain.RuleSet](), "")
 	assert.Len(t, differences, len(fields))
 	for _, field := range fields {

@@ -16,7 +16,7 @@ type ruleField struct {
 
 // ruleFields lists the fields in the order of the document, a group before its members. Which fields there are
 // is decided by the document's types; a test holds that each has a row here.
-var ruleFields = slices.Concat(classFields, orderFields, hookFields, reasonFields, pullOffFields, pointsFields, purseFields, protestFields)
+var ruleFields = slices.Concat(classFields, orderFields, hookFields, reasonFields, pullOffFields, pointsFields, purseFields, protestFields, weightFields)
 
 // classFields are about the class as a whole: its line, what is measured, how its rounds count.
 var classFields = []ruleField{

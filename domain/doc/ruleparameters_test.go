@@ -77,9 +77,9 @@ var parameters = []parameter{
 	{"equal distances; the faster time of one event is not among them, because nobody measures it here", are("ties.are", "ties.places"), are("TestADistanceTie"), ""},
 	{"a vehicle twice in a class", are("entries.vehicle_twice"), are("TestAVehicleTwiceInAClass", "TestAVehicleThatPlacesOnceOnPaper"), ""},
 	{"a driver twice in a class", nil, are("TestPublishedResultsAreRankedAsPrinted"), "it is normal: the vehicle places"},
-	{"tolerance on the scale", nil, nil, ""},
-	{"when is weighed", nil, nil, ""},
-	{"tries on the scale", nil, nil, ""},
+	{"tolerance on the scale", are("weight.limit", "weight.tolerance", "weight.with_driver"), are("TestAWeightIsWithinLimitAndTolerance"), ""},
+	{"when is weighed", are("weight.when"), are("TestTooHeavyAfterTheHook", "TestWhoLedIsWeighed"), ""},
+	{"tries on the scale", are("weight.tries", "weight.over"), are("TestTwoTriesAtTheScale"), ""},
 	{"overweight after the hook", are("reasons.overweight"), are("TestEveryCauseHasItsWord"), ""},
 	{"least number of entries", are("entries.least", "entries.below", "points.minimum", "points.below", "purse.minimum", "purse.reduced"), are("TestTooFewEntriesAreToldToTheDesk", "TestPublishedPurses"), ""},
 	{"points for places", are("points.places", "points.step", "points.floor", "points.outside"), are("TestThePublishedSchedulesGiveTheirPoints", "TestFinalistsAreWorthMoreThanTheOthers"), ""},
@@ -152,7 +152,7 @@ func TestEveryParameterIsAFieldOrHasAReason(t *testing.T) {
 		}
 	}
 	// A field that is no parameter of the books is one of the document's own.
-	own := []string{"name", "title", "reasons", "restarts", "test_puller", "pull_off", "ties", "measure", "entries", "order", "call", "reset_when", "points", "protest",
+	own := []string{"name", "title", "reasons", "restarts", "test_puller", "pull_off", "ties", "measure", "entries", "order", "call", "reset_when", "points", "protest", "weight",
 		"pull_off.added", "reasons.jerking", "reasons.not_ready", "reasons.illegal_vehicle", "reasons.conduct"}
 	for _, field := range fields {
 		of := slices.ContainsFunc(parameters, func(p parameter) bool { return slices.Contains(p.fields, field) })

@@ -140,6 +140,8 @@ var wrongValues = withCauses(map[string][]string{
 	"purse.added": {`-5`, `10000001`}, "purse.added_to": {`"guests"`}, "purse.split": {`[0]`, `[101]`, `50`, `[12.5]`}, "purse.minimum": {`-1`}, "purse.reduced": {`101`, `-1`},
 	"purse.stopped": {`"rain"`},
 	"protest":       {`10`, `[]`}, "protest.minutes": {`-1`, `1441`, `"10"`}, "protest.fee": {`50`}, "protest.until": {`3`}, "protest.decides": {`true`},
+	"weight": {`8500`, `[]`}, "weight.limit": {`8500`, `"8500"`, `"heavy"`, `"8500 st"`}, "weight.tolerance": {`10`, `"10"`, `"1,0 lb"`}, "weight.when": {`"later"`, `1`},
+	"weight.tries": {`-1`, `10`, `"2"`}, "weight.over": {`"gone"`, `true`}, "weight.with_driver": {`"yes"`},
 })
 
 // withCauses adds a row for each cause, all of which have the same words.
@@ -207,7 +209,7 @@ func TestTheSchemaAndTheReaderAgree(t *testing.T) {
 			needed = append(needed, path)
 		}
 	}
-	assert.Equal(t, []string{"cap", "line", "moving_line.by", "moving_line.choices", "name", "rounds", "speed.limit", "unit"}, needed)
+	assert.Equal(t, []string{"cap", "line", "moving_line.by", "moving_line.choices", "name", "rounds", "speed.limit", "unit", "weight.limit"}, needed)
 	for _, path := range paths {
 		if group, _, nested := strings.Cut(path, "."); !nested || slices.Contains(needed, path) {
 			continue

@@ -20,7 +20,7 @@ type ruleSentence struct {
 
 // ruleSentences says something different of two sets that differ in any field of [domain.RuleSet]; a test holds that none is
 // missing. Fields that mean something together share a sentence. The name is told by [DiffRuleSets] itself.
-var ruleSentences = slices.Concat(classSentences, orderSentences, hookSentences, testSentences, reasonSentences, pullOffSentences, pointsSentences, purseSentences, protestSentences)
+var ruleSentences = slices.Concat(classSentences, orderSentences, hookSentences, testSentences, reasonSentences, pullOffSentences, pointsSentences, purseSentences, protestSentences, weightSentences)
 
 // classSentences are about the class as a whole.
 var classSentences = []ruleSentence{

@@ -58,7 +58,8 @@ type ruleSet struct {
 	Points        *points     `json:"points,omitempty"`
 	Purse         *purse      `json:"purse,omitempty"`
 
-	Protest *protest `json:"protest,omitempty"`
+	Protest *protest     `json:"protest,omitempty"`
+	Weight  *weightLimit `json:"weight,omitempty"`
 }
 
 // ReadyMade returns the names of the rule sets that come with the program, in alphabetical order. Each can be
@@ -145,7 +146,7 @@ func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 		MovingLine: writeMovingLine(r.Moving), Measure: writeMeasure(r.Measure), Entries: writeEntries(r.Entries), Order: writeOrder(r.Order),
 		Call: writeCall(r.Call), Restarts: writeRestarts(r.Restarts), TestPuller: writeTestPuller(r.Test), PullOff: writePullOff(r),
 		Ties: writeTies(r.Ties), ResetWhen: writeResetWhen(r.ResetWhen), Reasons: writeReasons(r.Reasons), Speed: writeSpeed(r.Speed),
-		Points: pointsOf(r.Points), Purse: purseOf(r.Purse), Protest: writeProtest(r.Protest),
+		Points: pointsOf(r.Points), Purse: purseOf(r.Purse), Protest: writeProtest(r.Protest), Weight: writeWeight(r.Weight),
 	}
 	var out bytes.Buffer
 	encoder := json.NewEncoder(&out)
@@ -182,7 +183,7 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 	r.PullOff, r.Ties = d.PullOff.rule(&f, r.Capped), d.Ties.rule(&f)
 	r.ResetWhen, r.Speed = d.ResetWhen.rule(&f), d.Speed.rule(&f)
 	r.Reasons = d.Reasons.rule(&f)
-	r.Points, r.Purse, r.Protest = d.Points.rule(&f), d.Purse.rule(&f), d.Protest.rule()
+	r.Points, r.Purse, r.Protest, r.Weight = d.Points.rule(&f), d.Purse.rule(&f), d.Protest.rule(), d.Weight.rule(&f)
 	r.Reasons.SideLinesTo = f.length("side_lines_to", d.SideLinesTo)
 	return r, f.err
 }

@@ -21,6 +21,22 @@ func (d drawn) yes(what string) bool { return rapid.Bool().Draw(d.t, what) }
 // upTo draws a number from 0.
 func (d drawn) upTo(most int, what string) int { return rapid.IntRange(0, most).Draw(d.t, what) }
 
+// weight draws a weight limit, or none.
+func (d drawn) weight() (w domain.WeightRule) {
+	if !d.yes("weighed") {
+		return w
+	}
+	unit := rapid.SampledFrom([]string{" lb", " kg"}).Draw(d.t, "unit of weight")
+	w = domain.WeightRule{
+		Limit: pounds(d.t, rapid.StringMatching(`[1-9][0-9]{1,4}(\.[0-9]{1,3})?`).Draw(d.t, "limit")+unit), Tries: d.upTo(9, "tries"),
+		When: domain.WeighTime(1 + d.upTo(3, "when")), Over: domain.Overweight(1 + d.upTo(2, "over")), WithDriver: d.yes("driver"),
+	}
+	if d.yes("tolerant") {
+		w.Tolerance = pounds(d.t, "10"+unit)
+	}
+	return w
+}
+
 // words draws words of a rule book, or none.
 func (d drawn) words(what string) string {
 	return rapid.SampledFrom([]string{"", "as it stands", `under "theirs" & <ours>`}).Draw(d.t, what)
@@ -218,6 +234,7 @@ func ruleSets() *rapid.Generator[domain.RuleSet] {
 		}
 		r.Points, r.Purse = pointsRules().Draw(t, "points"), purseRules().Draw(t, "purse")
 		r.Protest = rapid.SampledFrom([]domain.ProtestRule{{}, {Minutes: 5}, {Minutes: 1440, Fee: "$50", Decides: "the board"}, {Until: "before trophies"}}).Draw(t, "protest")
+		r.Weight = d.weight()
 		require.NoError(t, r.Check())
 		return r
 	})

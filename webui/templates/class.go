@@ -29,6 +29,7 @@ type Class struct {
 	// Protests and Revisions are what was said against the result, and what it was before.
 	Protests  []Protest
 	Revisions []Revision
+	Scale     *ScaleState // nil where nothing is weighed
 }
 
 // Round is one round of a class: qualifying, or a pull-off.

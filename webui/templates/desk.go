@@ -42,7 +42,9 @@ type DeskClass struct {
 	Sentence   string // the state, as on the public page
 	Awaited    string // what has to happen next, and by whom
 	PublicHref string
-	Links      []Link // blank sheet, result
+	Messages   []Message   // who is too heavy, and what the rules advise
+	Scale      *ScaleState // nil where nothing is weighed
+	Links      []Link      // blank sheet, result
 
 	Place    *Form // FieldSession, FieldTrack; nil once a hook was called, and where there is one of each
 	Sessions []Option
