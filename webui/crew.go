@@ -72,7 +72,11 @@ func differedOf(class *domain.Class, base string, no *refused) *templates.Differ
 			view.Hooks = append(view.Hooks, templates.Option{Value: h.ID.String(), Text: fmt.Sprintf("%s, hook %d", named(class.Entry(h.Entry)), h.Number)})
 		}
 		if !h.Difference.IsZero() {
-			view.Noted = append(view.Noted, fmt.Sprintf("Hook %d, %s: %s", h.Number, named(class.Entry(h.Entry)), h.Difference))
+			noted := fmt.Sprintf("Hook %d, %s: %s", h.Number, named(class.Entry(h.Entry)), h.Difference)
+			if h.Difference.What.TurnsRed() {
+				noted += " · on most sleds the light goes red for it"
+			}
+			view.Noted = append(view.Noted, noted)
 		}
 	}
 	if len(view.Hooks) == 0 {

@@ -121,7 +121,12 @@ func (b *browser) picture(name string) {
 	if dir == "" {
 		return
 	}
-	image, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	// Chromium draws no picture of a page that is higher than this: of such a page there is one of its beginning.
+	picture := chromedp.FullScreenshot(100)
+	if evaluate[int](b, "document.documentElement.scrollHeight") > 16_000 {
+		picture = chromedp.CaptureScreenshot()
+	}
+	image, err := chromedp.Run(b.ctx, picture)
 	require.NoError(b.t, err)
 	require.NoError(b.t, os.MkdirAll(dir, 0o750))
 	require.NoError(b.t, os.WriteFile(filepath.Join(dir, name+".png"), image, 0o600))
