@@ -1,6 +1,7 @@
 package domain_test
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/google/uuid"
@@ -27,7 +28,7 @@ func pounds(t testing.TB, s string) domain.Weight {
 
 // refusedAt says at which field an error stands.
 func refusedAt(err error) string {
-	if e, ok := err.(*domain.Error); ok {
+	if e, ok := errors.AsType[*domain.Error](err); ok {
 		return e.Field
 	}
 	return ""

@@ -75,7 +75,7 @@ func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bo
 func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (locked desk.LockedEvent, err error) {
 	defer wrap(&err, "LockEvent(%q)", slug)
 	var batch pgx.Batch
-	var found, did, any bool
+	var found, did, numbered bool
 	var line desk.Line
 	args := pgx.NamedArgs{"event": slug, "action": action}
 	queueEvent(&batch, args, &locked.Event, &found, " FOR UPDATE")
@@ -99,7 +99,7 @@ func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (lock
 		SELECT coalesce(max(j.number), 0)
 		FROM journal j
 		JOIN event e ON e.id = j.subject
-		WHERE e.slug = @event`, args), &any, &locked.Version)
+		WHERE e.slug = @event`, args), &numbered, &locked.Version)
 	if err := t.read(ctx, &batch); err != nil {
 		return locked, err
 	}

@@ -71,7 +71,9 @@ func TestTheProgrammeIsReadBack(t *testing.T) {
 	require.Equal(t, []domain.Track{upper}, page.Event.Tracks)
 	require.Equal(t, moved.Session, page.Classes[0].Session)
 	_, err = d.desk.Act(d.ctx, organiser, d.ref, uuid.New(), domain.MoveClass{Session: d.event.Sessions[0].ID, Track: upper.ID})
-	require.Equal(t, "session", err.(*domain.Error).Field, "the database knows what the event has")
+	var refusal *domain.Error
+	require.ErrorAs(t, err, &refusal)
+	require.Equal(t, "session", refusal.Field, "the database knows what the event has")
 }
 
 // A version that was seen before the event itself changed is past; one from before a hook is not.

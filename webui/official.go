@@ -199,12 +199,12 @@ func corrections(c *domain.Class, base string, no *refused) []templates.DeskCorr
 			result = domain.Disqualified.String()
 		}
 		text := "The protest against " + c.Entry(p.Entry).Number + " was upheld: " + p.Reason + "."
-		list = append(list, correction(c, base, no, p.ID, text, hooksOf(c, p.Entry, p.Hook), result, "protest upheld: "+p.Reason))
+		list = append(list, correction(base, no, p.ID, text, hooksOf(c, p.Entry, p.Hook), result, "protest upheld: "+p.Reason))
 	}
 	for _, h := range c.TooHeavy() {
 		if h.Reading.After && c.Rules.Weight.Over == domain.OverDisqualified {
 			over := c.Entry(h.Entry).Number + " is " + h.Says(c.Rules.Weight) + ". The officials decide."
-			list = append(list, correction(c, base, no, h.Reading.ID, over, hooksOf(c, h.Entry, uuid.Nil), domain.Disqualified.String(), "overweight: "+h.Reading.Weight.String()))
+			list = append(list, correction(base, no, h.Reading.ID, over, hooksOf(c, h.Entry, uuid.Nil), domain.Disqualified.String(), "overweight: "+h.Reading.Weight.String()))
 		}
 	}
 	// Where nothing that counts is left, there is nothing to correct.
@@ -220,7 +220,7 @@ func hooksOf(c *domain.Class, entry, only uuid.UUID) []templates.Option {
 }
 
 // correction lays out one form; the id is of what it follows from.
-func correction(c *domain.Class, base string, no *refused, id uuid.UUID, text string, hooks []templates.Option, result, reason string) templates.DeskCorrection {
+func correction(base string, no *refused, id uuid.UUID, text string, hooks []templates.Option, result, reason string) templates.DeskCorrection {
 	form := no.of(fieldCase, id).make("correct", base+"correct", []string{templates.FieldHook, templates.FieldResult, templates.FieldReason},
 		fresh(fieldNext), templates.Hidden{Name: fieldCase, Value: id.String()})
 	if len(form.Values) == 0 && len(hooks) > 0 {

@@ -49,7 +49,9 @@ func TestTheProgrammeOffersWhatCanBeDone(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "2026-09-19T23:00:00Z", a.(domain.ChangeSession).Starts.Format("2006-01-02T15:04:05Z07:00"))
 	_, err = programmeActs["session"](page.Event, typed(uuid.UUID{9}, templates.FieldName, "Late", templates.FieldStarts, "soon"))
-	assert.Equal(t, templates.FieldStarts, err.(*domain.Error).Field)
+	var refusal *domain.Error
+	require.ErrorAs(t, err, &refusal)
+	assert.Equal(t, templates.FieldStarts, refusal.Field)
 }
 
 // A description that is wrong stays as it was typed, in the form of its sled, with the line that is wrong.

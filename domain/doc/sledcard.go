@@ -140,7 +140,7 @@ func readSledCard(f fields) domain.Sled {
 			f.refuse(name, "is missing", "write it; the rest of a description may be left out")
 		}
 	}
-	s := domain.Sled{Name: strings.TrimSpace(f.text("name", "")), Gears: f.whole("gears", amount, 0), StartHoles: f.whole("start_holes", amount, 0)}
+	s := domain.Sled{Name: strings.TrimSpace(f.text("name", "")), Gears: f.whole("gears", amount), StartHoles: f.whole("start_holes", amount)}
 	s.Card = domain.SledCard{
 		Wheelbase: f.length("wheelbase"), Frame: f.weight("frame_weight"), FrameCenter: f.length("frame_center"), Pan: f.weight("pan_weight"), Box: f.weight("box_weight"),
 		BoxStart: f.length("box_start"), BoxBehind: f.length("box_behind"), BoxStop: f.length("box_stop"),
@@ -168,7 +168,7 @@ func readSledCard(f fields) domain.Sled {
 // readSlabRoom reads which slabs there are and how many go where.
 func readSlabRoom(f fields) domain.SlabRoom {
 	f.only("kinds", "left", "middle", "right", "most")
-	room := domain.SlabRoom{Left: f.whole("left", amount, 0), Middle: f.whole("middle", amount, 0), Right: f.whole("right", amount, 0), Most: f.weight("most")}
+	room := domain.SlabRoom{Left: f.whole("left", amount), Middle: f.whole("middle", amount), Right: f.whole("right", amount), Most: f.weight("most")}
 	for _, n := range f.list("kinds", maxCardList) {
 		k := f.object(n)
 		k.only("weight", "count")
@@ -189,7 +189,7 @@ func readCardDrive(f fields) domain.Driveline {
 	return domain.Driveline{
 		Circumference: f.length("tire_circumference"), TurnsPerMile: f.numberOr("tire_turns_per_mile", positive, 0),
 		AxleRatio: f.numberOr("axle_ratio", positive, 0), Transfer: f.numberOr("transfer_ratio", positive, 0),
-		Teeth: f.whole("sprocket_teeth", span{1, 1000}, 0), Chain: f.whole("chain", span{20, 399}, 0), Gears: f.numbers("gears", maxCardList, positive),
+		Teeth: f.whole("sprocket_teeth", span{1, 1000}), Chain: f.whole("chain", span{20, 399}), Gears: f.numbers("gears", maxCardList, positive),
 	}
 }
 

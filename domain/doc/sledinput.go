@@ -87,7 +87,7 @@ func readDrive(f fields) sled.Driveline {
 		Slip:          f.numberOr("wheel_slip", span{0, 0.99}, 0),
 		AxleRatio:     f.number("axle_ratio", positive),
 		TransferRatio: f.numberOr("transfer_ratio", positive, 1),
-		Teeth:         float64(f.whole("sprocket_teeth", span{1, 1000}, 0)),
+		Teeth:         float64(f.whole("sprocket_teeth", span{1, 1000})),
 		Pitch:         f.number("chain_pitch_in", positive) * sled.Inch,
 		ChainToBox:    f.numberOr("chain_to_box", positive, 1),
 	}
@@ -143,7 +143,7 @@ func (s sledOf) setting(f fields, ground sled.Ground, lineFt float64, more ...st
 	if !known {
 		f.refuse("gear", fmt.Sprintf("%q is no gear of the sled", gear), "write "+strings.Join(s.gears(), " or "))
 	}
-	hole := f.whole("hole", amount, 0)
+	hole := f.whole("hole", amount)
 	if hole >= len(s.holes) {
 		f.refuse("hole", fmt.Sprintf("%d is no hole of the sled", hole), "write the hole's number in holes_ft, counted from 0")
 	}

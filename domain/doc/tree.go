@@ -216,9 +216,9 @@ func (f fields) figure(name string, s span) float64 {
 	return x
 }
 
-// whole reads a whole number that may be left out.
-func (f fields) whole(name string, s span, byDefault int) int {
-	x := f.numberOr(name, s, float64(byDefault))
+// whole reads a whole number that may be left out, and is 0 then.
+func (f fields) whole(name string, s span) int {
+	x := f.numberOr(name, s, 0)
 	if x != float64(int(x)) {
 		f.refuse(name, fmt.Sprintf("cannot be %v", x), "write a whole number")
 	}
