@@ -128,9 +128,18 @@ func TestTheSameSettingGivesDistancesBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := draw(t).curve()
 		for _, d := range places {
-			if elasticity, ok := c.Elasticity(d); ok && elasticity < 1e4 {
-				near(t, d, c.Predict(c.Mean(d), 300).Uncapped, 1e-12*(100+elasticity), "%v m", d)
+			elasticity, ok := c.Elasticity(d)
+			if !ok || elasticity > 1e4 {
+				continue
 			}
+			stop := c.Predict(c.Mean(d), 300)
+			if stop.Status == sled.Indeterminate {
+				// Drag was even up to here and jumps just here: each stop on the way has the same mean.
+				near(t, c.Drag(0), c.Mean(d), 1e-9, "%v m", d)
+				near(t, c.Drag(0), c.Mean(d/2), 1e-9, "%v m", d/2)
+				continue
+			}
+			near(t, d, stop.Uncapped, 1e-12*(100+elasticity), "%v m", d)
 		}
 	})
 }
@@ -155,7 +164,9 @@ func TestTheScaleOfFrictionCancels(t *testing.T) {
 			if want.Status == sled.Indeterminate || math.IsInf(want.Uncapped, 1) || elasticity > 1e4 || from.ground.MuDown == 0 {
 				continue
 			}
-			near(t, want.Uncapped, scaled(to).Predict(scaled(from).Mean(d), 91.44).Uncapped, 1e-12*(100+elasticity), "%v m", d)
+			// A stop within the first metre is compared as if it were a metre: rounding has no smaller scale than the track's.
+			got := scaled(to).Predict(scaled(from).Mean(d), 91.44).Uncapped
+			assert.InDelta(t, want.Uncapped, got, 1e-12*(100+elasticity)*max(want.Uncapped, 1), "%v m", d)
 		}
 	})
 }
@@ -223,7 +234,8 @@ func TestAVehicleInSmallStepsStopsThere(t *testing.T) {
 			v += (pull - c.Drag(d)) / mass * step
 			d += v * step
 		}
-		near(t, want, d, 2e-3)
+		// Less than a step of time's way is not seen by such a driver, however short the pull.
+		assert.InDelta(t, want, d, 2e-3*max(want, 1))
 	})
 }
 
