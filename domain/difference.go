@@ -82,9 +82,22 @@ func (d *Differences) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
-// TurnsRed reports whether one of the set turns the light red: each but the kill switch (common practice, no published
-// source; sleds differ).
-func (d Differences) TurnsRed() bool { return d&^KillSwitch != 0 }
+// redSwitches are the differences that a switch of the sled answers to, by the word of the switch in a description.
+var redSwitches = map[string]Differences{
+	"pan": HandDrop, "push-down": HandPushDown, "box-brake": BoxBrake, "wheel-brakes": WheelBrakes, "kill-switch": KillSwitch,
+}
+
+// TurnsRed reports whether one of the set turns the light of a sled red. Where the description says which switches do,
+// it is those; where it says nothing, all but the kill switch (common practice, no published source). What no switch
+// answers to, such as a light that went red by itself, is red on every sled.
+func (d Differences) TurnsRed(card SledCard) bool {
+	for _, word := range RedSwitches() {
+		if !slices.Contains(card.turnRed(), word) {
+			d &^= redSwitches[word]
+		}
+	}
+	return d != 0
+}
 
 // Doing says whose doing it was as far as a re-hook goes: "sled", "official", both joined, or "" where it was neither's.
 func (d Differences) Doing() string {

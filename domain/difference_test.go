@@ -71,7 +71,29 @@ func TestWhoseDoingADifferenceWas(t *testing.T) {
 		domain.BoxBrake | domain.RedByOfficial:   {"sled and official", true},
 	} {
 		assert.Equal(t, want.doing, what.Doing(), what.String())
-		assert.Equal(t, want.red, what.TurnsRed(), what.String())
+		assert.Equal(t, want.red, what.TurnsRed(domain.SledCard{Light: true}), what.String())
+	}
+}
+
+// Which switches turn the light red is the sled's: its description says it, and the kill switch may be among them.
+func TestTheDescriptionSaysWhatTurnsTheLightRed(t *testing.T) {
+	t.Parallel()
+	card := domain.SledCard{Light: true, Red: []string{"kill-switch", "pan"}}
+	for what, red := range map[domain.Differences]bool{
+		0: false, domain.HandDrop: true, domain.KillSwitch: true, domain.BoxBrake: false, domain.WheelBrakes: false, domain.HandPushDown: false,
+		domain.BoxBrake | domain.HandDrop: true, domain.RedByItself: true, domain.Breakaway: true,
+	} {
+		assert.Equal(t, red, what.TurnsRed(card), what.String())
+	}
+	for _, word := range domain.RedSwitches() {
+		one := domain.SledCard{Red: []string{word}}
+		red := 0
+		for _, d := range []domain.Differences{domain.HandDrop, domain.HandPushDown, domain.BoxBrake, domain.WheelBrakes, domain.KillSwitch} {
+			if d.TurnsRed(one) {
+				red++
+			}
+		}
+		assert.Equal(t, 1, red, "%s answers to one switch", word)
 	}
 }
 

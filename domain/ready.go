@@ -1,6 +1,8 @@
 package domain
 
 import (
+	"fmt"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -14,19 +16,40 @@ type Readiness struct {
 	Words string // why it is held, or what is to be known; may be ""
 }
 
-// readyPoints are what a crew looks at before each hook. Common practice, no published source; that the box drive belongs
+// readyPoints are what a crew looks at before each hook where the description of the sled has no list of its own. Common practice, no published source; that the box drive belongs
 // among them: where the box does not move, sleds under the rules of 2008 on brake by themselves
 // (http://pullingworld.blogspot.no/2007_09_01_archive.html).
 var readyPoints = [...]string{
 	"box back", "pan up", "push-down reset", "box drive engaged", "cable attached and tested", "lanes clear",
 }
 
-// ReadyList is what the crew looks at before each hook of the class: what holds for every sled, then what the rules and
-// the setting of the class add. It is to be read, and nothing of it is ticked: one word confirms or holds the whole.
+// maxReady is how many points a list of the crew may have: one that is longer is not read.
+const maxReady = 30
+
+// checkPoints refuses a list of points that is too long, and a point that says nothing.
+func checkPoints(field string, points []string) error {
+	if len(points) > maxReady {
+		return invalid(field, fmt.Sprintf("the list has %d points", len(points)), fmt.Sprintf("keep it to %d, so that it is read", maxReady))
+	}
+	for i, point := range points {
+		if _, err := required(field, fmt.Sprintf("point %d of the list", i+1), point); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ReadyList is what the crew looks at before each hook of the class: the list of the sled, or the usual points, then what
+// the rules and the setting of the class add. It is to be read, and nothing of it is ticked: one word confirms or holds
+// the whole. With "hitch height" in the rules:
 //
-//	box back · pan up · … · lanes clear · speed device on: radar · blades at 2.5 cm
+//	box back · pan up · … · lanes clear · hitch height · speed device on: radar · blades at 2.5 cm
 func (c *Class) ReadyList() []string {
-	list := append([]string(nil), readyPoints[:]...)
+	list := slices.Clone(c.Sled.Card.Ready)
+	if len(list) == 0 {
+		list = slices.Clone(readyPoints[:])
+	}
+	list = append(list, c.Rules.Ready...)
 	if speed := c.Rules.Speed; !speed.Limit.IsZero() {
 		point := "speed device on"
 		if speed.Device != "" {

@@ -1,6 +1,7 @@
 package domain_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -53,4 +54,24 @@ func TestTheReadyListFollowsTheRulesAndTheSetting(t *testing.T) {
 	assert.Equal(t, append(always, "speed device on: radar"), s.class.ReadyList(), "a draft is not pulled against")
 	s.do(domain.FreezeSetting{Round: s.class.Current().ID, Revision: 1})
 	assert.Equal(t, append(always, "speed device on: radar", "blades at 2.5 cm"), s.class.ReadyList())
+}
+
+// The sled has its own list where its description has one, and the points of the rules come behind it (a white neutral
+// light, NK 7; hitch heights, KOP).
+func TestTheReadyListIsTheSledsAndTheRules(t *testing.T) {
+	t.Parallel()
+	rules := set(t, "capped-100m")
+	rules.Ready = []string{"neutral light white", "hitch height measured"}
+	s := drawn(t, rules, "41", "7")
+	usual := s.class.ReadyList()
+	require.Len(t, usual, 8)
+	assert.Equal(t, rules.Ready, usual[6:])
+	s.class.Sled.Card.Ready = []string{"winch free", "box back"}
+	assert.Equal(t, []string{"winch free", "box back", "neutral light white", "hitch height measured"}, s.class.ReadyList())
+	assert.Equal(t, []string{"winch free", "box back"}, s.class.Sled.Card.Ready, "the description stays as it is")
+
+	sled := domain.Sled{Name: "Grey", Gears: 4, StartHoles: 3, Card: domain.SledCard{Ready: []string{"winch free", " "}}}
+	assert.ErrorContains(t, sled.Check(), "point 2 of the list")
+	rules.Ready = slices.Repeat([]string{"look"}, 31)
+	assert.ErrorContains(t, rules.Check(), "the list has 31 points")
 }

@@ -66,6 +66,9 @@ type RuleSet struct {
 	// Reasons says what follows from what goes wrong in a hook, Speed what the limit of a speed-limited class is.
 	Reasons ReasonRule
 	Speed   SpeedRule
+	// Ready are points that the sled's crew looks at before each hook beside those of the sled: a hitch height, a neutral
+	// light (NK 7). They give no go.
+	Ready []string
 	// Stopped says what stands of a class that was ended before its end.
 	Stopped StoppedEffect
 	// Points says what the places of the class are worth in a season, Purse what they are paid.
@@ -124,6 +127,7 @@ func (r RuleSet) checkParts() error {
 		func() error { return r.ResetWhen.check(r) },
 		func() error { return r.Reasons.check(r) },
 		func() error { return r.Speed.check(r) },
+		func() error { return checkPoints("ready", r.Ready) },
 		r.Points.Check, r.Purse.Check, r.Protest.check, r.Weight.check,
 	} {
 		if err := check(); err != nil {

@@ -28,9 +28,11 @@ type SledCard struct {
 	PushDown PushDown
 	Trips    []Distance // where the box can strike the trip
 	Devices  []string   // what measures the distance: laser, tape, counter wheel
-	// Light tells that the sled has a light, and Red what turns it red.
+	// Light tells that the sled has a light, and Red what turns it red; see [Differences.TurnsRed].
 	Light bool
 	Red   []string
+	// Ready is what its crew looks at before each hook, in place of the usual points; see [Class.ReadyList].
+	Ready []string
 }
 
 // SlabRoom says which slabs there are and how many go where; a number of 0 is not known.
@@ -71,6 +73,14 @@ func RedSwitches() []string {
 	return []string{"pan", "push-down", "box-brake", "wheel-brakes", "kill-switch"}
 }
 
+// turnRed are the switches that turn the light of this sled red: those of the description, else all but the kill switch.
+func (c SledCard) turnRed() []string {
+	if len(c.Red) > 0 {
+		return c.Red
+	}
+	return slices.DeleteFunc(RedSwitches(), func(word string) bool { return word == "kill-switch" })
+}
+
 // Count is how many slabs there are of all kinds, 0 where that is not known.
 func (r SlabRoom) Count() int {
 	n := 0
@@ -106,7 +116,7 @@ func (s Sled) Check() error {
 	return card.checkWords()
 }
 
-// checkWords refuses switches that are not known, and devices without a name.
+// checkWords refuses switches that are not known, devices without a name, and points of a list that say nothing.
 func (c SledCard) checkWords() error {
 	for i, word := range c.Red {
 		if !slices.Contains(RedSwitches(), word) {
@@ -119,7 +129,7 @@ func (c SledCard) checkWords() error {
 			return err
 		}
 	}
-	return nil
+	return checkPoints("ready", c.Ready)
 }
 
 // Missing lists what the estimate needs and the description lacks, by the names of its fields; nothing when it can be

@@ -174,7 +174,7 @@ func remarks(r *domain.Round, slot domain.Slot) []string {
 			add("measured " + h.Result.Distance.String())
 		}
 		if !h.Difference.IsZero() {
-			add("sled noted a difference")
+			add(sledNoted)
 		}
 		if h.Test && h.Choice == domain.Keep {
 			add("kept as test hook")

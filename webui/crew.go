@@ -73,8 +73,8 @@ func differedOf(class *domain.Class, base string, no *refused) *templates.Differ
 		}
 		if !h.Difference.IsZero() {
 			noted := fmt.Sprintf("Hook %d, %s: %s", h.Number, named(class.Entry(h.Entry)), h.Difference)
-			if h.Difference.What.TurnsRed() {
-				noted += " · on most sleds the light goes red for it"
+			if h.Difference.What.TurnsRed(class.Sled.Card) {
+				noted += redWords(class.Sled.Card)
 			}
 			view.Noted = append(view.Noted, noted)
 		}
@@ -85,6 +85,40 @@ func differedOf(class *domain.Class, base string, no *refused) *templates.Differ
 	view.Words = domain.DifferenceWords()
 	view.Form = no.make("differed", base+"differed", append(domain.DifferenceWords(), templates.FieldHook, templates.FieldWords))
 	return view
+}
+
+// sledNoted is what the public reads of a difference; notedBelow is the same for a mark on paper. What it was is for staff.
+const (
+	sledNoted  = "sled noted a difference"
+	notedBelow = "The sled's crew noted that something differed on this hook. It changes no result; the officials decide."
+)
+
+// notedOf reports whether something was noted of a hook that the entry made in a round.
+func notedOf(r *domain.Round, entry uuid.UUID) bool {
+	return slices.ContainsFunc(r.Hooks, func(h domain.Hook) bool { return h.Entry == entry && !h.Difference.IsZero() })
+}
+
+// marked turns what was noted of hooks from a remark into a mark, as paper has it, and says what the mark means; "" where
+// there is none.
+func marked(list []templates.Round) ([]templates.Round, string) {
+	below := ""
+	for i := range list {
+		for j := range list[i].Order {
+			o := &list[i].Order[j]
+			if at := slices.Index(o.Remarks, sledNoted); at >= 0 {
+				o.Remarks, o.Noted, below = slices.Delete(o.Remarks, at, at+1), true, notedBelow
+			}
+		}
+	}
+	return list, below
+}
+
+// redWords says that the light goes red for what was noted, and whence that is known.
+func redWords(card domain.SledCard) string {
+	if len(card.Red) > 0 {
+		return " · the light of this sled goes red for it"
+	}
+	return " · on most sleds the light goes red for it"
 }
 
 // differenceWords tells what was noted; a note of nothing took one back.

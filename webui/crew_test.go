@@ -70,6 +70,14 @@ func TestWhatDifferedIsAskedAndToldToStaff(t *testing.T) {
 		assert.NotContains(t, strings.Join(row.Remarks, " "), "pan hung", "what it was is for staff")
 	}
 	assert.Contains(t, order(&l.class, l.class.Current())[0].Remarks, "sled noted a difference")
+	printed := classResult(place, &l.class)
+	assert.True(t, printed.Rows[0].Cells[0].Noted, "on paper it is a mark")
+	assert.NotContains(t, strings.Join(printed.Rows[0].Remarks, " "), "noted")
+	assert.NotEmpty(t, printed.Noted, "and a word below")
+	l.class.Sled.Card.Red = []string{"kill-switch"}
+	again := differedOf(&l.class, "/", nil)
+	require.Len(t, again.Noted, 1)
+	assert.Contains(t, again.Noted[0], "the light of this sled goes red for it", "an official's red is red on every sled")
 	l.do(domain.Start{Hook: l.class.OnTrack().ID})
 	assert.Nil(t, differedOf(&l.class, "/", nil), "a vehicle pulls")
 }

@@ -21,9 +21,10 @@ func (s *Site) result(c echo.Context) error {
 			return nil, err
 		}
 		class, told := &page.Class, page.Class.Told()
+		pulled, noted := marked(rounds(page.Event, &told))
 		return templates.Result{
 			Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
-			Winner: winner(class), Standing: standing(page.Event, &told), Points: pointsOf(page.Event, class), Rounds: rounds(page.Event, &told),
+			Winner: winner(class), Standing: standing(page.Event, &told), Points: pointsOf(page.Event, class), Rounds: pulled, Noted: noted,
 			Messages: append(course(page.Event, class), messages(class)...), Facts: facts(class),
 			Draw: drawProof(page.Event, class), Print: printed(page.Event, page.Journal),
 			Protests: protests(page.Event, class), Revisions: revisions(page.Event, class),
@@ -72,7 +73,7 @@ func classResult(e domain.Event, c *domain.Class) templates.ClassResult {
 		Total: c.Rules.Rounds > 1, Notes: resultNotes(e, c),
 	}
 	told := c.Told()
-	view.Rounds = rounds(e, &told)
+	view.Rounds, view.Noted = marked(rounds(e, &told))
 	slices.Reverse(view.Rounds) // as they were pulled
 	ranking := standing(e, &told)
 	for _, row := range append(ranking.Rows, ranking.Unplaced...) {

@@ -3,6 +3,7 @@ package webui
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
@@ -48,8 +49,13 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	view.Drawn = fmt.Sprintf("Drawn %s, seed %s", clock(page.Event, class.Draw.Drawn), class.Draw.Seed)
 	for i, slot := range r.Lineup {
 		if !slot.Out {
-			view.Rows = append(view.Rows, templates.SheetRow{Puller: puller(class.Entry(slot.Entry)), Position: strconv.Itoa(i + 1)})
+			view.Rows = append(view.Rows, templates.SheetRow{
+				Puller: puller(class.Entry(slot.Entry)), Position: strconv.Itoa(i + 1), Noted: notedOf(r, slot.Entry),
+			})
 		}
+	}
+	if slices.ContainsFunc(view.Rows, func(row templates.SheetRow) bool { return row.Noted }) {
+		view.Noted = notedBelow
 	}
 	if open := r.Open(); open != nil {
 		view.Setting = settingLines(open.Setting, class.Sled)

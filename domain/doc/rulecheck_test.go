@@ -14,7 +14,7 @@ import (
 )
 
 // topFields are the fields of a rule set that are in no group, in the order of the manual.
-const topFields = "name, title, unit, line, moving_line, measure, cap, rounds, counts, entries, order, call, restart, restarts, test_puller, rehook_drop, rehook_minutes, drop_places, reset, reset_when, reasons, side_lines_to, speed, stopped, pull_off, ties, points, purse, protest, weight"
+const topFields = "name, title, unit, line, moving_line, measure, cap, rounds, counts, entries, order, call, restart, restarts, test_puller, rehook_drop, rehook_minutes, drop_places, reset, reset_when, reasons, side_lines_to, speed, ready, stopped, pull_off, ties, points, purse, protest, weight"
 
 // faultsOf returns the faults of a document as they are printed behind the name of the file.
 func faultsOf(document string) []string {

@@ -167,6 +167,8 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 			`In A the speed is read by a device that is not said; in B it is read by "radar".`},
 		"Speed.NoOwnDevice": {func(r *domain.RuleSet) { r.Speed.NoOwnDevice = true },
 			"In A a speed measuring device of one's own is allowed; in B it is forbidden."},
+		"Ready": {func(r *domain.RuleSet) { r.Ready = []string{"hitch height", "neutral light"} },
+			"In A the sled's crew looks at the points of its sled before a hook; in B it also looks at hitch height, neutral light before a hook."},
 		"Stopped": {func(r *domain.RuleSet) { r.Stopped = domain.NothingStands },
 			"In A a class that is stopped keeps the rounds that were pulled to the end; in B it gives nobody anything."},
 		"PullOff.Who": {func(r *domain.RuleSet) { r.PullOff.Who = domain.Nobody },

@@ -200,6 +200,8 @@ var reasonFields = slices.Concat([]ruleField{{path: "reasons",
 			says: "What reads the speed, in the words of the rule book.", write: "any text, such as radar"},
 		{path: "speed.own_device", byDefault: true,
 			says: "Whether competitors may carry a speed measuring device of their own.", write: "true or false"},
+		{path: "ready", shape: schema{Items: &schema{Type: "string", Pattern: `\S`}, MaxItems: 30},
+			says: "What the sled's crew looks at before each hook, after the points of the sled. It is read and gives no go.", write: `a list of points such as ["hitch height measured"]`},
 		{path: "stopped", byDefault: "rounds", shape: words(stoppedWords), meanings: map[string]string{
 			"rounds":  "what was pulled to the end of a round",
 			"nothing": "nothing, unless the class was decided",

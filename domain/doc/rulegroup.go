@@ -342,6 +342,15 @@ func (g *speedLimit) rule(f *ruleValues) domain.SpeedRule {
 		NoOwnDevice: g.OwnDevice != nil && !*g.OwnDevice}
 }
 
+// trimmed are texts without the spaces around them, nil for none.
+func trimmed(list []string) []string {
+	var texts []string
+	for _, s := range list {
+		texts = append(texts, strings.TrimSpace(s))
+	}
+	return texts
+}
+
 func writeSpeed(r domain.SpeedRule) *speedLimit {
 	if r == (domain.SpeedRule{}) {
 		return nil

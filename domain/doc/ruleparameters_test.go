@@ -152,7 +152,7 @@ func TestEveryParameterIsAFieldOrHasAReason(t *testing.T) {
 		}
 	}
 	// A field that is no parameter of the books is one of the document's own.
-	own := []string{"name", "title", "reasons", "restarts", "test_puller", "pull_off", "ties", "measure", "entries", "order", "call", "reset_when", "points", "protest", "weight",
+	own := []string{"name", "title", "reasons", "restarts", "test_puller", "pull_off", "ties", "measure", "entries", "order", "call", "reset_when", "points", "protest", "weight", "ready",
 		"pull_off.added", "reasons.jerking", "reasons.not_ready", "reasons.illegal_vehicle", "reasons.conduct"}
 	for _, field := range fields {
 		of := slices.ContainsFunc(parameters, func(p parameter) bool { return slices.Contains(p.fields, field) })

@@ -26,6 +26,7 @@ type schema struct {
 	ExclusiveMinimum *int               `json:"exclusiveMinimum,omitempty"`
 	Items            *schema            `json:"items,omitempty"`
 	MinItems         int                `json:"minItems,omitempty"`
+	MaxItems         int                `json:"maxItems,omitempty"`
 	Closed           *bool              `json:"additionalProperties,omitempty"`
 	Required         []string           `json:"required,omitempty"`
 	Properties       map[string]*schema `json:"properties,omitempty"`

@@ -126,7 +126,7 @@ var wrongValues = withCauses(map[string][]string{
 	"reset_when": {`325`}, "reset_when.past": {`0`, `-1`, `"325 ft"`}, "reset_when.full_pulls": {`-1`, `101`, `"2"`},
 	"reasons": {`"measured"`}, "side_lines_to": {`-1`, `"far"`},
 	"speed": {`"4 mph"`}, "speed.limit": {`4`, `"4"`, `"fast"`}, "speed.from": {`75`, `"0"`, `"half"`, `"75 m"`}, "speed.warnings": {`-1`, `10`, `"1"`},
-	"speed.device": {`1`}, "speed.own_device": {`"no"`}, "stopped": {`"all"`, `1`},
+	"speed.device": {`1`}, "speed.own_device": {`"no"`}, "ready": {`"lights"`, `[3]`, `[" "]`, `["` + strings.Repeat(`a", "`, 30) + `a"]`}, "stopped": {`"all"`, `1`},
 	"pull_off": {`true`}, "pull_off.who": {`"all"`, `2`}, "pull_off.top": {`"3"`}, "pull_off.fill_to": {`1`, `-1`, `101`, `"3"`},
 	"pull_off.measured": {`"no"`, `false`}, "pull_off.line": {`-1`, `"far"`}, "pull_off.order": {`"odd"`, `true`}, "pull_off.absent": {`"gone"`},
 	"pull_off.disqualified": {`"gone"`}, "pull_off.added": {`1`}, "pull_off.second_attempt": {`"once"`}, "pull_off.same_driver": {`"yes"`}, "pull_off.before": {`1`},

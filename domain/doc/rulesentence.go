@@ -190,6 +190,9 @@ var reasonSentences = []ruleSentence{
 	{"Speed.NoOwnDevice", "a speed measuring device of one's own", "it", inSpeed(func(r domain.RuleSet) string {
 		return either(r.Speed.NoOwnDevice, "is forbidden", "is allowed")
 	})},
+	{"Ready", "the sled's crew", "it", func(r domain.RuleSet) string {
+		return either(len(r.Ready) == 0, "looks at the points of its sled before a hook", "also looks at "+strings.Join(r.Ready, ", ")+" before a hook")
+	}},
 }
 
 // pullOffSentences are about who comes back, and about ties.

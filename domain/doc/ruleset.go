@@ -52,6 +52,7 @@ type ruleSet struct {
 	Reasons       *reasons    `json:"reasons,omitempty"`
 	SideLinesTo   json.Number `json:"side_lines_to,omitempty"`
 	Speed         *speedLimit `json:"speed,omitempty"`
+	Ready         []string    `json:"ready,omitempty"`
 	Stopped       string      `json:"stopped,omitempty"`
 	PullOff       *pullOff    `json:"pull_off,omitempty"`
 	Ties          *ties       `json:"ties,omitempty"`
@@ -145,7 +146,7 @@ func WriteRuleSet(r domain.RuleSet) ([]byte, error) {
 		Reset: wordFor(resetWords, r.Reset), SideLinesTo: number(r.Reasons.SideLinesTo), Stopped: wordFor(stoppedWords, r.Stopped),
 		MovingLine: writeMovingLine(r.Moving), Measure: writeMeasure(r.Measure), Entries: writeEntries(r.Entries), Order: writeOrder(r.Order),
 		Call: writeCall(r.Call), Restarts: writeRestarts(r.Restarts), TestPuller: writeTestPuller(r.Test), PullOff: writePullOff(r),
-		Ties: writeTies(r.Ties), ResetWhen: writeResetWhen(r.ResetWhen), Reasons: writeReasons(r.Reasons), Speed: writeSpeed(r.Speed),
+		Ties: writeTies(r.Ties), ResetWhen: writeResetWhen(r.ResetWhen), Reasons: writeReasons(r.Reasons), Speed: writeSpeed(r.Speed), Ready: r.Ready,
 		Points: pointsOf(r.Points), Purse: purseOf(r.Purse), Protest: writeProtest(r.Protest), Weight: writeWeight(r.Weight),
 	}
 	var out bytes.Buffer
@@ -182,7 +183,7 @@ func (d ruleSet) rules() (domain.RuleSet, error) {
 	r.Restarts, r.Test = d.Restarts.rule(&f), d.TestPuller.rule(&f)
 	r.PullOff, r.Ties = d.PullOff.rule(&f, r.Capped), d.Ties.rule(&f)
 	r.ResetWhen, r.Speed = d.ResetWhen.rule(&f), d.Speed.rule(&f)
-	r.Reasons = d.Reasons.rule(&f)
+	r.Reasons, r.Ready = d.Reasons.rule(&f), trimmed(d.Ready)
 	r.Points, r.Purse, r.Protest, r.Weight = d.Points.rule(&f), d.Purse.rule(&f), d.Protest.rule(), d.Weight.rule(&f)
 	r.Reasons.SideLinesTo = f.length("side_lines_to", d.SideLinesTo)
 	return r, f.err

@@ -180,6 +180,10 @@ func (d drawn) speed() domain.SpeedRule {
 	return rule
 }
 
+func (d drawn) ready() []string {
+	return [][]string{nil, {"hitch height measured"}, {"neutral light white", "lanes clear"}}[d.upTo(2, "ready")]
+}
+
 func (d drawn) pullOff() domain.PullOffRule {
 	rule := domain.PullOffRule{
 		Who: among(d, domain.Nobody, "who comes back"), Capped: d.yes("pull-off capped"), Line: d.far("line of the pull-off"), Reversed: d.yes("reversed"),
@@ -216,7 +220,7 @@ func ruleSets() *rapid.Generator[domain.RuleSet] {
 			Count: domain.BestOf + among(d, domain.SumOf-domain.BestOf, "counts"), Entries: d.entries(), Call: d.call(),
 			Order: domain.OrderRule{By: among(d, domain.ByOrganiser, "order"), ClosedAtStart: d.yes("closed")}, Test: d.test(),
 			RehookDrop: d.upTo(9, "rehook drop"), RehookMinutes: d.upTo(9, "rehook minutes"), DropPlaces: d.upTo(9, "drop"),
-			Reset: domain.Restart + among(d, domain.NoReset-domain.Restart, "reset"), Speed: d.speed(), Stopped: among(d, domain.AsPulled, "stopped"),
+			Reset: domain.Restart + among(d, domain.NoReset-domain.Restart, "reset"), Speed: d.speed(), Ready: d.ready(), Stopped: among(d, domain.AsPulled, "stopped"),
 		}
 		d.restart(&r)
 		r.Reasons, r.Ties = d.reasons(!r.RestartMark().IsZero() || len(r.Restarts.Kinds) > 0), d.ties(r)

@@ -22,7 +22,7 @@ const wholeCard = `{
   "advance": [0.0801, 0.0952],
   "drive": {"tire_turns_per_mile": 510, "axle_ratio": 3.7, "transfer_ratio": 0.22, "sprocket_teeth": 9, "chain": 160, "gears": [0.62, 0.7]},
   "pushdown": {"delay": "2 ft", "ramp": "18 ft", "share": 0.9},
-  "trips": ["17 ft", "18 ft"], "devices": ["laser", "tape"], "light": {"red": ["pan", "kill-switch"]}
+  "trips": ["17 ft", "18 ft"], "devices": ["laser", "tape"], "ready": ["box back", "cable tested"], "light": {"red": ["pan", "kill-switch"]}
 }`
 
 func TestADescriptionIsReadAndWrittenBack(t *testing.T) {
@@ -68,6 +68,8 @@ func TestADescriptionThatIsWrong(t *testing.T) {
 		"two sizes of a tire":        {`"axle_ratio"`, `"tire_circumference": "10 ft", "axle_ratio"`, "drive.tire_turns_per_mile", 7},
 		"more than the whole load":   {`"share": 0.9`, `"share": 1.1`, "pushdown.share", 8},
 		"no switch":                  {`"kill-switch"`, `"horn"`, "light.red[1]", 9},
+		"a point that says nothing":  {`"box back"`, `" "`, "ready", 9},
+		"points without a list":      {`["box back", "cable tested"]`, `"box back"`, "ready", 9},
 		"a name that stands twice":   {`"gears": 2, "start`, `"gears": 2, "gears": 2, "start`, "gears", 2},
 		"a comma too many":           {`"tape"]`, `"tape",]`, "devices[2]", 9},
 		"something behind the brace": {"}\n}", "}\n} {", "", 1},

@@ -20,6 +20,9 @@ func otherPages() []Page {
 	}
 }
 
+// noted is the word below a mark that the sled's crew noted a difference.
+const noted = "The sled's crew noted that something differed on this hook. It changes no result; the officials decide."
+
 // sheet is the class sheet before the start.
 func sheet() templates.Sheet {
 	s := templates.Sheet{
@@ -75,6 +78,9 @@ func resultOf(c templates.Class, id string) templates.ClassResult {
 				if o.Number == s.Number {
 					cell = templates.ResultCell{Outcome: o.Outcome, Hook: o.Position}
 				}
+			}
+			if cell.Hook == "3" {
+				cell.Noted, r.Noted = true, noted
 			}
 			row.Cells = append(row.Cells, cell)
 		}

@@ -112,6 +112,7 @@ type Outcome struct {
 	Text    string // "281.36", "Full pull", "DQ", "next"
 	Kind    OutcomeKind
 	Remarks []string // "kept as test hook", "re-hooked: sled fault", "corrected: misread tape"
+	Noted   bool     // on paper: a mark that the sled's crew noted a difference, explained below
 }
 
 // Message is a sentence that must not be missed, and what to do about it.

@@ -14,6 +14,7 @@ type Result struct {
 	Draw     *Draw
 	Facts    []Term // as on the class page
 	Print    string // "As of 20:15, journal number 486"
+	Noted    string // what the mark at a hook means; empty where there is none
 	// Protests and Revisions are what was said against the result, and what it was before.
 	Protests  []Protest
 	Revisions []Revision
@@ -48,6 +49,7 @@ type ClassResult struct {
 	Messages []Message
 	Facts    []Term   // as on the class page
 	Notes    []string // protests, and what earlier revisions were
+	Noted    string   // what the mark at a hook means; empty where there is none
 	Draw     *Draw
 }
 

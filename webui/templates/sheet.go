@@ -13,6 +13,7 @@ type Sheet struct {
 	Spare   int    // empty rows at the end for late entries
 	Facts   []Term // as on the class page
 	Setting []Term // setting lines; an empty Value leaves room to write
+	Noted   string // what the mark at an entry means; empty where there is none
 	Drawn   string // "Drawn 14:05, seed tarn-hollow-17"
 	Print   string // when and at which journal number this was printed
 }
@@ -21,6 +22,7 @@ type Sheet struct {
 type SheetRow struct {
 	Puller
 	Position string
+	Noted    bool // the sled's crew noted a difference on a hook that it made
 }
 
 // signatures are who signs a sheet that was filled in by hand.
