@@ -88,7 +88,7 @@ func (c *Class) fillMissed(table *Table) {
 // peer returns the row of an entry that came into the pull-off with the index by its own results, or -1.
 func (c *Class) peer(round int) int {
 	for _, s := range c.Rounds[round].Lineup {
-		if !s.broughtIn() && !strings.HasPrefix(s.Note, takenOut) {
+		if !s.broughtIn() && !s.takenOut() {
 			return slices.IndexFunc(c.Entries, func(e Entry) bool { return e.ID == s.Entry })
 		}
 	}

@@ -226,7 +226,7 @@ func (c *Class) table(n int) Table {
 		table.Rounds = append(table.Rounds, r.Name)
 		results := r.results()
 		for _, s := range r.Lineup {
-			if strings.HasPrefix(s.Note, takenOut) {
+			if s.takenOut() {
 				delete(results, s.Entry) // who never belonged in the round has nothing to show for it
 			}
 		}

@@ -194,6 +194,22 @@ func TestWhoIsTakenOutOnTheTrackHooksNoMore(t *testing.T) {
 	s.stands("1 41", "2 7")
 }
 
+// Two full pulls are corrected to one distance short of the line after their pull-off: they share the place as any two
+// who were never in one, and what they pulled in it brings on no further pull-off.
+func TestWhoWasTakenOutOfThePullOffIsInNoFurtherOne(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-100m", toLine), "41", "7")
+	s.pulls("41", "FP")
+	s.pulls("7", "FP")
+	s.opens("P1", "41", "7")
+	s.pulls("41", "FP")
+	s.pulls("7", "FP")
+	s.corrects("41", "1", "99.99")
+	s.corrects("7", "1", "99.99")
+	s.decided()
+	s.stands("1= 7", "1= 41")
+}
+
 func TestOneFullPullerLeftByACorrectionNeedNotPull(t *testing.T) {
 	t.Parallel()
 	s := begun(t, set(t, "capped-100m"), "41", "7")

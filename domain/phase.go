@@ -114,6 +114,9 @@ func (c *Class) inClassRound(n int) []uuid.UUID {
 // journal must reproduce.
 const takenOut = "taken out by a correction: "
 
+// takenOut reports whether a correction took the slot's entry out of the round.
+func (s Slot) takenOut() bool { return strings.HasPrefix(s.Note, takenOut) }
+
 // topUp brings the line-up of a round in line with the rounds before it, after one of their results was
 // corrected: who belongs in it now hooks, and who does not any more is taken out, whatever was hooked. A
 // pull-off with a single full puller left is not pulled.
@@ -136,7 +139,7 @@ func (c *Class) topUp(reason string) {
 	for i := range r.Lineup {
 		s := &r.Lineup[i]
 		switch belongs := slices.Contains(in, s.Entry) || s.broughtIn() && c.sharesTheFirst(s.Entry); {
-		case belongs && strings.HasPrefix(s.Note, takenOut):
+		case belongs && s.takenOut():
 			s.Out, s.Note = false, "brought in again by a correction: "+reason
 		case !belongs && !s.Out:
 			s.Out, s.Note = true, takenOut+reason

@@ -176,7 +176,8 @@ func (c *Class) qualified(n int) []uuid.UUID {
 	return in
 }
 
-// wasIn reports whether the entry is in the line-up of a round.
+// wasIn reports whether the entry is in the line-up of a round and no correction took it out of it, so that what it did
+// there counts.
 func (c *Class) wasIn(r *Round, entry uuid.UUID) bool {
-	return slices.ContainsFunc(r.Lineup, func(s Slot) bool { return s.Entry == entry })
+	return slices.ContainsFunc(r.Lineup, func(s Slot) bool { return s.Entry == entry && !s.takenOut() })
 }
