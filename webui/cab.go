@@ -28,7 +28,7 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 	h := hooking(class)
 	view := templates.Cab{
 		Frame: s.classFrame(c, page, by), Class: class.Name, OnTrack: h.OnTrack, Next: h.Next,
-		Choice: readChoice(class), Advice: advice(class), Facts: facts(class),
+		Choice: readChoice(class), Advice: advice(class), Facts: facts(class), Trend: trendOf(class),
 		Ready:    readyOf(page.Event, class, classHref(page.Event, *class)+"/cab/", no),
 		Differed: differedOf(class, classHref(page.Event, *class)+"/cab/", no),
 	}

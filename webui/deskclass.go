@@ -146,7 +146,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		Journal: journalLines(page.Event, []domain.Class{page.Class}, page.Journal),
 		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome, templates.FieldSame}, fresh(fieldEntry)),
 		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),
-		Attendance: attendanceOf(class, base, no), Points: pointsOf(page.Event, class),
+		Attendance: attendanceOf(class, base, no), Points: pointsOf(page.Event, class), Trend: trendOf(class),
 	}
 	if class.Rules.Purse.Given() {
 		view.Links = append(view.Links, templates.Link{Text: "Fees and purse to print", Href: base + "purse"})

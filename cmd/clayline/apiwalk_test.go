@@ -144,6 +144,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	require.NotContains(t, p.get(class).body, "Jonas Protests", "who lodged it is not told")
 	write(class+"/protests/"+protest+"/ruling", `{"ruling": "upheld", "follows": "correction", "reason": "seen on video"}`).is(http.StatusOK)
 	require.Equal(t, "correction", p.get(class).at("protests.0.follows"))
+	require.Equal(t, "[]", p.ask(call{method: http.MethodGet, path: class + "/trend", as: booth}).is(http.StatusOK).at("rounds"), "of four hooks nothing is said")
 	write(class+"/official", `{"name": "Ada Holm"}`).is(http.StatusOK)
 	require.Equal(t, "Ada Holm", p.get(class+"/standing").at("official.name"))
 	write(class+"/official/reopen", `{"reason": "protest upheld"}`).is(http.StatusOK)

@@ -117,7 +117,7 @@ func deskClassAttendance() templates.DeskClass {
 // deskClassPoints is the desk with the points of the class.
 func deskClassPoints() templates.DeskClass {
 	d := deskClassDecided()
-	d.Points = points()
+	d.Points, d.Trend = points(), trend()
 	return d
 }
 

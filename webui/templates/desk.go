@@ -73,6 +73,7 @@ type DeskClass struct {
 	Missed  []DeskMissed
 
 	Attendance Attendance
+	Trend      *Trend  // nil while no round with enough distances is over
 	Points     *Points // nil before the class is decided, and where the rules give none
 
 	Course Course
@@ -176,6 +177,9 @@ func (p DeskClass) parts() []Link {
 	}
 	if !p.Official.empty() {
 		parts = append(parts, Link{Text: "The result", Href: "#official"})
+	}
+	if p.Trend != nil {
+		parts = append(parts, Link{Text: "Hook order", Href: "#trend"})
 	}
 	if p.Points != nil {
 		parts = append(parts, Link{Text: "Points", Href: "#points"})
