@@ -138,7 +138,7 @@ func (c *Class) settle(round RoundName, h *Hook, result Result) (Result, error) 
 // losesAttempt reports whether a disqualification costs the attempt alone, because another one is left.
 func (c *Class) losesAttempt(h *Hook, result Result) bool {
 	return result.Outcome == Disqualified && c.Rules.Consequence(CauseOf(result.Reason)) == AttemptLost &&
-		h.Attempt < c.Rules.attempts(c.current().Name)
+		h.Attempt < c.Rules.attemptsOf(c.current().Name, *h)
 }
 
 // Again repeats a hook because of the sled or an official. The hook does not count; the entry hooks again at

@@ -83,6 +83,15 @@ func (r RuleSet) For(kind string) RuleSet {
 	return r
 }
 
+// attemptsOf is how many attempts a hook is the first of: one for a test hook where the rules say so, else as many as the
+// round has.
+func (r RuleSet) attemptsOf(round RoundName, h Hook) int {
+	if h.Test && r.Test.NoRestart {
+		return 1
+	}
+	return r.attempts(round)
+}
+
 // attempts is how many attempts there are in a round, 1 where the restart line does not hold. One attempt in the
 // pull-off: CME 4, MICRO 6, GSRT 15, NO 1.8, SE-RTT. NL-VP allows a second in the final too, hence the field.
 func (r RuleSet) attempts(round RoundName) int {
@@ -111,7 +120,7 @@ func (r RuleSet) restartOptions() []Option {
 //
 // The first distance is void once it is repeated, so that the second is official even when it is shorter (FLANT 6).
 func (c *Class) mayRestart(round RoundName, h Hook) bool {
-	return h.Result.Outcome == Measured && h.Attempt < c.Rules.attempts(round) &&
+	return h.Result.Outcome == Measured && h.Attempt < c.Rules.attemptsOf(round, h) &&
 		c.Rules.RestartMark().beyond(h.Result.Distance, c.Rules.Line)
 }
 
@@ -153,5 +162,5 @@ func (a SecondAttempt) decide(c *Class, at time.Time) error {
 // line holds in this round and an attempt is left. How far the sled went is not known yet.
 func (c *Class) MayRestart() bool {
 	h := c.onTrack()
-	return h != nil && h.Attempt < c.Rules.attempts(c.current().Name)
+	return h != nil && h.Attempt < c.Rules.attemptsOf(c.current().Name, *h)
 }

@@ -61,3 +61,17 @@ func TestARestartPutsTheLineUpBack(t *testing.T) {
 		assert.Empty(t, slot.Note, "nobody is moved any more")
 	}
 }
+
+// Thirty metres by the throttle, and not for the test pull (NL-VP).
+func TestTheRestartLineMayNotHoldOnTheTestHook(t *testing.T) {
+	t.Parallel()
+	rules := set(t, "capped-100m", func(r *domain.RuleSet) { r.Test = domain.TestRule{NoRestart: true} })
+	s := begun(t, rules, "41", "7")
+	require.False(t, s.class.MayRestart(), "41 makes the test hook")
+	s.refuse(domain.SecondAttempt{Hook: s.class.OnTrack().ID, Next: s.id()}, domain.WrongState, "no second attempt")
+	s.pulls("41", "5")
+	assert.Equal(t, "7", s.onTrack(), "what the test puller pulled is the result")
+	require.True(t, s.class.MayRestart(), "the next hook is no test")
+	s.pulls("7", "5")
+	assert.Equal(t, "keep now", s.options("7"))
+}

@@ -23,14 +23,14 @@ const (
 	WeighOnRequest
 )
 
-// Overweight says what the rules advise for a vehicle that is too heavy. The officials decide.
+// Overweight says what the rules advise for a vehicle that is too heavy, or lighter than the least. The officials decide.
 type Overweight uint8
 
-// What becomes of a vehicle that is too heavy.
+// What becomes of such a vehicle.
 const (
 	// OverDisqualified: it is disqualified (CHEL 11; NO 1.6).
 	OverDisqualified Overweight = iota + 1
-	// OverClassUp: it may go up one class (NO 1.6, SE-VET 12).
+	// OverClassUp: it may go up one class (NO 1.6, SE-VET 12). Who is too light belongs in another class as well.
 	OverClassUp
 	// OverExhibition: it may pull as an exhibition, as a vehicle that failed tech may (LSG 4, TMTPA 5).
 	OverExhibition
@@ -41,9 +41,12 @@ const (
 type WeightRule struct {
 	Limit     Weight
 	Tolerance Weight // what a vehicle may be over the limit; the zero Weight is none
-	When      WeighTime
-	Tries     int // attempts at the scale before the hook: 2 (NO 1.6, SE-VET 12); 0: as many as are wanted
-	Over      Overweight
+	// Least is what a vehicle must be, the zero Weight for none. With the class minimum as Limit too and 100 lb as
+	// Tolerance it is WOLV 1: after the hook, the class minimum or up to 100 lb above it.
+	Least Weight
+	When  WeighTime
+	Tries int // attempts at the scale before the hook: 2 (NO 1.6, SE-VET 12); 0: as many as are wanted
+	Over  Overweight
 	// WithDriver: the driver is weighed with the vehicle (SCTPA, GPP, NO, UCTCC).
 	WithDriver bool
 }
@@ -57,6 +60,8 @@ func (w WeightRule) check() error {
 		return invalid("weight.limit", "the rule set says how to weigh and not up to which weight", "give the limit, such as 8500 lb")
 	case !w.Tolerance.IsZero() && w.Tolerance.metric != w.Limit.metric:
 		return invalid("weight.tolerance", "the tolerance and the limit are in different units", "give both in "+w.Limit.Unit())
+	case !w.Least.IsZero() && w.Least.heavier(w.Most()):
+		return contradiction("weight.least", "weight.limit", "no vehicle can be as heavy as the least and within the limit", "write a least weight up to "+w.Most().String())
 	case w.When < WeighBefore || w.When > WeighOnRequest:
 		return invalid("weight.when", "the rule set does not say when vehicles are weighed", "write before, after, both or on_request")
 	case w.Over < OverDisqualified || w.Over > OverExhibition:
@@ -81,9 +86,12 @@ func (w WeightRule) Most() Weight {
 	return most
 }
 
-// Within reports whether a weight is within limit and tolerance. It compares exactly across units: 8,500 lb is
-// 3,855.535145 kg, so that 3,855.5 kg is within and 3,855.6 kg is not.
-func (w WeightRule) Within(weight Weight) bool { return !weight.heavier(w.Most()) }
+// Within reports whether a weight is within limit and tolerance, and not below the least. It compares exactly across
+// units: 8,500 lb is 3,855.535145 kg, so that 3,855.5 kg is within and 3,855.6 kg is not.
+func (w WeightRule) Within(weight Weight) bool { return !weight.heavier(w.Most()) && !w.light(weight) }
+
+// light reports whether a weight is below the least.
+func (w WeightRule) light(weight Weight) bool { return !w.Least.IsZero() && w.Least.heavier(weight) }
 
 // Reading is what the scale showed for a vehicle.
 type Reading struct {
@@ -255,30 +263,38 @@ func (c *Class) led() map[uuid.UUID]bool {
 	return led
 }
 
-// Heavy is an entry that the scale found too heavy in a way that the rules have an answer to.
-type Heavy struct {
+// OffWeight is an entry that the scale found too heavy or too light in a way that the rules have an answer to.
+type OffWeight struct {
 	Entry   uuid.UUID
 	Reading Reading
-	// Excess is how much it is over limit and tolerance, in the unit of the reading, rounded up to thousandths.
-	Excess Weight
+	// Light: it is below the least weight, and not over limit and tolerance.
+	Light bool
+	// By is how much it is off, in the unit of the limit it missed where it is light and else in that of the reading,
+	// rounded up to thousandths.
+	By Weight
 }
 
-// TooHeavy returns who is too heavy now, in class order: over limit and tolerance after the hook, with a distance that
-// stands; or before it with no try left, while it has not hooked. What the rules advise is [WeightRule.Over]; whether
-// it is done, the officials decide.
-func (c *Class) TooHeavy() []Heavy {
+// OffWeights returns who is too heavy or too light now, in class order: after the hook, with a distance that stands; or
+// before it with no try left, while it has not hooked. What the rules advise is [WeightRule.Over]; whether it is done, the
+// officials decide.
+func (c *Class) OffWeights() []OffWeight {
 	if c.Rules.Weight == (WeightRule{}) {
 		return nil
 	}
-	var list []Heavy
+	var list []OffWeight
+	rule := c.Rules.Weight
 	for _, id := range c.classOrder() {
 		w, hooked := c.Weighing(id), !c.hookedAt(id).IsZero()
 		reading := w.After
 		if reading.Weight.IsZero() && !hooked && c.TriesLeft(id) == 0 && c.Entry(id).Scratched == "" {
 			reading = w.Before
 		}
-		if !reading.Weight.IsZero() && !c.Rules.Weight.Within(reading.Weight) && (hooked || !reading.After) {
-			list = append(list, Heavy{Entry: id, Reading: reading, Excess: reading.Weight.over(c.Rules.Weight.Most())})
+		switch shown := reading.Weight; {
+		case shown.IsZero() || rule.Within(shown) || reading.After && !hooked:
+		case rule.light(shown):
+			list = append(list, OffWeight{Entry: id, Reading: reading, Light: true, By: rule.Least.over(shown)})
+		default:
+			list = append(list, OffWeight{Entry: id, Reading: reading, By: shown.over(rule.Most())})
 		}
 	}
 	return list
@@ -309,7 +325,7 @@ func (t WeighTime) String() string { return weighWords[t] }
 // String returns the word of a rule set.
 func (o Overweight) String() string { return overWords[o] }
 
-// Advice says what these rules have for a vehicle that is too heavy, as the second half of a sentence: "under these rules
+// Advice says what these rules have for a vehicle that is off its weight, as the second half of a sentence: "under these rules
 // it is disqualified".
 func (o Overweight) Advice() string {
 	switch o {
@@ -322,7 +338,19 @@ func (o Overweight) Advice() string {
 	}
 }
 
-// Says tells an entry's excess in words: "20 lb over the 8,510 lb that are allowed".
-func (h Heavy) Says(rule WeightRule) string {
-	return fmt.Sprintf("%s over the %s that are allowed", h.Excess, rule.Most())
+// Says tells in words how far an entry is off: "20 lb over the 8,510 lb that are allowed", "15 lb under the 3,500 lb that
+// are asked for".
+func (o OffWeight) Says(rule WeightRule) string {
+	if o.Light {
+		return fmt.Sprintf("%s under the %s that are asked for", o.By, rule.Least)
+	}
+	return fmt.Sprintf("%s over the %s that are allowed", o.By, rule.Most())
+}
+
+// Advice says what these rules have for the vehicle; see [Overweight.Advice]. A class up is no way out for who is light.
+func (o OffWeight) Advice(rule WeightRule) string {
+	if o.Light && rule.Over == OverClassUp {
+		return "under these rules it does not belong in this class"
+	}
+	return rule.Over.Advice()
 }

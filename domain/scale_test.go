@@ -88,25 +88,25 @@ func TestTwoTriesAtTheScale(t *testing.T) {
 	assert.Equal(t, 2, s.class.TriesLeft(s.entry("41")))
 	first := s.weighs("41", "8600 lb", false)
 	assert.False(t, s.class.Weighed(s.entry("41")))
-	assert.Empty(t, s.class.TooHeavy(), "a try is left")
+	assert.Empty(t, s.class.OffWeights(), "a try is left")
 	assert.Equal(t, 1, s.class.TriesLeft(s.entry("41")))
 	s.weighs("41", "8530 lb", false)
-	heavy := s.class.TooHeavy()
+	heavy := s.class.OffWeights()
 	require.Len(t, heavy, 1)
 	assert.Equal(t, "20 lb over the 8,510 lb that are allowed", heavy[0].Says(s.class.Rules.Weight))
-	assert.Equal(t, "under these rules it may go up one class", s.class.Rules.Weight.Over.Advice())
+	assert.Equal(t, "under these rules it may go up one class", heavy[0].Advice(s.class.Rules.Weight))
 	s.do(domain.Misread{Reading: first, Reason: "that was 7"})
-	assert.Empty(t, s.class.TooHeavy(), "a reading that was another vehicle's gives the try back")
+	assert.Empty(t, s.class.OffWeights(), "a reading that was another vehicle's gives the try back")
 	s.weighs("41", "8505 lb", false)
 	assert.True(t, s.class.Weighed(s.entry("41")))
-	assert.Empty(t, s.class.TooHeavy())
+	assert.Empty(t, s.class.OffWeights())
 	s.weighs("7", "9000 lb", false)
 	s.weighs("7", "9000 lb", false)
 	s.weighs("7", "9000 lb", false)
 	assert.Zero(t, s.class.TriesLeft(s.entry("7")), "one more than the rules give is written down too")
-	require.Len(t, s.class.TooHeavy(), 1)
+	require.Len(t, s.class.OffWeights(), 1)
 	s.do(domain.Scratch{Entry: s.entry("7"), Reason: "pulls in the class above"})
-	assert.Empty(t, s.class.TooHeavy())
+	assert.Empty(t, s.class.OffWeights())
 }
 
 // Weighing never keeps anybody from hooking.
@@ -126,19 +126,56 @@ func TestTooHeavyAfterTheHook(t *testing.T) {
 	s := begun(t, limited(t, after), "41", "7")
 	assert.False(t, s.class.Weighed(s.entry("41")))
 	s.weighs("41", "9000 lb", true)
-	assert.Empty(t, s.class.TooHeavy(), "it has not hooked")
+	assert.Empty(t, s.class.OffWeights(), "it has not hooked")
 	s.pulls("41", "50")
 	assert.Equal(t, []string{"41"}, s.numbers(s.class.ToWeigh()), "everybody who hooked, and what was read before says nothing about the hook")
 	s.weighs("41", "8511.5 lb", true)
 	assert.Empty(t, s.class.ToWeigh())
-	heavy := s.class.TooHeavy()
+	heavy := s.class.OffWeights()
 	require.Len(t, heavy, 1)
 	assert.Equal(t, "1.5 lb over the 8,510 lb that are allowed", heavy[0].Says(s.class.Rules.Weight))
 	assert.Equal(t, "under these rules it is disqualified", s.class.Rules.Weight.Over.Advice())
 	s.pulls("7", "DQ side line")
 	assert.Empty(t, s.class.ToWeigh(), "a disqualified vehicle has nothing to prove")
 	s.corrects("41", "1", "DQ overweight")
-	assert.Empty(t, s.class.TooHeavy(), "it is done")
+	assert.Empty(t, s.class.OffWeights(), "it is done")
+}
+
+// The class minimum or up to 100 lb above it, weighed after the hook and not before (WOLV 1).
+func TestAVehicleMayBeTooLight(t *testing.T) {
+	t.Parallel()
+	rules := limited(t, func(w *domain.WeightRule) {
+		after(w)
+		w.Least, w.Limit, w.Tolerance = weight(t, "3500 lb"), weight(t, "3500 lb"), weight(t, "100 lb")
+	})
+	s := begun(t, rules, "1", "2", "3", "4")
+	for number, shown := range map[string]string{"1": "3485 lb", "2": "3500 lb", "3": "3600 lb", "4": "1630 kg"} {
+		s.weighs(number, shown, false)
+	}
+	for _, number := range []string{"1", "2", "3", "4"} {
+		s.pulls(number, "50")
+	}
+	for number, shown := range map[string]string{"1": "3485 lb", "2": "3500 lb", "3": "3600 lb", "4": "1630 kg"} {
+		s.weighs(number, shown, true)
+		assert.Equal(t, number == "2" || number == "3" || number == "4", s.class.Weighed(s.entry(number)), number)
+	}
+	off := s.class.OffWeights()
+	require.Len(t, off, 1)
+	assert.True(t, off[0].Light)
+	assert.Equal(t, "15 lb under the 3,500 lb that are asked for", off[0].Says(s.class.Rules.Weight))
+	assert.Equal(t, "under these rules it is disqualified", off[0].Advice(s.class.Rules.Weight))
+	up := s.class.Rules.Weight
+	up.Over = domain.OverClassUp
+	assert.Equal(t, "under these rules it does not belong in this class", off[0].Advice(up), "a class up is for heavier ones")
+}
+
+func TestNoVehicleCanBeWithinALeastWeightAboveTheLimit(t *testing.T) {
+	t.Parallel()
+	rules := limited(t, before)
+	rules.Weight.Least = weight(t, "8511 lb")
+	require.ErrorContains(t, rules.Check(), "no vehicle can be as heavy as the least and within the limit")
+	rules.Weight.Least = weight(t, "8510 lb")
+	require.NoError(t, rules.Check(), "exactly one weight will do")
 }
 
 func TestAVehicleIsWeighedForWhatItHookedLast(t *testing.T) {

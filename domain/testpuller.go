@@ -39,6 +39,8 @@ type TestRule struct {
 	// AfterDQ: a test puller who was disqualified still has the options (TWOR 18, GPP 5); otherwise the second
 	// pull is lost with the disqualification (GSRT 15).
 	AfterDQ bool
+	// NoRestart: the restart line does not hold on the test hook, so that it is one attempt (NL-VP).
+	NoRestart bool
 	// LostPartFree: weights or safety gear lost on the test hook disqualify nobody (VTPA garden 5).
 	LostPartFree bool
 }
@@ -54,6 +56,8 @@ func (t TestRule) check() error {
 		return contradiction("test_puller.must", "test_puller.options", "a test puller without a choice hooks again by one option", "give one option, or leave must out")
 	case t.Silence != 0 && t.Silence != Keep && !slices.Contains(t.Options, t.Silence):
 		return contradiction("test_puller.silence", "test_puller.options", "silence cannot mean what is not an option", "write keep or one of the options")
+	case t.Who == TestSession && t.NoRestart:
+		return contradiction("test_puller.no_restart", "test_puller.who", "where the sled was tried in a session of its own there is no test hook to start again", "leave one of them out")
 	case t.Silence == Keep && t.Must:
 		return contradiction("test_puller.silence", "test_puller.must", "silence cannot keep what must be given up", "leave one of them out")
 	case slices.Contains(t.Options, ToOriginal) && t.Who != ChosenPuller:

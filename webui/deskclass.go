@@ -152,7 +152,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		view.Links = append(view.Links, templates.Link{Text: "Fees and purse to print", Href: base + "purse"})
 	}
 	deskPlace(&view, page.Event, class, base, no)
-	view.Messages, view.Scale = heavyMessages(class), scaleState(class)
+	view.Messages, view.Scale = weightMessages(class), scaleState(class)
 	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)

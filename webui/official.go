@@ -201,10 +201,11 @@ func corrections(c *domain.Class, base string, no *refused) []templates.DeskCorr
 		text := "The protest against " + c.Entry(p.Entry).Number + " was upheld: " + p.Reason + "."
 		list = append(list, correction(base, no, p.ID, text, hooksOf(c, p.Entry, p.Hook), result, "protest upheld: "+p.Reason))
 	}
-	for _, h := range c.TooHeavy() {
-		if h.Reading.After && c.Rules.Weight.Over == domain.OverDisqualified {
-			over := c.Entry(h.Entry).Number + " is " + h.Says(c.Rules.Weight) + ". The officials decide."
-			list = append(list, correction(base, no, h.Reading.ID, over, hooksOf(c, h.Entry, uuid.Nil), domain.Disqualified.String(), "overweight: "+h.Reading.Weight.String()))
+	for _, o := range c.OffWeights() {
+		if o.Reading.After && c.Rules.Weight.Over == domain.OverDisqualified {
+			off := c.Entry(o.Entry).Number + " is " + o.Says(c.Rules.Weight) + ". The officials decide."
+			reason := map[bool]string{true: "underweight: ", false: "overweight: "}[o.Light] + o.Reading.Weight.String()
+			list = append(list, correction(base, no, o.Reading.ID, off, hooksOf(c, o.Entry, uuid.Nil), domain.Disqualified.String(), reason))
 		}
 	}
 	// Where nothing that counts is left, there is nothing to correct.

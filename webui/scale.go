@@ -84,7 +84,7 @@ func (s *Site) scaleOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 		view.Quiet = &templates.Quiet{Text: "Nothing is weighed in this class.", Next: "Its rule set has no weight limit."}
 		return view
 	}
-	view.Heavy = heavyMessages(class)
+	view.Heavy = weightMessages(class)
 	for _, id := range class.ToWeigh() {
 		view.Due = append(view.Due, templates.ScaleDue{Puller: puller(class.Entry(id)),
 			Href: strings.TrimSuffix(base, "/") + "?" + url.Values{templates.FieldEntry: {class.Entry(id).Number}, templates.FieldAfter: {weighedAfter}}.Encode()})
@@ -192,20 +192,23 @@ func limitWords(r domain.WeightRule) string {
 	if !r.Tolerance.IsZero() {
 		words = append(words, r.Tolerance.String()+" over allowed")
 	}
+	if !r.Least.IsZero() {
+		words = append(words, "not under "+r.Least.String())
+	}
 	words = append(words, map[bool]string{true: "with the driver", false: "without the driver"}[r.WithDriver], map[domain.WeighTime]string{
 		domain.WeighBefore: "before the hook", domain.WeighAfter: "after the hook", domain.WeighBoth: "before and after the hook", domain.WeighOnRequest: "on request",
 	}[r.When])
 	return strings.Join(words, ", ")
 }
 
-// heavyMessages say who is too heavy and what these rules advise. They are for staff: the public page says it once the
+// weightMessages say who is too heavy or too light and what these rules advise. They are for staff: the public page says it once the
 // officials have decided.
-func heavyMessages(c *domain.Class) []templates.Message {
+func weightMessages(c *domain.Class) []templates.Message {
 	var list []templates.Message
-	for _, h := range c.TooHeavy() {
+	for _, o := range c.OffWeights() {
 		list = append(list, templates.Message{
-			Text: fmt.Sprintf("%s is %s.", c.Entry(h.Entry).Number, h.Says(c.Rules.Weight)),
-			Do:   firstUpper(c.Rules.Weight.Over.Advice()) + ". The officials decide.",
+			Text: fmt.Sprintf("%s is %s.", c.Entry(o.Entry).Number, o.Says(c.Rules.Weight)),
+			Do:   firstUpper(o.Advice(c.Rules.Weight)) + ". The officials decide.",
 		})
 	}
 	return list

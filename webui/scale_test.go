@@ -88,15 +88,15 @@ func TestTheScaleListsWhoIsNotWeighedFirst(t *testing.T) {
 func TestTheDeskIsToldWhoIsTooHeavy(t *testing.T) {
 	t.Parallel()
 	c := limited(t, asItIs, begun("281.36", "keep", "reweigh 7 8530 lb")...)
-	require.Len(t, heavyMessages(c), 1)
-	assert.Equal(t, templates.Message{Text: "7 is 20 lb over the 8,510 lb that are allowed.", Do: "Under these rules it is disqualified. The officials decide."}, heavyMessages(c)[0])
+	require.Len(t, weightMessages(c), 1)
+	assert.Equal(t, templates.Message{Text: "7 is 20 lb over the 8,510 lb that are allowed.", Do: "Under these rules it is disqualified. The officials decide."}, weightMessages(c)[0])
 	list := corrections(c, "/desk/", nil)
 	require.Len(t, list, 1)
 	assert.Equal(t, "7 is 20 lb over the 8,510 lb that are allowed. The officials decide.", list[0].Text)
 	assert.Equal(t, []string{"DQ", "overweight: 8,530 lb"}, []string{list[0].Form.Values[templates.FieldResult], list[0].Form.Values[templates.FieldReason]})
 	c = limited(t, func(w *domain.WeightRule) { w.Over = domain.OverExhibition }, begun("281.36", "keep", "reweigh 7 8530 lb")...)
 	assert.Empty(t, corrections(c, "/desk/", nil), "only where the rules disqualify is there a result to correct")
-	assert.Equal(t, "Under these rules it may pull as an exhibition, without a place. The officials decide.", heavyMessages(c)[0].Do)
+	assert.Equal(t, "Under these rules it may pull as an exhibition, without a place. The officials decide.", weightMessages(c)[0].Do)
 }
 
 func TestTheFormsOfTheScaleAreRead(t *testing.T) {

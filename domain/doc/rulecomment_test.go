@@ -81,7 +81,7 @@ func TestEveryFieldHasItsComment(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"pull_off.added", "pull_off.second_attempt", "reasons.conduct", "reasons.not_ready", "reasons.overweight", "reasons.red_flag", "reasons.speed",
-		"test_puller.after_dq", "test_puller.before_distance", "test_puller.must", "test_puller.silence"}, never, "the file says these as they are meant anyway")
+		"test_puller.after_dq", "test_puller.before_distance", "test_puller.must", "test_puller.no_restart", "test_puller.silence"}, never, "the file says these as they are meant anyway")
 	short, err := doc.ParseRuleSet([]byte(`{"name": "x", "unit": "m", "line": 60, "cap": false, "rounds": 1}`))
 	require.NoError(t, err)
 	document, err := doc.CommentRuleSet(short)

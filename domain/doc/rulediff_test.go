@@ -150,6 +150,8 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 			"In A a test puller who says nothing keeps the result; in B one who says nothing hooks again at the end."},
 		"Test.BeforeDistance": {func(r *domain.RuleSet) { r.Test.BeforeDistance = true },
 			"In A the choice is made with knowledge of the distance; in B it is made before the distance is told."},
+		"Test.NoRestart": {func(r *domain.RuleSet) { r.Test.NoRestart = true },
+			"In A a stop before the restart line on the test hook may be repeated like any other; in B it is the result."},
 		"Test.LostPartFree": {func(r *domain.RuleSet) { r.Test.LostPartFree = true },
 			"In A a part lost on the test hook counts like any other; in B it disqualifies nobody."},
 		"Reasons.Of": {func(r *domain.RuleSet) {
@@ -247,6 +249,7 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 		"Weight.Limit": {func(r *domain.RuleSet) { r.Weight.Limit = pounds(t, "9000 lb") },
 			"In A the class has a weight limit of 8,500 lb; in B it has a weight limit of 9,000 lb."},
 		"Weight.Tolerance":  {func(r *domain.RuleSet) { r.Weight.Tolerance = domain.Weight{} }, "In A a vehicle may be 10 lb over the limit; in B it may not be over the limit at all."},
+		"Weight.Least":      {func(r *domain.RuleSet) { r.Weight.Least = pounds(t, "8400 lb") }, "In A a vehicle may be as light as it likes; in B it must weigh at least 8,400 lb."},
 		"Weight.When":       {func(r *domain.RuleSet) { r.Weight.When = domain.WeighOnRequest }, "In A a vehicle is weighed before its hook; in B it is weighed on request."},
 		"Weight.Tries":      {func(r *domain.RuleSet) { r.Weight.Tries = 0 }, "In A a vehicle has 2 tries at the scale; in B it may be weighed as often as is wanted."},
 		"Weight.Over":       {func(r *domain.RuleSet) { r.Weight.Over = domain.OverClassUp }, "In A a vehicle that is too heavy is disqualified; in B it may go up one class."},

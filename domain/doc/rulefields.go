@@ -144,6 +144,8 @@ var hookFields = []ruleField{
 		says: "Whether the choice is made before the distance is told.", write: "true or false"},
 	{path: "test_puller.after_dq", byDefault: false,
 		says: "Whether a disqualified test puller still has the choice.", write: "true or false"},
+	{path: "test_puller.no_restart", byDefault: false,
+		says: "Whether the restart line does not hold on the test hook, so that it is one attempt.", write: "true or false"},
 	{path: "test_puller.lost_part_free", byDefault: false,
 		says: "Whether what falls off on the test hook disqualifies nobody.", write: "true or false"},
 	{path: "rehook_drop", byDefault: 0, shape: schema{Minimum: new(0), Maximum: new(100)},

@@ -16,6 +16,7 @@ type testPuller struct {
 	Silence        string   `json:"silence,omitempty"`
 	BeforeDistance bool     `json:"before_distance,omitempty"`
 	AfterDQ        bool     `json:"after_dq,omitempty"`
+	NoRestart      bool     `json:"no_restart,omitempty"`
 	LostPartFree   bool     `json:"lost_part_free,omitempty"`
 }
 
@@ -25,7 +26,7 @@ func (g *testPuller) rule(f *ruleValues) domain.TestRule {
 	if g == nil {
 		g = &testPuller{}
 	}
-	rule := domain.TestRule{Who: word(f, "test_puller.who", g.Who, "first", testWords), LostPartFree: g.LostPartFree}
+	rule := domain.TestRule{Who: word(f, "test_puller.who", g.Who, "first", testWords), NoRestart: g.NoRestart, LostPartFree: g.LostPartFree}
 	silence := f.option("test_puller.silence", g.Silence)
 	rule.Options = slices.DeleteFunc(f.options("test_puller.options", g.Options), func(o domain.Option) bool { return o == domain.Keep })
 	if len(rule.Options) == 0 {
@@ -54,5 +55,5 @@ func withoutOption(field string) error {
 
 func writeTestPuller(r domain.TestRule) *testPuller {
 	return &testPuller{Who: wordFor(testWords, r.Who), Options: optionWords(r.Options), Must: r.Must, Until: r.Until, Silence: r.Silence.String(),
-		BeforeDistance: r.BeforeDistance, AfterDQ: r.AfterDQ, LostPartFree: r.LostPartFree}
+		BeforeDistance: r.BeforeDistance, AfterDQ: r.AfterDQ, NoRestart: r.NoRestart, LostPartFree: r.LostPartFree}
 }

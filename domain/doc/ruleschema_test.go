@@ -121,7 +121,7 @@ var wrongValues = withCauses(map[string][]string{
 	"restarts.judged_by": {`"eye"`, `true`}, "restarts.options": {`["keep"]`, `["original"]`, `["1"]`, `[7]`, `"now"`, `[""]`},
 	"test_puller": {`"last"`, `[]`}, "test_puller.who": {`"anybody"`, `1`}, "test_puller.options": {`["first"]`, `["1"]`, `["128"]`, `[3]`, `"last"`},
 	"test_puller.must": {`"yes"`}, "test_puller.until": {`3`}, "test_puller.silence": {`"soon"`, `3`, `"1"`},
-	"test_puller.before_distance": {`1`}, "test_puller.after_dq": {`"no"`}, "test_puller.lost_part_free": {`"no"`},
+	"test_puller.before_distance": {`1`}, "test_puller.after_dq": {`"no"`}, "test_puller.no_restart": {`"no"`}, "test_puller.lost_part_free": {`"no"`},
 	"rehook_drop": {`-1`, `101`, `"4"`}, "rehook_minutes": {`-1`, `61`, `"5"`}, "drop_places": {`-1`, `101`, `1.5`}, "reset": {`"maybe"`, `1`},
 	"reset_when": {`325`}, "reset_when.past": {`0`, `-1`, `"325 ft"`}, "reset_when.full_pulls": {`-1`, `101`, `"2"`},
 	"reasons": {`"measured"`}, "side_lines_to": {`-1`, `"far"`},
@@ -140,7 +140,7 @@ var wrongValues = withCauses(map[string][]string{
 	"purse.added": {`-5`, `10000001`}, "purse.added_to": {`"guests"`}, "purse.split": {`[0]`, `[101]`, `50`, `[12.5]`}, "purse.minimum": {`-1`}, "purse.reduced": {`101`, `-1`},
 	"purse.stopped": {`"rain"`},
 	"protest":       {`10`, `[]`}, "protest.minutes": {`-1`, `1441`, `"10"`}, "protest.fee": {`50`}, "protest.until": {`3`}, "protest.decides": {`true`},
-	"weight": {`8500`, `[]`}, "weight.limit": {`8500`, `"8500"`, `"heavy"`, `"8500 st"`}, "weight.tolerance": {`10`, `"10"`, `"1,0 lb"`}, "weight.when": {`"later"`, `1`},
+	"weight": {`8500`, `[]`}, "weight.limit": {`8500`, `"8500"`, `"heavy"`, `"8500 st"`}, "weight.tolerance": {`10`, `"10"`, `"1,0 lb"`}, "weight.least": {`10`, `"10"`, `"light"`}, "weight.when": {`"later"`, `1`},
 	"weight.tries": {`-1`, `10`, `"2"`}, "weight.over": {`"gone"`, `true`}, "weight.with_driver": {`"yes"`},
 })
 

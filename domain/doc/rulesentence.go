@@ -162,6 +162,9 @@ var testSentences = []ruleSentence{
 	{"Test.AfterDQ", "a disqualified test puller", "a disqualified one", inTest(func(r domain.RuleSet) string {
 		return either(r.Test.AfterDQ, "still has the choice", "has lost the choice")
 	})},
+	{"Test.NoRestart", "a stop before the restart line on the test hook", "it", inRestart(func(r domain.RuleSet) string {
+		return either(r.Test.NoRestart, "is the result", "may be repeated like any other")
+	})},
 	{"Test.LostPartFree", "a part lost on the test hook", "it", func(r domain.RuleSet) string {
 		return either(r.Test.LostPartFree, "disqualifies nobody", "counts like any other")
 	}},

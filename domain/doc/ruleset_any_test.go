@@ -34,6 +34,9 @@ func (d drawn) weight() (w domain.WeightRule) {
 	if d.yes("tolerant") {
 		w.Tolerance = pounds(d.t, "10"+unit)
 	}
+	if d.yes("least weight") {
+		w.Least = rapid.SampledFrom([]domain.Weight{pounds(d.t, "1"+unit), w.Limit, w.Most()}).Draw(d.t, "least")
+	}
 	return w
 }
 
@@ -130,10 +133,11 @@ func (d drawn) restart(r *domain.RuleSet) {
 }
 
 func (d drawn) test() domain.TestRule {
-	rule := domain.TestRule{Who: among(d, domain.TestSession, "test puller"), LostPartFree: d.yes("lost part")}
+	rule := domain.TestRule{Who: among(d, domain.TestSession, "test puller"), NoRestart: d.yes("no restart on the test hook"), LostPartFree: d.yes("lost part")}
 	can := []domain.Option{domain.ToLast, domain.AtOnce, 2, 3, 127}
 	switch rule.Who {
 	case domain.TestSession:
+		rule.NoRestart = false
 		return rule
 	case domain.ChosenPuller:
 		can = append(can, domain.ToOriginal)

@@ -11,6 +11,7 @@ import (
 type weightLimit struct {
 	Limit      string `json:"limit"`
 	Tolerance  string `json:"tolerance,omitempty"`
+	Least      string `json:"least,omitempty"`
 	When       string `json:"when,omitempty"`
 	Tries      int    `json:"tries,omitempty"`
 	Over       string `json:"over,omitempty"`
@@ -34,6 +35,8 @@ func (g *weightLimit) rule(f *ruleValues) (r domain.WeightRule) {
 	f.named("weight.limit", err)
 	r.Tolerance, err = domain.ParseWeight(g.Tolerance)
 	f.named("weight.tolerance", err)
+	r.Least, err = domain.ParseWeight(g.Least)
+	f.named("weight.least", err)
 	r.When = word(f, "weight.when", g.When, "before", weighWords)
 	r.Over = word(f, "weight.over", g.Over, "disqualified", overWords)
 	r.Tries, r.WithDriver = g.Tries, g.WithDriver == nil || *g.WithDriver
@@ -45,7 +48,7 @@ func writeWeight(r domain.WeightRule) *weightLimit {
 		return nil
 	}
 	return &weightLimit{
-		Limit: r.Limit.String(), Tolerance: r.Tolerance.String(), When: wordFor(weighWords, r.When), Tries: r.Tries, Over: wordFor(overWords, r.Over),
+		Limit: r.Limit.String(), Tolerance: r.Tolerance.String(), Least: r.Least.String(), When: wordFor(weighWords, r.When), Tries: r.Tries, Over: wordFor(overWords, r.Over),
 		WithDriver: &r.WithDriver,
 	}
 }
@@ -62,6 +65,8 @@ var weightFields = []ruleField{
 		says: "The heaviest that a vehicle may be.", write: "figures and a unit, such as 8500 lb"},
 	{path: "weight.tolerance", shape: schema{Pattern: weightPattern},
 		says: "What a vehicle may be over the limit. Without it nothing.", write: "figures and a unit, such as 10 lb"},
+	{path: "weight.least", shape: schema{Pattern: weightPattern},
+		says: "The lightest that a vehicle may be. Without it any weight up to the limit will do.", write: "figures and a unit, such as 3500 lb, up to limit and tolerance together"},
 	{path: "weight.when", byDefault: "before", shape: words(weighWords), meanings: map[string]string{
 		"before":     "every vehicle before its hook",
 		"after":      "every vehicle after its hook, and not before",
@@ -74,7 +79,7 @@ var weightFields = []ruleField{
 		"disqualified": "it is disqualified",
 		"class_up":     "it may go up one class",
 		"exhibition":   "it may pull as an exhibition, without a place"},
-		says: "What the officials are advised for a vehicle that is too heavy.", write: `"disqualified", "class_up" or "exhibition"`},
+		says: "What the officials are advised for a vehicle that is too heavy, or too light where there is a least weight.", write: `"disqualified", "class_up" or "exhibition"`},
 	{path: "weight.with_driver", byDefault: true,
 		says: "Whether the driver is weighed with the vehicle.", write: "true or false"},
 }
@@ -86,6 +91,9 @@ var weightSentences = []ruleSentence{
 	}},
 	{"Weight.Tolerance", "a vehicle", "it", weighed(func(r domain.RuleSet) string {
 		return either(r.Weight.Tolerance.IsZero(), "may not be over the limit at all", "may be "+r.Weight.Tolerance.String()+" over the limit")
+	})},
+	{"Weight.Least", "a vehicle", "it", weighed(func(r domain.RuleSet) string {
+		return either(r.Weight.Least.IsZero(), "may be as light as it likes", "must weigh at least "+r.Weight.Least.String())
 	})},
 	{"Weight.When", "a vehicle", "it", weighed(func(r domain.RuleSet) string {
 		return "is weighed " + map[domain.WeighTime]string{
