@@ -102,24 +102,28 @@ func tallied(events []event) (s tally) {
 	return s
 }
 
-// On simulated days, as many of each sort as there are of a hundred, windows of 80 % hold 80 % of what happens, give or
-// take three; they score better than both plain rules on every sort of day. The seeds are fixed, so that the figures are always the same; they
-// stand in docs/forecast.md.
+// On simulated days windows of 80 % hold 80 % of what happens, give or take three, all of them together, as many of each
+// sort as there are of a hundred; of one sort 250 days leave a standard error of about one and a half more. They score
+// better than both plain rules on every sort. The prior was settled on days of other seeds than these, which are fixed, so
+// that the figures are always the same; they stand in docs/forecast.md.
 func TestWindowsHoldWhatTheySay(t *testing.T) {
 	t.Parallel()
-	const days = 3 // of each percent
+	const days = 250 // of each sort
 	var all tally
 	var rows []string
 	for i, r := range regimes() {
 		var sum tally
-		for seed := range days * r.share {
-			sum = sum.plus(tallied(r.simulate(rand.New(rand.NewPCG(uint64(i), uint64(seed))))))
+		for seed := range days {
+			sum = sum.plus(tallied(r.simulate(rand.New(rand.NewPCG(uint64(i)+90, uint64(seed))))))
 		}
 		rows = append(rows, sum.row(r.name))
+		assert.InDelta(t, 0.8, float64(sum.held)/float64(sum.windows), 0.045, r.name)
 		assert.Less(t, sum.score, 10*sum.mean, "%s: better than the mean so far times the hooks left", r.name)
 		assert.Less(t, sum.score, 10*sum.five, "%s: better than five minutes a hook", r.name)
 		assert.Less(t, sum.off, sum.five, "%s: the middle is nearer than five minutes a hook", r.name)
-		all = all.plus(sum)
+		for range r.share {
+			all = all.plus(sum)
+		}
 	}
 	rows = append(rows, all.row("all of them"))
 	table := strings.Join(rows, "\n")
@@ -127,5 +131,5 @@ func TestWindowsHoldWhatTheySay(t *testing.T) {
 	assert.InDelta(t, 0.8, float64(all.held)/float64(all.windows), 0.03)
 	page, err := os.ReadFile(filepath.Join("..", "..", "docs", "forecast.md"))
 	require.NoError(t, err)
-	assert.Contains(t, string(page), table, "the table of the manual is what is measured")
+	assert.True(t, strings.Contains(string(page), table), "the table of the manual is what is measured")
 }

@@ -5,9 +5,10 @@
 // # The model
 //
 // A cycle is the time from one green to the next. An ordinary one is lognormal: its logarithm is that of the usual
-// cycle of its kind, plus the pace of the day, plus what differs from hook to hook. The pace is learned hook by hook,
-// and drifts: a track dries, a crew gets quicker. Now and then something breaks, the sled or the light, and a cycle
-// takes many minutes more; how often, is learned too.
+// cycle of its kind, plus the pace of the day, plus what differs from hook to hook. The pace is learned hook by hook, and
+// moves: by chance, and by a slope, since a track dries and a crew gets quicker. The slope is learned too, slowly, and
+// followed [Ahead] hooks far. Now and then something breaks, the sled or the light, and a cycle takes many minutes more;
+// how often, is learned as well.
 //
 // From now on the mean and the variance of the time are carried from hook to hook, once for each number of breakdowns
 // until then. The pace is the same for all hooks to come, so that what is wrong about it adds up: their covariance is
@@ -38,9 +39,11 @@ type Prior struct {
 	// Cycle is the usual time from green to green of each kind of class, by the index that Saw and Item name.
 	Cycle []time.Duration
 	// Pace is how much a day differs from it, Kind how much one kind of class differs from another on the same day,
-	// Drift how much the pace moves from hook to hook, and Spread how much hooks differ: standard deviations of the
-	// logarithm, so that 0.2 is about a fifth.
-	Pace, Kind, Drift, Spread float64
+	// Drift how much the pace moves from hook to hook by chance, Slope how much it moves each hook the same way, and Spread
+	// how much hooks differ: standard deviations of the logarithm, so that 0.2 is about a fifth.
+	Pace, Kind, Drift, Slope, Spread float64
+	// Slows is the slope that is expected beforehand: days slow down more often than they quicken.
+	Slows float64
 	// Spreads is how many hooks the prior spread is worth against those seen.
 	Spreads float64
 	// Breaks is how many breakdowns there are in PerHooks hooks; both together say how soon the day is believed.
@@ -53,7 +56,7 @@ type Prior struct {
 // Usual is the prior for one kind of class: five minutes a hook, give or take a fifth from day to day.
 func Usual() Prior {
 	return Prior{
-		Cycle: []time.Duration{5 * time.Minute}, Pace: 0.22, Kind: 0.12, Drift: 0.02, Spread: 0.3, Spreads: 10,
+		Cycle: []time.Duration{5 * time.Minute}, Pace: 0.22, Kind: 0.12, Drift: 0.01, Slope: 0.005, Slows: 0.0025, Spread: 0.3, Spreads: 10,
 		Breaks: 0.75, PerHooks: 50, Repair: 11 * time.Minute, Repairs: 0.7,
 	}
 }
@@ -64,8 +67,9 @@ type Day struct {
 	kind   int     // of the last hook seen
 	seen   int     // hooks
 	pace   float64 // of the kind of the last hook, as a logarithm
-	unsure float64 // its variance
-	spread float64 // variance of an ordinary cycle
+	slope  float64 // how much it moves with each hook
+	unsure spread  // about both
+	differ float64 // variance of an ordinary cycle
 	weight float64 // how many hooks the spread is worth
 	breaks float64 // breakdowns and hooks, with the prior's
 	hooks  float64
@@ -77,7 +81,7 @@ func New(p Prior) *Day {
 		p.Cycle = Usual().Cycle
 	}
 	return &Day{
-		prior: p, unsure: p.Pace * p.Pace, spread: p.Spread * p.Spread, weight: p.Spreads, breaks: p.Breaks, hooks: p.PerHooks,
+		prior: p, slope: p.Slows, unsure: spread{pace: p.Pace * p.Pace, slope: p.Slope * p.Slope}, differ: p.Spread * p.Spread, weight: p.Spreads, breaks: p.Breaks, hooks: p.PerHooks,
 	}
 }
 
@@ -99,13 +103,14 @@ func (d *Day) Saw(kind int, cycle time.Duration) {
 	if cycle <= 0 {
 		return
 	}
-	d.unsure += d.prior.Drift * d.prior.Drift
+	d.pace += d.slope
+	d.unsure.moves(1, 1, d.prior.Drift)
 	if kind != d.kind {
-		d.unsure += d.prior.Kind * d.prior.Kind
+		d.unsure.pace += d.prior.Kind * d.prior.Kind
 	}
 	y := math.Log(cycle.Seconds())
 	off := y - d.base(kind) - d.pace
-	total := d.unsure + d.spread
+	total := d.unsure.pace + d.differ
 	broken := d.broken(d.base(kind)+d.pace, total)
 	ordinary := (1 - d.rate()) * normal(off, total)
 	odds := d.rate() * normal(y-broken.mu, broken.s2)
@@ -117,14 +122,32 @@ func (d *Day) Saw(kind int, cycle time.Duration) {
 	}
 	d.breaks += 1 - trust
 	d.hooks++
-	// A Kalman step of a local level, weakened by the doubt; then the spread, as the mean of squared surprises.
-	d.spread = (d.spread*d.weight + trust*off*off*d.spread/total) / (d.weight + trust*d.spread/total)
-	d.weight += trust * d.spread / total
-	gain := trust * d.unsure / total
-	d.pace += gain * off
-	d.unsure *= 1 - gain
+	// The spread, as the mean of squared surprises; then a Kalman step of a local linear trend, weakened by the doubt.
+	d.differ = (d.differ*d.weight + trust*off*off*d.differ/total) / (d.weight + trust*d.differ/total)
+	d.weight += trust * d.differ / total
+	d.pace += trust * d.unsure.pace / total * off
+	d.slope += trust * d.unsure.both / total * off
+	d.unsure.learns(trust / total)
 	d.kind = kind
 	d.seen++
+}
+
+// spread is how unsure the pace and its slope are: their variances, and their covariance.
+type spread struct{ pace, both, slope float64 }
+
+// moves lets so many hooks go by, of which the slope is followed for some, with a drift of the pace at each.
+func (s *spread) moves(hooks, followed, drift float64) {
+	s.pace += 2*followed*s.both + followed*followed*s.slope + hooks*drift*drift
+	s.both += followed * s.slope
+}
+
+// learns makes it smaller by what a hook has shown; trust is how far the hook is believed, over the variance of what was
+// expected of it.
+func (s *spread) learns(trust float64) {
+	pace, both := s.pace, s.both
+	s.pace -= trust * pace * pace
+	s.both -= trust * pace * both
+	s.slope -= trust * both * both
 }
 
 // rate is how likely a breakdown is at a hook.

@@ -1,6 +1,7 @@
 package forecast_test
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -60,9 +61,36 @@ func TestBeforeTheFirstHookThePriorIsAllThereIs(t *testing.T) {
 func TestTheDayIsLearned(t *testing.T) {
 	t.Parallel()
 	slow := ran(times(20, 7*time.Minute)...)
-	assert.InDelta(t, 84, slow.Plan(forecast.Now{}, hooks(12)).Windows[11].End.Middle.Minutes(), 4)
+	assert.InDelta(t, 87, slow.Plan(forecast.Now{}, hooks(12)).Windows[11].End.Middle.Minutes(), 4, "twelve at seven minutes, and the day may get slower still")
 	assert.Less(t, width(ran(times(20, 5*time.Minute)...), forecast.Now{}, 12), width(ran(), forecast.Now{}, 12))
 	assert.Equal(t, ran().Plan(forecast.Now{}, hooks(3)), ran(0, -time.Minute).Plan(forecast.Now{}, hooks(3)), "what cannot be is passed over")
+}
+
+// A track that dries makes each hook a little longer than the one before: that is followed into the hooks to come, so that
+// the middle comes nearer to what the slope makes of them than without it. No track dries for good.
+func TestADayThatSlowsDownIsFollowed(t *testing.T) {
+	t.Parallel()
+	const slope, seen = 0.01, 50
+	cycle := func(hook int) time.Duration {
+		return time.Duration(float64(5*time.Minute) * math.Exp(slope*float64(hook)))
+	}
+	level := forecast.Usual()
+	level.Slope, level.Slows = 0, 0
+	with, without := forecast.New(forecast.Usual()), forecast.New(level)
+	for i := range seen {
+		with.Saw(0, cycle(i))
+		without.Saw(0, cycle(i))
+	}
+	var truth time.Duration
+	for i := range 20 {
+		truth += cycle(seen + i)
+	}
+	last := func(d *forecast.Day) forecast.Span { return d.Plan(forecast.Now{}, hooks(20)).Windows[19].End }
+	assert.Greater(t, last(with).Middle, last(without).Middle+5*time.Minute)
+	assert.Less(t, (last(with).Middle - truth).Abs(), (last(without).Middle - truth).Abs())
+	assert.Greater(t, last(with).Late, truth)
+	far := with.Plan(forecast.Now{}, hooks(300)).Windows
+	assert.InDelta(t, (far[299].End.Middle - far[289].End.Middle).Minutes(), (far[199].End.Middle - far[189].End.Middle).Minutes(), 8)
 }
 
 // One breakdown is no slow day: the middle hardly moves. But it may happen again, so that windows widen.

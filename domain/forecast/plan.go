@@ -53,19 +53,23 @@ type branch struct {
 	weight, mean, variance float64
 }
 
-// course is how far the forecast has come. shared is the covariance of the time so far with the logarithm of the pace,
-// and unsure the variance of the pace; kind and hooks are of the last hook.
+// course is how far the forecast has come. pace is that of the last hook and unsure how unsure it and the slope are;
+// withPace and withSlope are the covariances of the time so far with them. kind and hooks are of the last hook.
 type course struct {
-	branches [numbers]branch
-	shared   float64
-	unsure   float64
-	kind     int
-	hooks    float64
+	branches            [numbers]branch
+	pace                float64
+	unsure              spread
+	withPace, withSlope float64
+	kind                int
+	hooks               float64
 }
+
+// Ahead is how many hooks far a slope is followed: no track dries for good (common practice, no published source).
+const Ahead = 60
 
 // Plan forecasts what is to come. It takes time in proportion to the items.
 func (d *Day) Plan(now Now, items []Item) Plan {
-	c := course{unsure: d.unsure, kind: d.kind}
+	c := course{pace: d.pace, unsure: d.unsure, kind: d.kind}
 	c.branches[0].weight = 1
 	plan := Plan{Windows: make([]Window, len(items)), ends: make([][numbers]branch, len(items))}
 	underWay := now.Since > 0
@@ -123,30 +127,49 @@ func (p Plan) Cut(limit time.Duration) int {
 
 // hook goes on over the hooks of an item. Where their number is not known, the time of one times its spread is added.
 func (d *Day) hook(c *course, item Item) {
-	c.unsure += item.Hooks * d.prior.Drift * d.prior.Drift
+	n := item.Hooks
+	// All of them at the pace of the one in their middle.
+	middle := min((n+1)/2, n)
+	d.moves(c, middle)
 	if item.Kind != c.kind {
-		c.unsure += d.prior.Kind * d.prior.Kind
+		c.unsure.pace += d.prior.Kind * d.prior.Kind
 		c.kind = item.Kind
 	}
-	mean, _ := lognormal{d.base(item.Kind) + d.pace, c.unsure + d.spread}.moments()
-	pace := mean * mean * math.Expm1(c.unsure)                     // what any two of the hooks share
-	own := mean * mean * math.Exp(c.unsure) * math.Expm1(d.spread) // what each has of its own
-	n := item.Hooks
+	mean, _ := lognormal{d.base(item.Kind) + c.pace, c.unsure.pace + d.differ}.moments()
+	pace := mean * mean * math.Expm1(c.unsure.pace)                     // what any two of the hooks share
+	own := mean * mean * math.Exp(c.unsure.pace) * math.Expm1(d.differ) // what each has of its own
 	sum := n * mean
 	grown := n*own + n*n*pace + item.Give*item.Give*mean*mean
-	// To first order a time moves with the logarithm of the pace as its mean does.
-	covariance := sum * c.shared
-	c.shared += sum * c.unsure
+	covariance := c.takes(sum)
 	for b := range c.branches {
 		c.branches[b].mean += sum
 		c.branches[b].variance += grown + 2*covariance
 	}
+	d.moves(c, n-middle)
 	d.breakdowns(c, n)
+}
+
+// moves lets the pace move over so many hooks, which may be a part of one.
+func (d *Day) moves(c *course, hooks float64) {
+	followed := max(min(hooks, Ahead-c.hooks), 0)
+	c.pace += followed * d.slope
+	c.withPace += followed * c.withSlope
+	c.unsure.moves(hooks, followed, d.prior.Drift)
+}
+
+// takes counts a time in that is expected to be so long, and returns its covariance with the time before it: to first
+// order a time moves with the logarithm of the pace as its mean does.
+func (c *course) takes(mean float64) (covariance float64) {
+	covariance = mean * c.withPace
+	c.withPace += mean * c.unsure.pace
+	c.withSlope += mean * c.unsure.both
+	return covariance
 }
 
 // remaining goes on over the hook that is under way. How long it has been says how likely something has broken.
 func (d *Day) remaining(c *course, item Item, since float64) {
-	ordinary := lognormal{d.base(item.Kind) + d.pace, c.unsure + d.spread}
+	d.moves(c, 1)
+	ordinary := lognormal{d.base(item.Kind) + c.pace, c.unsure.pace + d.differ}
 	mean, variance, likely := ordinary.after(since)
 	longer, spread, rare := d.broken(ordinary.mu, ordinary.s2).after(since)
 	rate := d.rate()
@@ -157,7 +180,7 @@ func (d *Day) remaining(c *course, item Item, since float64) {
 	c.branches[0] = branch{1 - broken, c.branches[0].mean + mean, c.branches[0].variance + variance}
 	c.branches[1] = branch{broken, c.branches[0].mean - mean + longer, c.branches[0].variance - variance + spread}
 	c.kind = item.Kind
-	c.shared += mean * c.unsure
+	c.takes(mean)
 	if item.Hooks > 1 {
 		item.Hooks--
 		d.hook(c, item)
@@ -190,7 +213,7 @@ func mixed(a, b branch) branch {
 }
 
 // wait lets nothing begin before a time. The mean and variance are those of the later of a normal time and a constant;
-// what was late enough keeps what it shares with the pace, and the rest has lost it.
+// what was late enough keeps what it shares with the pace and the slope, and the rest has lost it.
 func (c *course) wait(until float64) {
 	if until <= 0 {
 		return
@@ -213,7 +236,8 @@ func (c *course) wait(until float64) {
 		kept += br.weight * later
 		br.mean, br.variance = mean, math.Max(square-mean*mean, 0)
 	}
-	c.shared *= kept
+	c.withPace *= kept
+	c.withSlope *= kept
 }
 
 // mixture is what windows are read off: a lognormal for each branch, or a moment where nothing is uncertain, with its
