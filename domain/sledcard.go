@@ -56,6 +56,7 @@ type Driveline struct {
 	Transfer      float64   // 0: none
 	Teeth         int       // of the sprocket
 	Chain         int       // the chain's number, such as 140
+	ChainPitch    Distance  // its pitch, in place of its number
 	Gears         []float64 // a ratio a gear
 }
 
@@ -151,7 +152,7 @@ func (s Sled) Missing() []string {
 	if len(c.Advance) > 0 {
 		return list
 	}
-	if (d.Circumference.IsZero() && d.TurnsPerMile == 0) || d.AxleRatio == 0 || d.Teeth == 0 || d.Chain == 0 || len(d.Gears) == 0 {
+	if (d.Circumference.IsZero() && d.TurnsPerMile == 0) || d.AxleRatio == 0 || d.Teeth == 0 || d.Chain == 0 && d.ChainPitch.IsZero() || len(d.Gears) == 0 {
 		list = append(list, "advance")
 	}
 	return list

@@ -62,6 +62,7 @@ type cardDrive struct {
 	Transfer      float64         `json:"transfer_ratio,omitzero"`
 	Teeth         int             `json:"sprocket_teeth,omitzero"`
 	Chain         int             `json:"chain,omitzero"`
+	ChainPitch    domain.Distance `json:"chain_pitch,omitzero"`
 	Gears         []float64       `json:"gears,omitempty"`
 }
 
@@ -91,7 +92,7 @@ func WriteSledCard(s domain.Sled) ([]byte, error) {
 			card.Slabs.Kinds = append(card.Slabs.Kinds, slabKind(k))
 		}
 	}
-	if len(d.Gears) > 0 || d.Circumference != (domain.Distance{}) || d.TurnsPerMile+d.AxleRatio+d.Transfer > 0 || d.Teeth+d.Chain > 0 {
+	if len(d.Gears) > 0 || !d.Circumference.IsZero() || !d.ChainPitch.IsZero() || d.TurnsPerMile+d.AxleRatio+d.Transfer > 0 || d.Teeth+d.Chain > 0 {
 		drive := cardDrive(d)
 		card.Drive = &drive
 	}
@@ -183,14 +184,15 @@ func readSlabRoom(f fields) domain.SlabRoom {
 
 // readCardDrive reads the driveline, as far as it is known.
 func readCardDrive(f fields) domain.Driveline {
-	f.only("tire_circumference", "tire_turns_per_mile", "axle_ratio", "transfer_ratio", "sprocket_teeth", "chain", "gears")
+	f.only("tire_circumference", "tire_turns_per_mile", "axle_ratio", "transfer_ratio", "sprocket_teeth", "chain", "chain_pitch", "gears")
 	if f.has("tire_circumference") && f.has("tire_turns_per_mile") {
 		f.refuse("tire_turns_per_mile", "cannot stand beside tire_circumference", "keep one of them")
 	}
+	f.chainPitch("chain_pitch")
 	return domain.Driveline{
 		Circumference: f.length("tire_circumference"), TurnsPerMile: f.numberOr("tire_turns_per_mile", positive, 0),
 		AxleRatio: f.numberOr("axle_ratio", positive, 0), Transfer: f.numberOr("transfer_ratio", positive, 0),
-		Teeth: f.whole("sprocket_teeth", span{1, 1000}), Chain: f.whole("chain", span{20, 399}), Gears: f.numbers("gears", maxCardList, positive),
+		Teeth: f.whole("sprocket_teeth", span{1, 1000}), Chain: f.whole("chain", amount), ChainPitch: f.length("chain_pitch"), Gears: f.numbers("gears", maxCardList, positive),
 	}
 }
 

@@ -27,7 +27,8 @@ const wholeCard = `{
 
 func TestADescriptionIsReadAndWrittenBack(t *testing.T) {
 	t.Parallel()
-	for _, document := range []string{wholeCard, `{"name": "Grey sled", "gears": 5, "start_holes": 4}`, `{"name": "Lamp", "gears": 1, "start_holes": 1, "light": {}}`} {
+	metric := `{"name": "Oak", "gears": 1, "start_holes": 1, "drive": {"chain_pitch": "0' 1.75\""}}`
+	for _, document := range []string{wholeCard, metric, `{"name": "Grey sled", "gears": 5, "start_holes": 4}`, `{"name": "Lamp", "gears": 1, "start_holes": 1, "light": {}}`} {
 		sled, err := doc.ParseSledCard([]byte(document))
 		require.NoError(t, err)
 		written, err := doc.WriteSledCard(sled)
@@ -65,6 +66,8 @@ func TestADescriptionThatIsWrong(t *testing.T) {
 		"no such slab":               {`"count": 2}`, `"count": 0}`, "slabs.kinds[1].count", 5},
 		"a gear that stands still":   {`[0.0801, 0.0952]`, `[0.0801, 0]`, "advance[1]", 6},
 		"no such chain":              {`"chain": 160`, `"chain": 7`, "drive.chain", 7},
+		"a chain by a rule alone":    {`"chain": 160`, `"chain": 130`, "drive.chain", 7},
+		"a chain and its pitch":      {`"chain": 160`, `"chain": 160, "chain_pitch": "2 in"`, "drive.chain", 7},
 		"two sizes of a tire":        {`"axle_ratio"`, `"tire_circumference": "10 ft", "axle_ratio"`, "drive.tire_turns_per_mile", 7},
 		"more than the whole load":   {`"share": 0.9`, `"share": 1.1`, "pushdown.share", 8},
 		"no switch":                  {`"kill-switch"`, `"horn"`, "light.red[1]", 9},

@@ -81,14 +81,18 @@ func readGears(f fields, name string, advance func(float64) float64) map[string]
 
 // readDrive reads the driveline.
 func readDrive(f fields) sled.Driveline {
-	f.only("tire_circumference_ft", "tire_revs_per_mile", "wheel_slip", "axle_ratio", "transfer_ratio", "sprocket_teeth", "chain_pitch_in",
+	f.only("tire_circumference_ft", "tire_revs_per_mile", "wheel_slip", "axle_ratio", "transfer_ratio", "sprocket_teeth", "chain", "chain_pitch_in",
 		"chain_to_box", "gears")
+	pitch := f.chainPitch("chain_pitch_in")
+	if !f.has("chain") {
+		pitch = f.number("chain_pitch_in", positive) * sled.Inch
+	}
 	d := sled.Driveline{
 		Slip:          f.numberOr("wheel_slip", span{0, 0.99}, 0),
 		AxleRatio:     f.number("axle_ratio", positive),
 		TransferRatio: f.numberOr("transfer_ratio", positive, 1),
 		Teeth:         float64(f.whole("sprocket_teeth", span{1, 1000})),
-		Pitch:         f.number("chain_pitch_in", positive) * sled.Inch,
+		Pitch:         pitch,
 		ChainToBox:    f.numberOr("chain_to_box", positive, 1),
 	}
 	switch {
@@ -102,6 +106,24 @@ func readDrive(f fields) sled.Driveline {
 		d.Circumference = f.number("tire_circumference_ft", positive) * sled.Foot
 	}
 	return d
+}
+
+// chainPitch returns the pitch of the chain that is named by its number, in metres; 0 where it is not. A number that is
+// not known, and one beside a pitch of that name, is refused.
+func (f fields) chainPitch(beside string) float64 {
+	if !f.has("chain") {
+		return 0
+	}
+	if f.has(beside) {
+		f.refuse("chain", "cannot stand beside "+beside, "keep one of them")
+	}
+	number := f.whole("chain", amount)
+	pitch, known := sled.ChainPitch(number)
+	if !known {
+		f.refuse("chain", fmt.Sprintf("is no roller chain that is known here: %d", number),
+			"write "+strings.Trim(strings.ReplaceAll(fmt.Sprint(sled.Chains()), " ", ", "), "[]")+", or the pitch as "+beside)
+	}
+	return pitch
 }
 
 // readGround reads friction. A calibration is about to find it, and needs only what is known of digging.

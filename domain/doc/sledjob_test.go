@@ -16,6 +16,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/doc"
+	"clayline/domain/sled"
 )
 
 // The parts of a job of an invented sled: 0.1 ft of box a foot of travel, 240 ft to the stop.
@@ -182,6 +183,9 @@ func TestWhatMayBeLeftOutHasItsDefault(t *testing.T) {
 	assert.InDelta(t, 0.1, part(t, sledRun(t, driven), "advance_ft_per_ft"), 1e-15, "4 x 0.25 turns of 10 x 0.1 ft over 10 ft")
 	measured := strings.Replace(driven, `"drive":{"tire_circumference_ft":10,"axle_ratio":4,"sprocket_teeth":10,"chain_pitch_in":1.2,"gears":{"1":0.25}}`, `"advance":{"1":0.1}`, 1)
 	assert.InDelta(t, part(t, sledRun(t, driven), "full", "work_ftlb"), part(t, sledRun(t, measured), "full", "work_ftlb"), 1e-6, "measured in place of the driveline")
+	byNumber := strings.Replace(driven, `"chain_pitch_in":1.2`, `"chain":120`, 1)
+	byPitch := strings.Replace(driven, `"chain_pitch_in":1.2`, `"chain_pitch_in":1.5`, 1)
+	assert.Equal(t, sledRun(t, byPitch), sledRun(t, byNumber), "#120 has 1.5 in")
 }
 
 func TestTheForemostHoleMayBeTheStop(t *testing.T) {
@@ -341,7 +345,9 @@ func TestTheManualsJobsGiveItsResults(t *testing.T) {
 		var pitch float64
 		_, _ = fmt.Sscan(chain[1], &number)
 		_, _ = fmt.Sscan(pitches[i], &pitch)
-		assert.InDelta(t, float64(number/10)/8, pitch, 1e-12, chain[1])
+		known, ok := sled.ChainPitch(number)
+		require.True(t, ok, chain[1])
+		assert.InDelta(t, pitch, known/sled.Inch, 1e-12, chain[1])
 	}
 }
 

@@ -1,5 +1,7 @@
 package sled
 
+import "slices"
+
 // Driveline is what moves the box: the wheels drive the axle backwards, and the axle, through the gears, a sprocket and
 // a chain, the box.
 type Driveline struct {
@@ -25,4 +27,18 @@ type Driveline struct {
 func (d Driveline) Advance(gear float64) float64 {
 	turns := (1 - d.Slip) / d.Circumference * d.AxleRatio * d.TransferRatio * gear
 	return turns * d.Teeth * d.Pitch * d.ChainToBox
+}
+
+// chains are the numbers of the roller chains whose pitch was read in the table "ANSI B29.1 roller chain standard sizes"
+// (encyclopedia copy at liquisearch.com). ISO 606 calls #140 28A.
+var chains = [...]int{40, 50, 60, 80, 100, 120, 140, 160, 180, 200, 240}
+
+// Chains lists the numbers that [ChainPitch] knows, ascending.
+func Chains() []int { return slices.Clone(chains[:]) }
+
+// ChainPitch returns the pitch of a roller chain by its number, in metres: the leading digits are its eighths of an inch,
+// and the last is the type, 0 for the common one (pitch reference chart at sprocket-chain.net). Number 140 has 14/8 in,
+// which is 44.45 mm. It is false for a number that is not in the table: a pitch is not guessed.
+func ChainPitch(number int) (pitch float64, ok bool) {
+	return float64(number/10) * Inch / 8, slices.Contains(chains[:], number)
 }

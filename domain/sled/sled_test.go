@@ -58,12 +58,19 @@ func TestASprocketTurnAdvancesTheChainByItsTeeth(t *testing.T) {
 	for number, inches := range map[int]float64{
 		40: 0.5, 50: 0.625, 60: 0.75, 80: 1, 100: 1.25, 120: 1.5, 140: 1.75, 160: 2, 180: 2.25, 200: 2.5, 240: 3,
 	} {
-		near(t, inches, float64(number/10)/8, 1e-15, number)
+		pitch, known := sled.ChainPitch(number)
+		require.True(t, known, number)
+		near(t, inches*0.0254, pitch, 1e-15, number)
 		// A wheel of one metre that turns the sprocket once.
-		d := sled.Driveline{Circumference: 1, AxleRatio: 1, TransferRatio: 1, Teeth: 11, Pitch: inches * sled.Inch, ChainToBox: 1}
+		d := sled.Driveline{Circumference: 1, AxleRatio: 1, TransferRatio: 1, Teeth: 11, Pitch: pitch, ChainToBox: 1}
 		near(t, 11*inches*0.0254, d.Advance(1), 1e-14, number)
 	}
 	near(t, 0.04445, 14./8*sled.Inch, 1e-15)
+	assert.Len(t, sled.Chains(), 11)
+	for _, number := range []int{0, 7, 41, 130, 145, 1400, -140} {
+		_, known := sled.ChainPitch(number)
+		assert.False(t, known, "%d: a pitch is not guessed", number)
+	}
 }
 
 // Nebraska test figures quoted at tractorbynet.com (second-hand): 2,437 lb at 5.09 mph is 33.06 drawbar hp, 2,121 lb at
