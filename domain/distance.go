@@ -136,6 +136,11 @@ func (d Distance) Unit() Unit { return d.unit }
 // unit; across units use [Distance.Compare].
 func (d Distance) Milli() int64 { return d.value.milli }
 
+// Feet returns the length for the sled estimate, which computes in feet; 0 for none. Nothing is ranked or stored by it.
+func (d Distance) Feet() float64 {
+	return float64(d.value.milli) * float64(nanometresPerMilli[d.unit]) / float64(nanometresPerMilli[Foot]) / 1000
+}
+
 // Compare orders distances exactly, whatever their units: -1 when d is shorter than e, 0 when equal, +1 when
 // longer. Digits do not count: 281.36 ft equals 281.360 ft. The zero Distance compares like 0.
 func (d Distance) Compare(e Distance) int { return cmp.Compare(d.nanometres(), e.nanometres()) }

@@ -37,6 +37,14 @@ func ParseSpeed(s string) (Speed, error) {
 // IsZero reports whether no speed was given.
 func (v Speed) IsZero() bool { return !v.given }
 
+// MilesPerHour returns the speed for the sled estimate; 0 for none. A mile is 1.609344 km exactly (NIST SP 811, appendix B.8).
+func (v Speed) MilesPerHour() float64 {
+	if v.metric {
+		return float64(v.value.milli) / 1609.344
+	}
+	return float64(v.value.milli) / 1000
+}
+
 // String returns the figures with their unit: "3.5 mph". [ParseSpeed] reads it back to the same value.
 func (v Speed) String() string {
 	switch {

@@ -94,6 +94,10 @@ func (w *Weight) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
+// Pounds returns the weight for the sled estimate, which computes in pounds; 0 for none. What is shown, stored or compared
+// is the weight itself.
+func (w Weight) Pounds() float64 { return float64(w.exact()) / 45_359_237_000 }
+
 // exact is the weight in hundred-billionths of a kilogram: a pound is 0.45359237 kg exactly (NIST SP 811, appendix B.8).
 func (w Weight) exact() int64 {
 	if w.metric {

@@ -183,7 +183,8 @@ func (s sledOf) setting(f fields, ground sled.Ground, lineFt float64, more ...st
 		return made
 	}
 	setup.BoxStart = start
-	made.curve = sled.NewCurve(s.sled, ground, setup)
+	made.on = func(ground sled.Ground) *sled.Curve { return sled.NewCurve(s.sled, ground, setup) }
+	made.curve = made.on(ground)
 	return made
 }
 

@@ -56,6 +56,7 @@ type setting struct {
 	label   string
 	chosen  string // in words
 	curve   *sled.Curve
+	on      func(sled.Ground) *sled.Curve // the same on another ground
 	ground  sled.Ground
 	advance float64
 	line    float64 // m

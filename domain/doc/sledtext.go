@@ -64,6 +64,16 @@ func (r SledRow) Says(today float64) string {
 	}
 }
 
+// PastLine returns the row as it is read where the line ends nothing: whoever would come past it stops somewhere.
+func (r SledRow) PastLine() SledRow {
+	for _, p := range []*SledPrediction{&r.Predicted, &r.Low, &r.High} {
+		if p.Status == "full" && p.Uncapped != nil {
+			p.Status, p.Distance = "stops", p.Uncapped
+		}
+	}
+	return r
+}
+
 // wholeFeet writes a distance, a dash where there is none.
 func wholeFeet(ft *float64) string {
 	if ft == nil {
