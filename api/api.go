@@ -157,6 +157,7 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(classPath+"/attendance", s.act(domain.Attend{}, http.StatusOK, readAttend))
 	get(classPath+"/purse", s.purse)
 	get(classPath+"/trend", s.trend)
+	get(classPath+"/estimate", s.classEstimate)
 	e.POST(classPath+"/draw", s.act(domain.DrawClass{}, http.StatusOK, readDraw))
 	e.POST(classPath+"/test-puller", s.act(domain.PickTest{}, http.StatusOK, readTestPuller))
 	e.POST(classPath+"/line", s.act(domain.MoveLine{}, http.StatusOK, readLine))

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"encoding/json"
+	"fmt"
 	"net/http"
 	"strings"
 	"testing"
@@ -8,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/doc"
 )
 
 // topOutJob is the shortest job: a box that moves 0.08 ft a foot has 21 ft to go, and tops out at 262.5 ft.
@@ -55,4 +58,48 @@ func TestAnEstimateStoresNothing(t *testing.T) {
 		conforms(t, what, r)
 	}
 	require.Equal(t, before, p.lines(), "nothing was stored")
+}
+
+// The estimate of a class is the same job that anybody may send, filled in: sent back, it has the same result. It is for the
+// cab and the desk, and on nothing that the public reads.
+func TestTheEstimateOfAClassIsAJobThatIsFilledIn(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	s := pullOffDue(p.fair)
+	path := s.api("/estimate?gear=4&start_hole=2&trip=176&drift=5")
+	ask := func(as, path string) reply {
+		t.Helper()
+		return p.ask(call{method: http.MethodGet, path: path, as: as, wrong: true})
+	}
+	for _, as := range []string{p.secrets[domain.Booth], p.secret(otherSlug, domain.Cab), p.secret(otherSlug, domain.Desk)} {
+		require.Equal(t, http.StatusForbidden, ask(as, path).status)
+	}
+	require.Equal(t, http.StatusUnauthorized, ask("", path).status)
+	lines := p.lines()
+	for _, as := range []string{p.secrets[domain.Cab], p.secrets[domain.Desk]} {
+		told := ask(as, path).is(http.StatusOK)
+		require.Equal(t, "no-store", told.header.Get("Cache-Control"))
+		require.Equal(t, []string{"1", "1", "21600"}, []string{told.at("round"), told.at("revision"), told.at("job.setup.slabs_lb")})
+		var document struct{ Job, Result json.RawMessage }
+		require.NoError(t, json.Unmarshal([]byte(told.body), &document))
+		again := p.ask(call{method: http.MethodPost, path: "/api/v1/events/" + inventedSlug + "/sled", body: string(document.Job), as: as, more: []string{"Idempotency-Key", ""}}).is(http.StatusOK)
+		require.JSONEq(t, string(document.Result), again.body)
+		require.Equal(t, []string{"41", "0.05", "0.44"}, []string{told.at("job.results.0.id"), told.at("job.drift"), told.at("job.ground.mu_down")})
+		require.Equal(t, "12", fmt.Sprint(len(told.json()["table"].([]any))), "four gears, three holes")
+		require.Equal(t, doc.SledCautions()[0], told.at("cautions.0"))
+	}
+	require.Equal(t, lines, p.lines(), "nothing was stored")
+	require.Equal(t, "curves", ask(p.secrets[domain.Cab], s.api("/estimate")).at("job.job"), "there is no other setting")
+	for query, field := range map[string]string{"gear=9": "gear", "mu_up=-1": "mu_up", "trip=far": "trip", "speeds=7 9": "speeds", "drift=200": "drift", "round=x": "round"} {
+		r := ask(p.secrets[domain.Desk], s.api("/estimate?"+strings.ReplaceAll(query, " ", "+")))
+		require.Equal(t, []string{"422", field}, []string{fmt.Sprint(r.status), r.at("field")}, "%s: %s", query, r.body)
+		conforms(t, query, r)
+	}
+	none := ask(p.secrets[domain.Desk], drawn(p.fair).api("/estimate"))
+	require.Equal(t, []string{"409", "round"}, []string{fmt.Sprint(none.status), none.at("field")}, none.body)
+	conforms(t, "no setting", none)
+	for _, public := range []string{s.api(""), s.api("/standing")} {
+		body := p.ask(call{method: http.MethodGet, path: public, wrong: true}).is(http.StatusOK).body
+		require.NotContains(t, strings.ToLower(body), "estimate", public)
+	}
 }

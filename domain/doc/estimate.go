@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -134,7 +135,7 @@ func lacks(fields []string) error {
 
 // atSetting names the field of a setting at which a job was refused: only its hole can be, which the description knows.
 func atSetting(err error) error {
-	e, ok := err.(*domain.Error) //nolint:errorlint // the reader of jobs wraps nothing
+	e, ok := errors.AsType[*domain.Error](err)
 	if !ok {
 		return err
 	}

@@ -2,6 +2,7 @@ package doc_test
 
 import (
 	"encoding/json"
+	"errors"
 	"testing"
 
 	"github.com/google/uuid"
@@ -169,7 +170,7 @@ func TestWhatTheEstimateOfAClassLacks(t *testing.T) {
 		c.change(class, &q)
 		_, err := doc.NewEstimate(class, q)
 		assert.Equal(t, c.kind, domain.KindOf(err), "%s: %v", what, err)
-		if refusal, ok := err.(*domain.Error); ok { //nolint:errorlint // it is not wrapped
+		if refusal, ok := errors.AsType[*domain.Error](err); ok {
 			assert.Equal(t, c.field, refusal.Field, what)
 			assert.Contains(t, refusal.Error(), c.says, what)
 			assert.NotEmpty(t, refusal.Fix, what)

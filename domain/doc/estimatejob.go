@@ -12,15 +12,15 @@ import (
 // estimateJob is a job document as this package writes one for a class: curves of one setting, or a what-if of two. What
 // has its default is left out.
 type estimateJob struct {
-	Job      string         `json:"job"`
-	Sled     estimateSled   `json:"sled"`
-	Ground   SledGround     `json:"ground"`
-	Setup    estimateSetup  `json:"setup"`
-	Track    estimateTrack  `json:"track"`
-	SledTo   *estimateSled  `json:"sled_to,omitempty"`
-	SetupTo  *estimateSetup `json:"setup_to,omitempty"`
-	Drift    float64        `json:"drift,omitzero"`
-	Results  *[]estimateRun `json:"results,omitempty"`
+	Job     string         `json:"job"`
+	Sled    estimateSled   `json:"sled"`
+	Ground  SledGround     `json:"ground"`
+	Setup   estimateSetup  `json:"setup"`
+	Track   estimateTrack  `json:"track"`
+	SledTo  *estimateSled  `json:"sled_to,omitempty"`
+	SetupTo *estimateSetup `json:"setup_to,omitempty"`
+	Drift   float64        `json:"drift,omitzero"`
+	Results *[]estimateRun `json:"results,omitempty"`
 }
 
 // estimateSled is the sled of a job.
