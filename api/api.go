@@ -172,6 +172,7 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(classPath+"/hooks", s.act(domain.Call{}, http.StatusCreated, readCall))
 	e.POST(hookPath+"/ready", s.act(domain.SayReady{}, http.StatusOK, readReady))
 	e.POST(hookPath+"/difference", s.act(domain.NoteDifference{}, http.StatusOK, readDifference))
+	e.POST(hookPath+"/speed", s.act(domain.ReadSpeed{}, http.StatusOK, readSpeed))
 	e.POST(hookPath+"/start", s.act(domain.Start{}, http.StatusOK, readStart))
 	e.POST(hookPath+"/result", s.act(domain.Record{}, http.StatusOK, readRecord))
 	e.POST(hookPath+"/choice", s.act(domain.Choose{}, http.StatusOK, readChoice))

@@ -25,7 +25,8 @@ type hook struct {
 	Choice    string     `json:"choice,omitempty"`
 	Corrected string     `json:"corrected,omitempty"`
 	// Noted says that the sled's crew noted a difference; what it was is for staff.
-	Noted bool `json:"noted,omitempty"`
+	Noted  bool    `json:"noted,omitempty"`
+	Speeds *speeds `json:"speeds,omitempty"`
 }
 
 // result is what came of a hook. A distance is left out where there is none: a full pull need not be measured past the
@@ -53,6 +54,7 @@ func hookOf(h domain.Hook) hook {
 	return hook{
 		ID: h.ID, Number: h.Number, Entry: h.Entry, Setting: h.Revision, Attempt: h.Attempt, Test: h.Test, Called: h.Called.UTC(),
 		Started: moment(h.Started), Ended: moment(h.Ended), Result: resultOf(h.Result), Choice: h.Choice.String(), Corrected: h.Corrected, Noted: !h.Difference.IsZero(),
+		Speeds: speedsOf(h.Speeds),
 	}
 }
 

@@ -68,8 +68,8 @@ func (r Role) String() string {
 // from it. A name, once a journal holds it, is never changed or used again.
 //
 // What plans, enters, draws or sets the sled is the desk's; what happens between a call and the next call is
-// the booth's, and the desk may do it too, because at a small event one person is both. The cab says what its crew sees
-// and decides nothing.
+// the booth's, and the desk may do it too, because at a small event one person is both. The cab says what its crew and
+// its devices see, and decides nothing.
 func Kinds() []ActionKind {
 	return []ActionKind{
 		// What is decided before a hook and between rounds.
@@ -96,6 +96,7 @@ func Kinds() []ActionKind {
 		{"call", Desk | Booth, Call{}},
 		{"ready", Desk | Cab, SayReady{}},
 		{"differed", Desk | Cab, NoteDifference{}},
+		{"speed", Desk | Booth | Cab, ReadSpeed{}},
 		{"start", Desk | Booth, Start{}},
 		{"result", Desk | Booth, Record{}},
 		{"choice", Desk | Booth, Choose{}},

@@ -114,7 +114,7 @@ func TestActionsHaveNamesAndRoles(t *testing.T) {
 		assert.Equal(t, k, domain.KindOfAction(k.Zero))
 		assert.NotZero(t, k.Roles&domain.Desk, "the desk may do everything")
 		if k.Roles&domain.Cab != 0 {
-			assert.Contains(t, []string{"ready", "differed"}, k.Name, "the cab says what its crew sees and decides nothing")
+			assert.Contains(t, []string{"ready", "differed", "speed"}, k.Name, "the cab says what its crew sees and decides nothing")
 		}
 	}
 	assert.Equal(t, domain.Desk|domain.Booth, domain.KindOfAction(domain.Record{}).Roles)

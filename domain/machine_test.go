@@ -104,7 +104,7 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	}
 	switch rapid.SampledFrom([]string{
 		"record", "freeze", "draft", "call", "choose", "second", "again", "drop", "correct", "correct", "reset", "round", "enter",
-		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "differed", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "attend", "protest", "protest", "ruling", "weigh", "misread",
+		"scratch", "draw", "commit", "swap", "plan", "void", "start", "ready", "differed", "speed", "official", "reopen", "test puller", "line", "stop", "resume", "resume", "attend", "protest", "protest", "ruling", "weigh", "misread",
 	}).Draw(t, "action") {
 	case "record":
 		return domain.Record{Hook: m.someHook(t), Result: someResult(t), Next: m.id()}
@@ -133,6 +133,10 @@ func (m *machine) act(t *rapid.T) domain.Action {
 	case "differed":
 		what := domain.Differences(rapid.Uint16Range(0, 1<<10-1).Draw(t, "what"))
 		return domain.NoteDifference{Hook: m.someHook(t), What: what, Words: someReason(t)}
+	case "speed":
+		top := rapid.SampledFrom([]string{"", "3.5 mph", "6 km/h", "18.4 mph"}).Draw(t, "top")
+		line := rapid.SampledFrom([]string{"", "4 mph", "5.63 km/h"}).Draw(t, "at the line")
+		return domain.ReadSpeed{Hook: m.someHook(t), Top: velocity(t, top), AtLine: velocity(t, line)}
 	case "ready":
 		return domain.SayReady{Hook: m.someHook(t), Held: rapid.Bool().Draw(t, "held"), Words: someReason(t)}
 	case "void":

@@ -1,7 +1,12 @@
 package domain
 
-// SpeedRule is the speed limit of a class. The reading is the device's and the officials'; the program shows the limit
-// and what follows.
+import (
+	"fmt"
+	"slices"
+)
+
+// SpeedRule is the speed limit of a class. The reading is the device's and the decision the officials'; the program shows
+// the limit, the reading and what these rules have.
 type SpeedRule struct {
 	// Limit of the class; zero where there is none. 2.75 to 6 mph were read.
 	Limit Speed
@@ -41,4 +46,61 @@ func (v SpeedRule) String() string {
 	default:
 		return v.Limit.String() + " from " + v.From.String() + " on"
 	}
+}
+
+// OverLimit is a hook of which the device read more than the limit of the setting that it was pulled against.
+type OverLimit struct {
+	Hook  Hook
+	Limit Speed
+}
+
+// OverLimit returns the hook of the current round of which more than the limit was read: the one on the track or the last
+// that ended, until another ends; nil where there is none. A hook that does not count, or was disqualified for its speed, is
+// none. Nothing follows by itself: a reading does not say where on the track it was, or how often a warning was given.
+func (c *Class) OverLimit() *OverLimit {
+	r := c.current()
+	if r == nil || !c.Official.Made.IsZero() {
+		return nil
+	}
+	for i := range slices.Backward(r.Hooks) {
+		h := r.Hooks[i]
+		limit := r.limit(h)
+		open := h.Result.IsZero() || h.Result.Counts() && CauseOf(h.Result.Reason) != CauseSpeed
+		if open && !limit.IsZero() && h.Speeds.Highest().Compare(limit) > 0 {
+			return &OverLimit{Hook: h, Limit: limit}
+		}
+		if !h.Result.IsZero() {
+			return nil
+		}
+	}
+	return nil
+}
+
+// limit is the speed limit of the setting that a hook is pulled against; zero for none.
+func (r *Round) limit(h Hook) Speed {
+	for _, rev := range r.Revisions {
+		if rev.Number == h.Revision {
+			return rev.Setting.SpeedLimit
+		}
+	}
+	return Speed{}
+}
+
+// SpeedAdvice says what these rules have for a reading over the limit, as a sentence for the staff:
+//
+//	under these rules it is a disqualification, without a distance, after 1 warning, where the limit holds: from 1/3 of
+//	the track on
+func (r RuleSet) SpeedAdvice() string {
+	advice := r.Advice(CauseSpeed)
+	switch r.Speed.Warnings {
+	case 0:
+	case 1:
+		advice += ", after 1 warning"
+	default:
+		advice += fmt.Sprintf(", after %d warnings", r.Speed.Warnings)
+	}
+	if !r.Speed.From.IsZero() {
+		advice += ", where the limit holds: from " + r.Speed.From.String() + " on"
+	}
+	return advice
 }

@@ -7,8 +7,8 @@ func (c *Class) KeptBack() bool {
 }
 
 // Told returns the class as everybody may be told of it: while a distance is kept back, the hook with the open choice
-// is without its result, and nothing that is computed from the class has the figure. A hook that ended and has no
-// result is such a hook. What the class waits for is asked of the class itself.
+// is without its result and its speeds, and nothing that is computed from the class has the figure. A hook that ended and
+// has no result is such a hook. What the class waits for is asked of the class itself.
 //
 // The test puller 41 stopped at 281.36 ft and has to choose before the distance is told:
 //
@@ -20,6 +20,6 @@ func (c Class) Told() Class {
 	}
 	hook := c.Pending().Hook.ID
 	c = c.Clone()
-	c.hook(hook).Result = Result{}
+	c.hook(hook).Result, c.hook(hook).Speeds = Result{}, Speeds{}
 	return c
 }

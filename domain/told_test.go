@@ -19,7 +19,9 @@ func TestADistanceIsKeptBackTillTheChoice(t *testing.T) {
 	s.pulls("41", "281.36")
 	assert.True(t, s.class.KeptBack())
 	assert.Equal(t, "281.36", s.hook("41", "1").Result.String(), "the officials have it")
+	s.do(domain.ReadSpeed{Hook: s.class.Current().Hooks[0].ID, AtLine: velocity(t, "12 mph")})
 	told := s.class.Told()
+	assert.Zero(t, told.Current().Hooks[0].Speeds, "a speed at the line would tell how far it went")
 	assert.Equal(t, s.class.Pending().Hook.ID, told.OnTrack().ID)
 	assert.False(t, told.OnTrack().Ended.IsZero(), "it is not being pulled")
 	for _, p := range told.Standing() {

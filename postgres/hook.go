@@ -15,7 +15,7 @@ func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArg
 	each(batch.Queue(`
 		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, started_at, ended_at,
 		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected, changed_at,
-		       ready_at, ready_held, ready_words, differed, differed_words
+		       ready_at, ready_held, ready_words, differed, differed_words, top_speed, line_speed
 		FROM hook
 		WHERE round_id IN (`+roundsOf(which)+`)
 		ORDER BY round_id, number`, args), r.hook)
@@ -26,10 +26,10 @@ func (r *classRead) hook(rows pgx.Rows) error {
 	var id uuid.UUID
 	var h domain.Hook
 	var started, ended, changed, ready *time.Time
-	var outcome, distance, unit, choice, differed string
+	var outcome, distance, unit, choice, differed, top, atLine string
 	err := rows.Scan(&id, &h.ID, &h.Entry, &h.Revision, &h.Number, &h.Attempt, &h.Test, &h.Called, &started, &ended,
 		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected, &changed,
-		&ready, &h.Ready.Held, &h.Ready.Words, &differed, &h.Difference.Words)
+		&ready, &h.Ready.Held, &h.Ready.Words, &differed, &h.Difference.Words, &top, &atLine)
 	if err != nil {
 		return err
 	}
@@ -42,6 +42,12 @@ func (r *classRead) hook(rows pgx.Rows) error {
 		return err
 	}
 	if err := h.Difference.What.UnmarshalText([]byte(differed)); err != nil {
+		return err
+	}
+	if err := h.Speeds.Top.UnmarshalText([]byte(top)); err != nil {
+		return err
+	}
+	if err := h.Speeds.AtLine.UnmarshalText([]byte(atLine)); err != nil {
 		return err
 	}
 	if unit != "" {
@@ -72,16 +78,18 @@ func (t *tx) saveHooks(before, after domain.Round) {
 		case i >= len(before.Hooks):
 			t.writes.Queue(`
 				INSERT INTO hook (id, round_id, revision, entry_id, number, attempt, is_test, called_at, started_at, ended_at,
-				                  outcome, distance, unit, reason, choice, corrected, changed_at, ready_at, ready_held, ready_words, differed, differed_words)
+				                  outcome, distance, unit, reason, choice, corrected, changed_at, ready_at, ready_held, ready_words, differed, differed_words,
+				                  top_speed, line_speed)
 				VALUES (@id, @round, @revision, @entry, @number, @attempt, @test, @called, @started, @ended,
-				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected, @changed, @ready, @held, @words, @differed, @differed_words)`,
+				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected, @changed, @ready, @held, @words, @differed, @differed_words,
+				        @top_speed, @line_speed)`,
 				hookArgs(after.ID, h))
 		case h != before.Hooks[i]:
 			t.writes.Queue(`
 				UPDATE hook
 				SET started_at = @started, ended_at = @ended, outcome = @outcome, distance = @distance::text::numeric, unit = @unit, reason = @reason,
 				    choice = @choice, corrected = @corrected, changed_at = @changed, ready_at = @ready, ready_held = @held, ready_words = @words,
-				    differed = @differed, differed_words = @differed_words
+				    differed = @differed, differed_words = @differed_words, top_speed = @top_speed, line_speed = @line_speed
 				WHERE id = @id`,
 				hookArgs(after.ID, h))
 		}
@@ -98,6 +106,7 @@ func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
 		"choice": h.Choice.String(), "corrected": h.Corrected, "changed": null(h.Changed),
 		"ready": null(h.Ready.At), "held": h.Ready.Held, "words": h.Ready.Words,
 		"differed": h.Difference.What.String(), "differed_words": h.Difference.Words,
+		"top_speed": h.Speeds.Top.String(), "line_speed": h.Speeds.AtLine.String(),
 	}
 }
 

@@ -30,6 +30,12 @@ func TestWhatTheCrewSaidIsStored(t *testing.T) {
 	}
 	c := d.must(domain.NoteDifference{Hook: on, What: domain.HandDrop | domain.EarlyClutch, Words: "pan hung"})
 	require.Equal(t, "hand drop, clutch out early: pan hung", c.OnTrack().Difference.String())
+	top, err := domain.ParseSpeed("18.40 mph")
+	require.NoError(t, err)
+	atLine, err := domain.ParseSpeed("28 km/h")
+	require.NoError(t, err)
+	c = d.must(domain.ReadSpeed{Hook: on, Top: top, AtLine: atLine})
+	require.Equal(t, "top 18.40 mph, at the line 28 km/h", c.OnTrack().Speeds.String(), "with the digits and the unit as they were read")
 	read, err := elsewhere.ClassPage(d.ctx, d.ref)
 	require.NoError(t, err)
 	require.Equal(t, c, read.Class)

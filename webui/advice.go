@@ -19,7 +19,7 @@ func advice(c *domain.Class) []templates.Message {
 	if words := c.ResetAdvised(); words != "" {
 		list = append(list, templates.Message{Text: sentence(words), Do: decides})
 	}
-	return append(list, rehookAdvice(c)...)
+	return append(append(list, rehookAdvice(c)...), speedAdvice(c)...)
 }
 
 // deskAdvice is what the desk is told besides: that there are too few entries.

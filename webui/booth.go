@@ -46,6 +46,7 @@ var boothActs = acts{
 	"again":   againAct,
 	"drop":    dropAct,
 	"correct": correctAct,
+	"speed":   speedAct,
 }
 
 // unlikely asks once before a hardly possible value is stored; its message is the question. It is the name of
@@ -257,7 +258,7 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 // ofAnotherHook reports whether the form was about a hook that is over by now. What was typed into it must not wait in
 // the field of the next puller, where Enter would store it.
 func (r *refused) ofAnotherHook(class *domain.Class) bool {
-	if r == nil || r.form == "correct" || !r.values.Has(templates.FieldHook) {
+	if r == nil || r.form == "correct" || r.form == "speed" || !r.values.Has(templates.FieldHook) {
 		return false
 	}
 	current := class.OnTrack()
@@ -272,6 +273,9 @@ func (r *refused) ofAnotherHook(class *domain.Class) bool {
 func boothFormsOf(view templates.Booth) []*templates.Form {
 	a := view.Acts
 	forms := []*templates.Form{view.Store, view.Rehook, a.FullPull, a.Start, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
+	if a.Speeds != nil {
+		forms = append(forms, a.Speeds.Form)
+	}
 	if view.Choice != nil {
 		for i := range view.Choice.Options {
 			forms = append(forms, &view.Choice.Options[i].Form)
@@ -401,6 +405,7 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 			acts.Drop = no.make("drop", base+"drop", []string{templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hidden("")...)
 		}
 	}
+	acts.Speeds = speedsOf(class, base, no)
 	if acts.Hooks = correctable(class); len(acts.Hooks) > 0 {
 		acts.Correct = no.make("correct", base+"correct", []string{templates.FieldHook, templates.FieldResult, templates.FieldReason}, fresh(fieldNext))
 		if question := no.asks("correct", acts.Correct); question != "" {
@@ -448,6 +453,9 @@ func justStored(c *domain.Class) []templates.Stored {
 		}
 		if !h.Difference.IsZero() {
 			o.Remarks = append(o.Remarks, h.Difference.String())
+		}
+		if read := h.Speeds.String(); read != "" {
+			o.Remarks = append(o.Remarks, read)
 		}
 		list = append(list, templates.Stored{Puller: puller(c.Entry(h.Entry)), Outcome: o, Hook: strconv.Itoa(h.Number)})
 	}

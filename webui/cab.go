@@ -31,6 +31,7 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 		Choice: readChoice(class), Advice: advice(class), Facts: facts(class), Trend: trendOf(class),
 		Ready:    readyOf(page.Event, class, classHref(page.Event, *class)+"/cab/", no),
 		Differed: differedOf(class, classHref(page.Event, *class)+"/cab/", no),
+		Speeds:   speedsOf(class, classHref(page.Event, *class)+"/cab/", no),
 	}
 	view.Stream = classStream(page.Event, class)
 	r := class.Current()

@@ -176,6 +176,7 @@ func remarks(r *domain.Round, slot domain.Slot) []string {
 		if !h.Difference.IsZero() {
 			add(sledNoted)
 		}
+		add(h.Speeds.String())
 		if h.Test && h.Choice == domain.Keep {
 			add("kept as test hook")
 		}

@@ -19,6 +19,7 @@ var cabActs = acts{
 	"ready":    readyAct,
 	"hold":     holdAct,
 	"differed": differedAct,
+	"speed":    speedAct,
 }
 
 // cabAct does what the cab sent.
@@ -193,6 +194,9 @@ func cabFormsOf(view templates.Cab) []*templates.Form {
 	}
 	if view.Differed != nil {
 		forms = append(forms, view.Differed.Form)
+	}
+	if view.Speeds != nil {
+		forms = append(forms, view.Speeds.Form)
 	}
 	return forms
 }

@@ -137,6 +137,8 @@ func hookHappened(c domain.Class, action domain.Action) string {
 		return hookedBy(c, a.Hook) + " started"
 	case domain.NoteDifference:
 		return "noted of " + hookedBy(c, a.Hook) + ": " + differenceWords(domain.Difference{What: a.What, Words: a.Words})
+	case domain.ReadSpeed:
+		return "read of " + hookedBy(c, a.Hook) + ": " + speedWords(domain.Speeds{Top: a.Top, AtLine: a.AtLine})
 	case domain.SayReady:
 		return readyWords(a) + ", before " + hookedBy(c, a.Hook)
 	case domain.VoidHook:

@@ -37,6 +37,9 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartMark().IsZero(), Spare: spareRows, Print: printed(page.Event, page.Journal),
 		Facts: facts(class), Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
 	}
+	if !class.Rules.Speed.Limit.IsZero() {
+		view.Speed = speedUnit(class)
+	}
 	r := class.Current()
 	if r == nil {
 		view.Round, view.Drawn = "Round 1", "Not drawn yet: in the order of entry"

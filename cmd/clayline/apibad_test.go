@@ -107,6 +107,8 @@ func writes(p *programs) map[string]write {
 	s = testHook(p.fair)
 	class("noteDifference", domain.Cab, post, s.hookPath("difference"), `{"what": "hand drop, kill switch", "words": "pan hung"}`, 200)
 	s = testHook(p.fair)
+	class("readSpeed", domain.Cab, post, s.hookPath("speed"), `{"top": {"figures": "18.4", "unit": "mph"}, "at_line": {"figures": "17.9", "unit": "mph"}}`, 200)
+	s = testHook(p.fair)
 	class("startHook", domain.Booth, post, s.hookPath("start"), `{}`, 200)
 	s = testHook(p.fair)
 	class("storeResult", domain.Booth, post, s.hookPath("result"), `{"result": {"outcome": "measured", "distance": {"figures": "281.36", "unit": "ft"}, "reason": "measured twice"}, "next": `+id()+`, "confirmed": false}`, 200)

@@ -119,6 +119,9 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	p.ask(call{method: http.MethodPost, path: class + "/hooks/" + called + "/difference", body: `{"what": "hand drop", "words": "pan hung"}`, as: all}).is(http.StatusOK)
 	require.Equal(t, "true", p.get(class).at("rounds.0.hooks.0.noted"))
 	require.NotContains(t, p.get(class).body, "pan hung", "what it was is for staff")
+	hook("speed", `{"top": {"figures": "3.4", "unit": "mph"}, "at_line": {"figures": "5.1", "unit": "km/h"}}`)
+	require.Equal(t, []string{"3.4", "5.1", "km/h"}, []string{p.get(class).at("rounds.0.hooks.0.speeds.top.figures"),
+		p.get(class).at("rounds.0.hooks.0.speeds.at_line.figures"), p.get(class).at("rounds.0.hooks.0.speeds.at_line.unit")})
 	hook("result", measured("281.36", "ft"))
 	require.Equal(t, "choice-open", p.get(class).at("phase"))
 	require.Equal(t, "281.36", p.get(class+"/standing").at("standing.0.total.figures"))

@@ -68,6 +68,8 @@ func everyAction(t testing.TB) map[string]struct {
 		"start":       {domain.Start{Hook: a}, `{"Hook":` + one + `}`},
 		"differed": {domain.NoteDifference{Hook: a, What: domain.HandDrop | domain.RedByItself, Words: "pan hung"},
 			`{"Hook":` + one + `,"What":"hand drop, red by itself","Words":"pan hung"}`},
+		"speed": {domain.ReadSpeed{Hook: a, Top: speed(t, "18.40 mph"), AtLine: speed(t, "29 km/h")},
+			`{"Hook":` + one + `,"Top":"18.40 mph","AtLine":"29 km/h"}`},
 		"ready":    {domain.SayReady{Hook: a, Held: true, Words: "cable"}, `{"Hook":` + one + `,"Held":true,"Words":"cable"}`},
 		"void":     {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},
 		"bring-in": {domain.BringIn{Round: a, Entry: b, Reason: "the flagman's sheet"}, `{"Round":` + one + `,"Entry":` + two + `,"Reason":"the flagman's sheet"}`},

@@ -17,7 +17,7 @@ const ResultSchemaPath = "/schema/result.json"
 
 // resultVersion is the version of the schema; it grows with every change of the document's shape. A program that knows
 // version 1 can then say that it does not know 2, in place of reading it wrongly.
-const resultVersion = 4
+const resultVersion = 5
 
 //go:embed schema/result.json
 var resultSchema string
@@ -29,7 +29,7 @@ func ResultSchema() string { return resultSchema }
 // programs read. Every member is always there: text that nobody typed is empty, and null stands for a figure, a word or
 // a time that there is not. docs/exports.md explains each member. One class of an event begins so:
 //
-//	{"$schema": "/schema/result.json", "schema_version": 4,
+//	{"$schema": "/schema/result.json", "schema_version": 5,
 //	 "event": {"name": "Harvest Pull", "slug": "harvest-pull", "place": "Tarn Hollow", "zone": "America/Chicago"},
 //	 "classes": [{"name": "8,200 lb Field Stock", "decided": true, …
 //
@@ -210,7 +210,7 @@ type ResultSlot struct {
 
 // ResultHook is one hook of a round. Numbers count in the order called. Those that do not count are here too, a test, a
 // pull that was made again and one that was made void: people saw them, and will ask. Outcome is nil while there is
-// none, Choice where nothing was to be chosen. Cause is the word that rule sets know for the reason. Noted says that the sled's crew noted a difference, as the public page does; what it was is for staff.
+// none, Choice where nothing was to be chosen. Cause is the word that rule sets know for the reason. Noted says that the sled's crew noted a difference, as the public page does; what it was is for staff. The speeds are what the device read, nil where it gives none.
 type ResultHook struct {
 	Number     int             `json:"number"`
 	Entry      string          `json:"entry"`
@@ -224,6 +224,8 @@ type ResultHook struct {
 	Choice     *domain.Option  `json:"choice"`
 	Correction string          `json:"correction"`
 	Noted      bool            `json:"sled_noted"`
+	TopSpeed   *Measure        `json:"top_speed"`
+	LineSpeed  *Measure        `json:"line_speed"`
 	CalledAt   *time.Time      `json:"called_at"`
 	StartedAt  *time.Time      `json:"started_at"`
 	EndedAt    *time.Time      `json:"ended_at"`

@@ -101,6 +101,9 @@ func (s *tale) actions(word, rest string) []domain.Action {
 		return []domain.Action{domain.DrawClass{Round: s.id(), Seed: "coin heads", Reason: rest}}
 	case "scratch":
 		return []domain.Action{domain.Scratch{Entry: s.entry(number), Reason: reason}}
+	case "speed": // of the entry's hook that counts in the current round
+		top, atLine, _ := strings.Cut(reason, "/")
+		return []domain.Action{domain.ReadSpeed{Hook: s.class.Current().HookOf(s.entry(number)).ID, Top: speed(s.t, top), AtLine: speed(s.t, atLine)}}
 	case "wait": // until the window for protests is over
 		if until := s.class.ProtestsUntil(); until.After(s.now) {
 			s.now = until

@@ -52,7 +52,7 @@ func resultColumns() []resultColumn {
 		ofHook("choice", func(l resultLine) string { return written(l.hook.Choice) }),
 		ofHook("correction", func(l resultLine) string { return l.hook.Correction }),
 	}
-	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns(), crewColumns(), scaleColumns())
+	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns(), crewColumns(), scaleColumns(), speedColumns())
 }
 
 // settingColumns tell of the setting that a hook was pulled against, and of its times. A weight and a trip point have
@@ -161,6 +161,14 @@ func pointsColumns() []resultColumn {
 func crewColumns() []resultColumn {
 	return []resultColumn{
 		ofHook("sled_noted", func(l resultLine) string { return strconv.FormatBool(l.hook.Noted) }),
+	}
+}
+
+// speedColumns tell what the device read of a hook, each figure with its unit.
+func speedColumns() []resultColumn {
+	return []resultColumn{
+		ofHook("top_speed", func(l resultLine) string { return l.hook.TopSpeed.String() }),
+		ofHook("line_speed", func(l resultLine) string { return l.hook.LineSpeed.String() }),
 	}
 }
 

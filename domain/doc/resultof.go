@@ -194,6 +194,7 @@ func (t teller) hook(h domain.Hook) ResultHook {
 		Number: h.Number, Entry: t.number(h.Entry), Revision: h.Revision, Attempt: h.Attempt, Test: h.Test,
 		Outcome: known(h.Result.Outcome), Distance: length(h.Result.Distance), Reason: h.Result.Reason, Cause: string(domain.CauseOf(h.Result.Reason)),
 		Choice: known(h.Choice), Correction: h.Corrected, Noted: !h.Difference.IsZero(),
+		TopSpeed: speed(h.Speeds.Top), LineSpeed: speed(h.Speeds.AtLine),
 		CalledAt: t.at(h.Called), StartedAt: t.at(h.Started), EndedAt: t.at(h.Ended),
 	}
 }

@@ -53,6 +53,7 @@ func acts() templates.BoothActs {
 // boothHeld is the booth while the crew of the sled holds.
 func boothHeld() templates.Booth {
 	b := booth()
+	b.Acts.Speeds = speeds()
 	b.Rehook = filled("/booth/again", map[string]string{templates.FieldCause: templates.CauseSled, templates.FieldReason: "red by itself"}, nil)
 	b.Crew = &templates.Crew{Held: true, Text: "18:41: the sled crew holds: cable frayed."}
 	return b

@@ -85,6 +85,14 @@ func cabReady(said string) templates.Cab {
 	return c
 }
 
+// speeds is the question about the speed of a hook in a class with a limit.
+func speeds() *templates.Speeds {
+	return &templates.Speeds{
+		Hooks: []templates.Option{{Value: "8", Text: "30 Ida Brandt, hook 8: top 4.2 mph, at the line 3.9 mph"}, {Value: "7", Text: "19 Tom Okafor, hook 7"}},
+		Unit:  "mph", Limit: "Limit 4 mph from 1/3 of the track on.", Form: form("/cab/speed"),
+	}
+}
+
 // cabDiffered is the cab after a hook on which something differed.
 func cabDiffered() templates.Cab {
 	c := cab()
@@ -92,6 +100,7 @@ func cabDiffered() templates.Cab {
 		Text: "Hook 8, 30 Ida Brandt: red by itself.",
 		Do:   "A re-hook because of the sled is possible under these rules. Nobody hooks again by itself: the officials decide, and the booth stores it.",
 	}}
+	c.Speeds = speeds()
 	c.Differed = &templates.Differed{
 		Hooks: []templates.Option{{Value: "8", Text: "30 Ida Brandt, hook 8"}, {Value: "7", Text: "19 Tom Okafor, hook 7"}},
 		Words: []string{"hand drop", "hand push-down", "box brake", "wheel brakes", "kill switch", "breakaway", "red by operator", "red by official", "red by itself", "clutch out early"},

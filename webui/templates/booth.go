@@ -44,6 +44,7 @@ type BoothActs struct {
 	Drop          *Form // sends FieldMove (MovePlaces, MoveLast), FieldPlaces, FieldReason
 	Absent        *Form // sends FieldReason, which may be empty
 	Correct       *Form // sends FieldHook, FieldResult, FieldReason
+	Speeds        *Speeds
 
 	Causes   []Option // what may go wrong, each with what the rules have for it in short
 	Advice   []string // the same in sentences, where it is more or less than a disqualification
@@ -55,7 +56,7 @@ type BoothActs struct {
 // None tells whether no act is to be had.
 func (a BoothActs) None() bool {
 	return a.FullPull == nil && a.Start == nil && a.Disqualified == nil && a.SecondAttempt == nil &&
-		a.Again == nil && a.Drop == nil && a.Absent == nil && a.Correct == nil
+		a.Again == nil && a.Drop == nil && a.Absent == nil && a.Correct == nil && a.Speeds == nil
 }
 
 // Choice is a decision that the rules give to somebody before the round goes on.

@@ -21,8 +21,9 @@ type Cab struct {
 	Ready   *Ready    // what to look at before the hook of who was called; nil once it has started
 	// Differed asks what differed on an earlier hook; nil while a vehicle pulls.
 	Differed *Differed
-	Trend    *Trend // nil while no round with enough distances is over
-	Quiet    *Quiet // set when there is no setting to show
+	Speeds   *Speeds // asks what the device read of an earlier hook; nil while a vehicle pulls
+	Trend    *Trend  // nil while no round with enough distances is over
+	Quiet    *Quiet  // set when there is no setting to show
 }
 
 // Gauge is one value of the setting in big letters.

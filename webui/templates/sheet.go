@@ -8,6 +8,7 @@ type Sheet struct {
 	Rules   string // the rules in a sentence
 	Round   string // "Round 1"
 	Unit    string // "ft"
+	Speed   string // unit of the speed in a class with a limit: a column for it
 	Second  bool   // the rules give a second attempt: a column for it
 	Rows    []SheetRow
 	Spare   int    // empty rows at the end for late entries
