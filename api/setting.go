@@ -36,12 +36,42 @@ type card struct {
 	Note       string   `json:"note,omitempty"`
 }
 
-// slabs says where the slabs lie. They are the weights that a sled operator lays into the box by hand.
+// slabs says where the slabs lie. They are the weights that a sled operator lays into the box by hand. Piles tells them
+// by their weight, and is left out where nobody said it.
 type slabs struct {
-	Left   int `json:"left"`
-	Middle int `json:"middle"`
-	Right  int `json:"right"`
+	Left   int    `json:"left"`
+	Middle int    `json:"middle"`
+	Right  int    `json:"right"`
+	Piles  []pile `json:"piles,omitempty"`
 }
+
+// pile is how many slabs of one weight lie where.
+type pile struct {
+	Weight *measure `json:"weight"`
+	Left   int      `json:"left"`
+	Middle int      `json:"middle"`
+	Right  int      `json:"right"`
+}
+
+// slabsOf writes where the slabs of a setting lie.
+func slabsOf(s domain.Setting) slabs {
+	written := slabs{Left: s.Slabs.Left, Middle: s.Slabs.Middle, Right: s.Slabs.Right}
+	for _, p := range s.Piles.List() {
+		written.Piles = append(written.Piles, pile{Weight: weightOf(p.Weight), Left: p.Slabs.Left, Middle: p.Slabs.Middle, Right: p.Slabs.Right})
+	}
+	return written
+}
+
+// cardOf writes what the sled operator chose.
+func cardOf(s domain.Setting) card {
+	return card{
+		Box: weightOf(s.Box), Slabs: slabsOf(s), Gear: s.Gear, StartHole: s.StartHole, Trip: distanceOf(s.Trip), Pan: weightOf(s.Pan),
+		Blades: s.Blades, PushDown: s.PushDown, Device: s.Device, SpeedLimit: speedOf(s.SpeedLimit), Note: s.Note,
+	}
+}
+
+// maxPiles bounds the weights of slabs in a setting; a description has no more.
+const maxPiles = 50
 
 // revisionOf writes a setting with its state. Times that have not come are left out.
 func revisionOf(r domain.Revision) revision {
@@ -52,13 +82,9 @@ func revisionOf(r domain.Revision) revision {
 	case r.Open():
 		state = "open"
 	}
-	s := r.Setting
 	return revision{
 		Number: r.Number, State: state, Drafted: r.Drafted.UTC(), Frozen: moment(r.Frozen), Closed: moment(r.Closed), Reason: r.Reason,
-		Card: card{
-			Box: weightOf(s.Box), Slabs: slabs(s.Slabs), Gear: s.Gear, StartHole: s.StartHole, Trip: distanceOf(s.Trip), Pan: weightOf(s.Pan),
-			Blades: s.Blades, PushDown: s.PushDown, Device: s.Device, SpeedLimit: speedOf(s.SpeedLimit), Note: s.Note,
-		},
+		Card: cardOf(r.Setting),
 	}
 }
 
@@ -92,13 +118,15 @@ func (s *Server) setting(c echo.Context) error {
 func readDraft(in *sent) deed {
 	round, o := in.param("round"), in.body
 	s := domain.Setting{
-		Box: o.weight("box"), Gear: o.whole("gear"), StartHole: o.whole("start_hole"), Trip: o.distance("trip"),
+		Gear: o.whole("gear"), StartHole: o.whole("start_hole"), Trip: o.distance("trip"),
 		Blades: o.maybe("blades"), PushDown: o.maybe("push_down"), Device: o.maybe("device"), Note: o.maybe("note"),
 	}
+	// Left out, the weight in the box is what the slabs weigh.
+	if o.has("box") {
+		s.Box = o.weight("box")
+	}
 	if o.has("slabs") {
-		inner := o.inner("slabs")
-		s.Slabs = domain.Slabs{Left: inner.count("left"), Middle: inner.count("middle"), Right: inner.count("right")}
-		_ = inner.done() // kept for the whole body
+		s.Slabs, s.Piles = readSlabs(o.inner("slabs"))
 	}
 	if o.has("pan") {
 		s.Pan = o.weight("pan")
@@ -107,6 +135,29 @@ func readDraft(in *sent) deed {
 		s.SpeedLimit = o.speed("speed_limit")
 	}
 	return deed{action: domain.DraftSetting{Round: round, Setting: s}, named: named{Round: &round}}
+}
+
+// readSlabs reads how many slabs lie where, and which. With piles the sums may be left out.
+//
+//	{"piles": [{"weight": {"figures": "1800", "unit": "lb"}, "left": 6, "right": 6}]}
+func readSlabs(o *object) (domain.Slabs, domain.Piles) {
+	counts := func(o *object) domain.Slabs {
+		return domain.Slabs{Left: o.count("left"), Middle: o.count("middle"), Right: o.count("right")}
+	}
+	sums := counts(o)
+	var list []domain.Pile
+	if o.has("piles") {
+		for _, item := range o.inners("piles", maxPiles) {
+			list = append(list, domain.Pile{Weight: item.weight("weight"), Slabs: counts(item)})
+			_ = item.done() // kept for the whole body
+		}
+	}
+	piles, err := domain.NewPiles(list)
+	if *o.wrong == nil {
+		o.keep("piles", err)
+	}
+	_ = o.done() // kept for the whole body
+	return sums, piles
 }
 
 // readFreeze reads {"revision": 1, "drafted": "2026-09-19T18:00:00.25Z"}. With drafted, which is the draft's own time,

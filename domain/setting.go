@@ -14,8 +14,11 @@ import (
 type Setting struct {
 	// Box to Pan decide how the load grows along the track: how much lies in the box, where it starts, how fast
 	// it moves.
-	Box       Weight   // weight in the box
-	Slabs     Slabs    // where it lies
+	Box   Weight // weight in the box
+	Slabs Slabs  // where it lies
+	// Piles says which slabs these are, where the sled's description has their weights. A journal written before slabs
+	// had weights has none.
+	Piles     Piles
 	Gear      int      // box gear, 1 is the slowest; at most the sled's
 	StartHole int      // 1 is the rearmost; at most the sled's
 	Trip      Distance // travel at which the pan or the push-down is tripped
@@ -28,17 +31,9 @@ type Setting struct {
 	Note       string
 }
 
-// Slabs says how many slabs lie on each side of the box and in its middle; their weight is in [Setting].Box.
-type Slabs struct {
-	Left, Middle, Right int
-}
-
-// Total is the number of slabs in the box.
-func (s Slabs) Total() int { return s.Left + s.Middle + s.Right }
-
 // Check says what cannot be right about a setting on the given sled, naming the field. It never says that a
-// setting is safe: that is the operator's and the officials' word. Two hundred slabs are more than any box
-// holds.
+// setting is safe: that is the operator's and the officials' word. What follows from the slabs must have been filled in; see
+// [Setting.On].
 func (s Setting) Check(sled Sled) error {
 	switch {
 	case s.Box.IsZero():
@@ -49,8 +44,9 @@ func (s Setting) Check(sled Sled) error {
 		return invalid("start_hole", fmt.Sprintf("the sled has start holes 1 to %d", sled.StartHoles), "choose one of them")
 	case s.Trip.IsZero():
 		return invalid("trip", "the trip point is missing", "give the distance at which it trips")
-	case min(s.Slabs.Left, s.Slabs.Middle, s.Slabs.Right) < 0 || s.Slabs.Total() > 200:
-		return invalid("slabs", "the number of slabs cannot be right", "count them from 0")
+	}
+	if err := s.Slabs.check(); err != nil {
+		return err
 	}
 	for _, t := range [...]struct{ field, text string }{
 		{"blades", s.Blades}, {"push_down", s.PushDown}, {"device", s.Device}, {"note", s.Note},
@@ -100,6 +96,9 @@ type DraftSetting struct {
 func (a DraftSetting) decide(c *Class, at time.Time) error {
 	r, err := c.currentRound(a.Round)
 	if err != nil {
+		return err
+	}
+	if a.Setting, err = a.Setting.On(c.Sled); err != nil {
 		return err
 	}
 	if err := a.Setting.Check(c.Sled); err != nil {

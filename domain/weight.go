@@ -106,5 +106,8 @@ func (w Weight) exact() int64 {
 	return w.value.milli * 45_359_237
 }
 
+// Same reports whether two weights are equal, exactly, in whatever units and with whatever decimals.
+func (w Weight) Same(v Weight) bool { return w.given == v.given && w.exact() == v.exact() }
+
 // heavier reports whether w is more than v, exactly, in whatever units.
 func (w Weight) heavier(v Weight) bool { return w.exact() > v.exact() }

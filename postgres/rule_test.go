@@ -67,6 +67,8 @@ func TestNoHookAgainstAnotherSetting(t *testing.T) {
 			refused(t, try(`UPDATE hook SET round_id = $2 WHERE id = $1`, hook, uuid.New()), "hook_never_moves")
 			refused(t, try(`DELETE FROM hook WHERE id = $1`, hook), "hook_is_never_deleted")
 			refused(t, try(`UPDATE setting SET gear = 4 WHERE round_id = $1`, round.ID), "frozen_setting_is_not_changed")
+			refused(t, try(`UPDATE setting SET piles = '900 lb: 1 left' WHERE round_id = $1`, round.ID), "frozen_setting_is_not_changed")
+			refused(t, try(`UPDATE setting SET slabs_left = 1 WHERE round_id = $1`, round.ID), "frozen_setting_is_not_changed")
 			refused(t, try(`UPDATE setting SET revision = 2 WHERE round_id = $1`, round.ID), "frozen_setting_is_not_changed")
 			refused(t, try(`UPDATE setting SET frozen_at = NULL WHERE round_id = $1`, round.ID), "frozen_setting_is_not_changed")
 			refused(t, try(`DELETE FROM setting WHERE round_id = $1`, round.ID), "frozen_setting_is_not_changed")

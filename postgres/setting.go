@@ -13,7 +13,7 @@ import (
 // queueSettings asks for the setting revisions of the classes' rounds, the oldest first.
 func (r *classRead) queueSettings(batch *pgx.Batch, which string, args pgx.NamedArgs) {
 	each(batch.Queue(`
-		SELECT round_id, revision, box, slabs_left, slabs_mid, slabs_right, gear, start_hole, trip, pan,
+		SELECT round_id, revision, box, slabs_left, slabs_mid, slabs_right, piles, gear, start_hole, trip, pan,
 		       blades, push_down, device, speed_limit, note, drafted_at, frozen_at, closed_at, reason
 		FROM setting
 		WHERE round_id IN (`+roundsOf(which)+`)
@@ -25,10 +25,10 @@ func (r *classRead) queueSettings(batch *pgx.Batch, which string, args pgx.Named
 func (r *classRead) setting(rows pgx.Rows) error {
 	var id uuid.UUID
 	var rev domain.Revision
-	var box, trip, pan, limit string
+	var box, piles, trip, pan, limit string
 	var frozen, closed *time.Time
 	s := &rev.Setting
-	err := rows.Scan(&id, &rev.Number, &box, &s.Slabs.Left, &s.Slabs.Middle, &s.Slabs.Right, &s.Gear, &s.StartHole, &trip, &pan,
+	err := rows.Scan(&id, &rev.Number, &box, &s.Slabs.Left, &s.Slabs.Middle, &s.Slabs.Right, &piles, &s.Gear, &s.StartHole, &trip, &pan,
 		&s.Blades, &s.PushDown, &s.Device, &limit, &s.Note, &rev.Drafted, &frozen, &closed, &rev.Reason)
 	if err != nil {
 		return err
@@ -37,7 +37,7 @@ func (r *classRead) setting(rows pgx.Rows) error {
 	for _, v := range []struct {
 		into encoding.TextUnmarshaler
 		text string
-	}{{&s.Box, box}, {&s.Trip, trip}, {&s.Pan, pan}, {&s.SpeedLimit, limit}} {
+	}{{&s.Box, box}, {&s.Piles, piles}, {&s.Trip, trip}, {&s.Pan, pan}, {&s.SpeedLimit, limit}} {
 		if err := v.into.UnmarshalText([]byte(v.text)); err != nil {
 			return err
 		}
@@ -55,15 +55,15 @@ func (t *tx) saveSettings(before, after domain.Round) {
 		switch {
 		case i >= len(before.Revisions):
 			t.writes.Queue(`
-				INSERT INTO setting (round_id, revision, box, slabs_left, slabs_mid, slabs_right, gear, start_hole, trip, pan,
+				INSERT INTO setting (round_id, revision, box, slabs_left, slabs_mid, slabs_right, piles, gear, start_hole, trip, pan,
 				                     blades, push_down, device, speed_limit, note, drafted_at, frozen_at, closed_at, reason)
-				VALUES (@round, @revision, @box, @left, @mid, @right, @gear, @hole, @trip, @pan,
+				VALUES (@round, @revision, @box, @left, @mid, @right, @piles, @gear, @hole, @trip, @pan,
 				        @blades, @push_down, @device, @limit, @note, @drafted, @frozen, @closed, @reason)`,
 				settingArgs(after.ID, rev))
 		case rev.Setting != before.Revisions[i].Setting || rev.Drafted != before.Revisions[i].Drafted:
 			t.writes.Queue(`
 				UPDATE setting
-				SET box = @box, slabs_left = @left, slabs_mid = @mid, slabs_right = @right, gear = @gear, start_hole = @hole,
+				SET box = @box, slabs_left = @left, slabs_mid = @mid, slabs_right = @right, piles = @piles, gear = @gear, start_hole = @hole,
 				    trip = @trip, pan = @pan, blades = @blades, push_down = @push_down, device = @device,
 				    speed_limit = @limit, note = @note, drafted_at = @drafted
 				WHERE round_id = @round AND revision = @revision`,
@@ -83,7 +83,7 @@ func settingArgs(round uuid.UUID, r domain.Revision) pgx.NamedArgs {
 	s := r.Setting
 	return pgx.NamedArgs{
 		"round": round, "revision": r.Number, "box": s.Box.String(),
-		"left": s.Slabs.Left, "mid": s.Slabs.Middle, "right": s.Slabs.Right,
+		"left": s.Slabs.Left, "mid": s.Slabs.Middle, "right": s.Slabs.Right, "piles": s.Piles.String(),
 		"gear": s.Gear, "hole": s.StartHole, "trip": s.Trip.String(), "pan": s.Pan.String(),
 		"blades": s.Blades, "push_down": s.PushDown, "device": s.Device, "limit": s.SpeedLimit.String(), "note": s.Note,
 		"drafted": r.Drafted, "frozen": null(r.Frozen), "closed": null(r.Closed), "reason": r.Reason,

@@ -42,6 +42,7 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 	rev := r.Revisions[len(r.Revisions)-1]
 	view.Setting, view.Round = fmt.Sprintf("Setting %d", rev.Number), roundTitle(r.Name)
 	view.Frozen, view.Hook = clock(page.Event, rev.Frozen), hookOf(class)
+	view.Box = boxOf(rev.Setting, class.Sled.Card)
 	view.Gauges, view.Note = gauges(rev.Setting, class.Sled), rev.Setting.Note
 	return view
 }

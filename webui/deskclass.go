@@ -142,7 +142,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 			{Text: "Scale", Href: classHref(page.Event, *class) + "/scale"},
 			{Text: "All classes", Href: eventHref(page.Event) + "/desk"},
 		},
-		Entries: deskEntries(class, base, no), Drawn: drawProof(page.Event, class), Setting: deskSetting(page, base, no),
+		Entries: deskEntries(class, base, no), Drawn: drawProof(page.Event, class), Setting: deskSetting(page, base, no, c.QueryParams()),
 		Journal: journalLines(page.Event, []domain.Class{page.Class}, page.Journal),
 		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome, templates.FieldSame}, fresh(fieldEntry)),
 		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),
@@ -153,6 +153,9 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 	}
 	deskPlace(&view, page.Event, class, base, no)
 	view.Messages, view.Scale = weightMessages(class), scaleState(class)
+	if view.Setting.Write != nil {
+		view.Script = "slab.js"
+	}
 	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)
@@ -252,10 +255,14 @@ func unitsOf(class *domain.Class) units {
 
 // deskSetting shows the setting of the current round and what can be done about it. A new round's form begins
 // with what the last one was pulled against: a pull-off changes a gear or a few slabs, not everything.
-func deskSetting(page desk.ClassPage, base string, no *refused) templates.DeskSetting {
+// The address may fill the form too; see [deskFilled].
+func deskSetting(page desk.ClassPage, base string, no *refused, query url.Values) templates.DeskSetting {
 	class := &page.Class
 	u := unitsOf(class)
-	view := templates.DeskSetting{Weight: u.weight, Length: u.length, Depth: u.depth, Speed: u.speed, Gears: class.Sled.Gears, Holes: class.Sled.StartHoles}
+	view := templates.DeskSetting{
+		Weight: u.weight, Length: u.length, Depth: u.depth, Speed: u.speed, Gears: class.Sled.Gears, Holes: class.Sled.StartHoles,
+		Kinds: slabKinds(class), Known: len(class.Sled.Card.Slabs.Kinds) > 0,
+	}
 	r := class.Current()
 	if r == nil {
 		return view
@@ -284,10 +291,17 @@ func deskSetting(page desk.ClassPage, base string, no *refused) templates.DeskSe
 		view.Effect = resetEffect(class)
 	// A round that is over needs no setting, though a reset may have left a draft in it.
 	case len(r.Waiting()) > 0 || len(r.Hooks) == 0:
-		view.Write = no.make("setting", base+"setting", settingFields, hidden)
-		if len(view.Write.Values) == 0 {
-			view.Write.Values = settingValues(draft)
-		}
+		view.Write = no.make("setting", base+"setting", settingFieldsOf(class), hidden)
+		view.Look = strings.TrimSuffix(base, "/")
+	}
+	view.Box = boxOf(draft, class.Sled.Card)
+	switch {
+	case view.Write == nil:
+	case view.Write.Refused():
+		view.Box = typedBox(class, no.values)
+	default:
+		view.Write.Values = settingValues(class, draft)
+		deskFilled(class, &view, query)
 	}
 	return view
 }
@@ -313,69 +327,4 @@ func resetEffect(class *domain.Class) string {
 	default:
 		return "Under these rules every hook made in this round becomes void and the line-up starts again."
 	}
-}
-
-// settingValues fills the setting form from a setting, in the words that settingAct reads back; nil for the
-// zero Setting.
-func settingValues(s domain.Setting) map[string]string {
-	if s.Box.IsZero() {
-		return nil
-	}
-	return map[string]string{
-		templates.FieldBox: s.Box.String(), templates.FieldLeft: strconv.Itoa(s.Slabs.Left), templates.FieldMiddle: strconv.Itoa(s.Slabs.Middle),
-		templates.FieldRight: strconv.Itoa(s.Slabs.Right), templates.FieldGear: strconv.Itoa(s.Gear), templates.FieldHole: strconv.Itoa(s.StartHole),
-		templates.FieldTrip: s.Trip.String(), templates.FieldPan: s.Pan.String(), templates.FieldBlade: s.Blades, templates.FieldPushDown: s.PushDown,
-		templates.FieldMeasure: s.Device, templates.FieldLimit: s.SpeedLimit.String(), templates.FieldNote: s.Note,
-	}
-}
-
-// settingAct reads the setting form. Figures without a unit are in the units that the form shows. Counts that
-// are left out are 0; whether that can be is the domain's to say, for this sled.
-func settingAct(class *domain.Class, values url.Values) (domain.Action, error) {
-	round, err := id(values, fieldRound)
-	if err != nil {
-		return nil, err
-	}
-	u := unitsOf(class)
-	s := domain.Setting{
-		Blades: strings.TrimSpace(values.Get(templates.FieldBlade)), PushDown: strings.TrimSpace(values.Get(templates.FieldPushDown)),
-		Device: strings.TrimSpace(values.Get(templates.FieldMeasure)), Note: strings.TrimSpace(values.Get(templates.FieldNote)),
-	}
-	if s.Box, err = quantity(values, templates.FieldBox, u.weight, domain.ParseWeight); err != nil {
-		return nil, err
-	}
-	if s.Pan, err = quantity(values, templates.FieldPan, u.weight, domain.ParseWeight); err != nil {
-		return nil, err
-	}
-	if s.SpeedLimit, err = quantity(values, templates.FieldLimit, u.speed, domain.ParseSpeed); err != nil {
-		return nil, err
-	}
-	if text := strings.TrimSpace(values.Get(templates.FieldTrip)); text != "" {
-		if s.Trip, err = domain.ParseDistance(text, class.Rules.Unit()); err != nil {
-			return nil, atField(templates.FieldTrip, err)
-		}
-	}
-	for _, n := range []struct {
-		into  *int
-		field string
-	}{
-		{&s.Slabs.Left, templates.FieldLeft}, {&s.Slabs.Middle, templates.FieldMiddle}, {&s.Slabs.Right, templates.FieldRight},
-		{&s.Gear, templates.FieldGear}, {&s.StartHole, templates.FieldHole},
-	} {
-		if *n.into, err = number(values, n.field, "it"); err != nil {
-			return nil, err
-		}
-	}
-	return domain.DraftSetting{Round: round, Setting: s}, nil
-}
-
-// quantity reads a field that may leave its unit to the form; empty is none. What was typed with a unit keeps
-// it.
-func quantity[T any](values url.Values, field, unit string, parse func(string) (T, error)) (T, error) {
-	text := strings.TrimSpace(values.Get(field))
-	if text != "" && strings.Trim(text, "0123456789.,") == "" {
-		text += " " + unit
-	}
-	v, err := parse(text)
-	return v, atField(field, err)
 }

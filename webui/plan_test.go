@@ -168,13 +168,13 @@ func TestASettingCardComesBackAsItWas(t *testing.T) {
 	want.SpeedLimit, err = domain.ParseSpeed("3.5 mph")
 	require.NoError(t, err)
 	values := url.Values{fieldRound: {c.Current().ID.String()}}
-	for name, value := range settingValues(want) {
+	for name, value := range settingValues(c, want) {
 		values.Set(name, value)
 	}
 	got, err := settingAct(c, values)
 	require.NoError(t, err)
 	assert.Equal(t, domain.DraftSetting{Round: c.Current().ID, Setting: want}, got)
-	assert.Subset(t, settingFields, slices.Collect(maps.Keys(settingValues(want))))
+	assert.Subset(t, settingFields, slices.Collect(maps.Keys(settingValues(c, want))))
 
 	// Figures without a unit are in the units that the form shows.
 	values.Set("box", "21600")

@@ -2,6 +2,8 @@ package webui
 
 import (
 	"fmt"
+	"net/url"
+	"strconv"
 	"strings"
 
 	"clayline/domain"
@@ -66,6 +68,7 @@ func settings(e domain.Event, c *domain.Class, r *domain.Round) []templates.Sett
 		}
 		list = append(list, templates.Setting{
 			Name: fmt.Sprintf("Setting %d", rev.Number), Scope: scope(e, r, rev), Reason: rev.Reason, Lines: settingLines(rev.Setting, c.Sled),
+			Box: boxOf(rev.Setting, c.Sled.Card),
 		})
 	}
 	return list
@@ -123,4 +126,80 @@ func gauges(s domain.Setting, sled domain.Sled) []templates.Gauge {
 		}
 	}
 	return list
+}
+
+// settingValues fills the setting form from a setting, in the words that settingAct reads back; nil for the
+// zero Setting.
+func settingValues(class *domain.Class, s domain.Setting) map[string]string {
+	if s.Box.IsZero() {
+		return nil
+	}
+	values := map[string]string{
+		templates.FieldGear: strconv.Itoa(s.Gear), templates.FieldHole: strconv.Itoa(s.StartHole),
+		templates.FieldTrip: s.Trip.String(), templates.FieldPan: s.Pan.String(), templates.FieldBlade: s.Blades, templates.FieldPushDown: s.PushDown,
+		templates.FieldMeasure: s.Device, templates.FieldLimit: s.SpeedLimit.String(), templates.FieldNote: s.Note,
+	}
+	// What is computed from the slabs is not typed beside them, where it would have to be changed with each slab.
+	if s.Piles.IsZero() {
+		values[templates.FieldBox] = s.Box.String()
+	}
+	slabValues(class, s, values)
+	return values
+}
+
+// settingAct reads for which round the setting form is, and the setting.
+func settingAct(class *domain.Class, values url.Values) (domain.Action, error) {
+	round, err := id(values, fieldRound)
+	if err != nil {
+		return nil, err
+	}
+	s, err := readSetting(class, values)
+	return domain.DraftSetting{Round: round, Setting: s}, err
+}
+
+// readSetting reads the setting form. Figures without a unit are in the units that the form shows. Counts that
+// are left out are 0; whether that can be is the domain's to say, for this sled.
+func readSetting(class *domain.Class, values url.Values) (s domain.Setting, err error) {
+	u := unitsOf(class)
+	s = domain.Setting{
+		Blades: strings.TrimSpace(values.Get(templates.FieldBlade)), PushDown: strings.TrimSpace(values.Get(templates.FieldPushDown)),
+		Device: strings.TrimSpace(values.Get(templates.FieldMeasure)), Note: strings.TrimSpace(values.Get(templates.FieldNote)),
+	}
+	if s.Box, err = quantity(values, templates.FieldBox, u.weight, domain.ParseWeight); err != nil {
+		return s, err
+	}
+	if s.Pan, err = quantity(values, templates.FieldPan, u.weight, domain.ParseWeight); err != nil {
+		return s, err
+	}
+	if s.SpeedLimit, err = quantity(values, templates.FieldLimit, u.speed, domain.ParseSpeed); err != nil {
+		return s, err
+	}
+	if text := strings.TrimSpace(values.Get(templates.FieldTrip)); text != "" {
+		if s.Trip, err = domain.ParseDistance(text, class.Rules.Unit()); err != nil {
+			return s, atField(templates.FieldTrip, err)
+		}
+	}
+	for _, n := range []struct {
+		into  *int
+		field string
+	}{
+		{&s.Gear, templates.FieldGear}, {&s.StartHole, templates.FieldHole},
+	} {
+		if *n.into, err = number(values, n.field, "it"); err != nil {
+			return s, err
+		}
+	}
+	s.Slabs, s.Piles, err = readSlabs(class, values)
+	return s, err
+}
+
+// quantity reads a field that may leave its unit to the form; empty is none. What was typed with a unit keeps
+// it.
+func quantity[T any](values url.Values, field, unit string, parse func(string) (T, error)) (T, error) {
+	text := strings.TrimSpace(values.Get(field))
+	if text != "" && strings.Trim(text, "0123456789.,") == "" {
+		text += " " + unit
+	}
+	v, err := parse(text)
+	return v, atField(field, err)
 }

@@ -62,6 +62,7 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	}
 	if open := r.Open(); open != nil {
 		view.Setting = settingLines(open.Setting, class.Sled)
+		view.Box = boxOf(open.Setting, class.Sled.Card)
 	}
 	return view
 }

@@ -145,6 +145,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/e/:event/:class/booth/:act", s.boothAct)
 	e.GET("/e/:event/:class/desk", s.deskClass)
 	e.GET("/e/:event/:class/desk/purse", s.purse)
+	e.GET("/e/:event/:class/desk/box", s.deskBox)
 	e.POST("/e/:event/:class/desk/:act", s.deskAct)
 }
 

@@ -113,6 +113,7 @@ func rights() []right {
 		{route: "GET /e/:event/desk/class", who: deskAlone, gives: 200},
 		{route: "GET /e/:event/:class/desk", who: deskAlone, gives: 200},
 		{route: "GET /e/:event/:class/desk/purse", who: deskAlone, gives: 200},
+		{route: "GET /e/:event/:class/desk/box", who: deskAlone, gives: 200},
 		{route: "POST /e/:event/desk/pass", who: deskAlone, gives: 200, page: "/e/" + inventedSlug + "/desk", typed: map[string]string{"role": "cab"}},
 		{route: "GET /e/:event/desk/pass", who: deskAlone, gives: 200},
 		{route: "POST /e/:event/desk/pass/replace", who: deskAlone, gives: 200, page: "/e/" + inventedSlug + "/desk/pass"},

@@ -28,7 +28,9 @@ func everyAction(t testing.TB) map[string]struct {
 	require.NoError(t, err)
 	dq, err := domain.ParseResult("DQ side line", domain.Foot)
 	require.NoError(t, err)
-	setting := domain.Setting{Box: box, Slabs: domain.Slabs{Left: 4, Middle: 6, Right: 4}, Gear: 3, StartHole: 2,
+	piles, err := domain.ParsePiles("1,800 lb: 4 left, 6 middle, 4 right")
+	require.NoError(t, err)
+	setting := domain.Setting{Box: box, Slabs: domain.Slabs{Left: 4, Middle: 6, Right: 4}, Piles: piles, Gear: 3, StartHole: 2,
 		Trip: length(t, `180' 6.5"`, 0), Blades: "2.5 cm", PushDown: "late", Device: "laser", SpeedLimit: limit, Note: "wet"}
 	return map[string]struct {
 		action  domain.Action
@@ -46,7 +48,7 @@ func everyAction(t testing.TB) map[string]struct {
 		"commitment": {domain.Commit{Hash: "877d", Reason: "lost"}, `{"Hash":"877d","Reason":"lost"}`},
 		"swap":       {domain.Swap{Entry: a, With: b, Reason: "one trailer"}, `{"Entry":` + one + `,"With":` + two + `,"Reason":"one trailer"}`},
 		"setting": {domain.DraftSetting{Round: a, Setting: setting},
-			`{"Round":` + one + `,"Setting":{"Box":"21,600 lb","Slabs":{"Left":4,"Middle":6,"Right":4},"Gear":3,"StartHole":2,` +
+			`{"Round":` + one + `,"Setting":{"Box":"21,600 lb","Slabs":{"Left":4,"Middle":6,"Right":4},"Piles":"1,800 lb: 4 left, 6 middle, 4 right","Gear":3,"StartHole":2,` +
 				`"Trip":"180' 6.5\"","Pan":"","Blades":"2.5 cm","PushDown":"late","Device":"laser","SpeedLimit":"3.5 mph","Note":"wet"}}`},
 		"freeze": {domain.FreezeSetting{Round: a, Revision: 2}, `{"Round":` + one + `,"Revision":2,"Drafted":"0001-01-01T00:00:00Z"}`},
 		"reset":  {domain.ResetSetting{Round: a, Reason: "too light"}, `{"Round":` + one + `,"Reason":"too light"}`},

@@ -17,7 +17,7 @@ const ResultSchemaPath = "/schema/result.json"
 
 // resultVersion is the version of the schema; it grows with every change of the document's shape. A program that knows
 // version 1 can then say that it does not know 2, in place of reading it wrongly.
-const resultVersion = 5
+const resultVersion = 6
 
 //go:embed schema/result.json
 var resultSchema string
@@ -29,7 +29,7 @@ func ResultSchema() string { return resultSchema }
 // programs read. Every member is always there: text that nobody typed is empty, and null stands for a figure, a word or
 // a time that there is not. docs/exports.md explains each member. One class of an event begins so:
 //
-//	{"$schema": "/schema/result.json", "schema_version": 5,
+//	{"$schema": "/schema/result.json", "schema_version": 6,
 //	 "event": {"name": "Harvest Pull", "slug": "harvest-pull", "place": "Tarn Hollow", "zone": "America/Chicago"},
 //	 "classes": [{"name": "8,200 lb Field Stock", "decided": true, …
 //
@@ -192,11 +192,21 @@ type ResultSetting struct {
 	ClosedAt   *time.Time  `json:"closed_at"`
 }
 
-// ResultSlabs says how many slabs lay where in the box.
+// ResultSlabs says how many slabs lay where in the box. Piles tells them by their weight, and is empty where nobody said
+// what a slab weighs.
 type ResultSlabs struct {
-	Left   int `json:"left"`
-	Middle int `json:"middle"`
-	Right  int `json:"right"`
+	Left   int          `json:"left"`
+	Middle int          `json:"middle"`
+	Right  int          `json:"right"`
+	Piles  []ResultPile `json:"piles"`
+}
+
+// ResultPile is how many slabs of one weight lay where.
+type ResultPile struct {
+	Weight *Measure `json:"weight"`
+	Left   int      `json:"left"`
+	Middle int      `json:"middle"`
+	Right  int      `json:"right"`
 }
 
 // ResultSlot is a place in the line-up of a round. Order counts from 1. Note says why the entry was moved there, and

@@ -32,9 +32,11 @@ func newTale(t require.TestingT, rules domain.RuleSet) *tale {
 		Sessions: []domain.Session{{ID: s.id(), Name: "Saturday evening", Starts: s.now}},
 	}
 	s.setting = domain.Setting{Gear: 3, StartHole: 2, Slabs: domain.Slabs{Left: 6, Right: 6}}
+	slab, err := domain.ParseWeight("1800 lb")
+	require.NoError(t, err)
+	s.event.Sleds[0].Card.Slabs.Kinds = []domain.SlabKind{{Weight: slab, Count: 14}}
 	unit := rules.Unit()
 	s.setting.Trip = length(t, "55.5", unit)
-	var err error
 	s.setting.Box, err = domain.ParseWeight("21,600 lb")
 	require.NoError(t, err)
 	s.do(domain.PlanClass{

@@ -292,6 +292,7 @@ func wholeClass(t require.TestingT) *tale {
 	s.setting.SpeedLimit, err = domain.ParseSpeed("20 mph")
 	require.NoError(t, err)
 	s.steps("set", "start", "281.36", "keep", "again sled, light went red", "reset too light")
+	s.setting.Slabs.Middle = 1
 	s.setting.Box, err = domain.ParseWeight("23400 lb")
 	require.NoError(t, err)
 	return s.steps("set", "FP", "drop belt came off", "DQ out of bounds", "FP 304.20", "254.77", "correct 23 254.97 misread",

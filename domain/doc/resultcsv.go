@@ -52,7 +52,7 @@ func resultColumns() []resultColumn {
 		ofHook("choice", func(l resultLine) string { return written(l.hook.Choice) }),
 		ofHook("correction", func(l resultLine) string { return l.hook.Correction }),
 	}
-	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns(), crewColumns(), scaleColumns(), speedColumns())
+	return slices.Concat(columns, settingColumns(), standingColumns(), courseColumns(), officialColumns(), pointsColumns(), crewColumns(), scaleColumns(), speedColumns(), slabColumns())
 }
 
 // settingColumns tell of the setting that a hook was pulled against, and of its times. A weight and a trip point have
@@ -169,6 +169,19 @@ func speedColumns() []resultColumn {
 	return []resultColumn{
 		ofHook("top_speed", func(l resultLine) string { return l.hook.TopSpeed.String() }),
 		ofHook("line_speed", func(l resultLine) string { return l.hook.LineSpeed.String() }),
+	}
+}
+
+// slabColumns tell the slabs of the setting by their weight, in one cell: "1800 lb: 6 left, 0 middle, 6 right".
+func slabColumns() []resultColumn {
+	return []resultColumn{
+		ofHook("piles", func(l resultLine) string {
+			var cells []string
+			for _, p := range l.setting.Slabs.Piles {
+				cells = append(cells, fmt.Sprintf("%s: %d left, %d middle, %d right", p.Weight, p.Left, p.Middle, p.Right))
+			}
+			return strings.Join(cells, "; ")
+		}),
 	}
 }
 

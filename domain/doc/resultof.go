@@ -182,10 +182,19 @@ func (t teller) setting(r domain.Revision) ResultSetting {
 	s := r.Setting
 	return ResultSetting{
 		Revision: r.Number, Reason: r.Reason, Box: weight(s.Box), Gear: s.Gear, StartHole: s.StartHole, Trip: length(s.Trip),
-		Slabs: ResultSlabs{Left: s.Slabs.Left, Middle: s.Slabs.Middle, Right: s.Slabs.Right},
+		Slabs: ResultSlabs{Left: s.Slabs.Left, Middle: s.Slabs.Middle, Right: s.Slabs.Right, Piles: piles(s.Piles)},
 		Pan:   weight(s.Pan), Blades: s.Blades, PushDown: s.PushDown, Device: s.Device, SpeedLimit: speed(s.SpeedLimit), Note: s.Note,
 		FrozenAt: t.at(r.Frozen), ClosedAt: t.at(r.Closed),
 	}
+}
+
+// piles tells slabs by their weight.
+func piles(p domain.Piles) []ResultPile {
+	list := []ResultPile{}
+	for _, pile := range p.List() {
+		list = append(list, ResultPile{Weight: weight(pile.Weight), Left: pile.Slabs.Left, Middle: pile.Slabs.Middle, Right: pile.Slabs.Right})
+	}
+	return list
 }
 
 // hook tells a hook with the number of its entry and of the setting that it was pulled against.

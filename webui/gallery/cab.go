@@ -21,7 +21,7 @@ func cab() templates.Cab {
 	return templates.Cab{
 		Frame: staff("Cab · sled phone"), Class: "8,200 lb Field Stock",
 		Setting: "Setting 1", Round: "Round 1", Frozen: "18:21", Hook: "hook 9 of 14",
-		OnTrack: who("11"), Next: who("27"), Note: "Wet strip on the left from 150 ft.",
+		OnTrack: who("11"), Next: who("27"), Box: box(), Note: "Wet strip on the left from 150 ft.",
 		Gauges: []templates.Gauge{
 			{Label: "Box", Value: "21,600", Unit: "lb", Detail: "12 slabs: 6 left, 6 right"},
 			{Label: "Gear", Value: "3", Unit: "of 4"},
@@ -56,6 +56,7 @@ func cabMetric() templates.Cab {
 	c := cab()
 	c.Class = "Freie Klasse 4,5 t"
 	c.Gauges[0] = templates.Gauge{Label: "Box", Value: "12,450.5", Unit: "kg", Detail: "15 slabs: 5 left, 5 middle, 5 right"}
+	c.Box = nil
 	c.Gauges[3] = templates.Gauge{Label: "Trip", Value: "62.5", Unit: "m"}
 	return c
 }

@@ -99,7 +99,7 @@ func stop(label, text string, at int) templates.Stop {
 // setting is the first setting of the class.
 func setting() templates.Setting {
 	return templates.Setting{
-		Name: "Setting 1", Scope: "the same for every hook since 18:21",
+		Name: "Setting 1", Scope: "the same for every hook since 18:21", Box: box(),
 		Lines: []templates.Term{
 			{Label: "Box", Value: "12 slabs (6 left, 6 right), 21,600 lb"},
 			{Label: "Gear", Value: "3 of 4"}, {Label: "Start hole", Value: "2 of 3"},
@@ -203,6 +203,7 @@ func standingDone() templates.Standing {
 func pullOff(state string, second templates.Outcome) templates.Round {
 	s := setting()
 	s.Scope = "the same for every hook since 19:38"
+	s.Box = nil
 	s.Lines[0].Value = "14 slabs (7 left, 7 right), 25,200 lb"
 	s.Lines[1].Value = "4 of 4"
 	return templates.Round{

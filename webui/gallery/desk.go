@@ -72,6 +72,7 @@ func deskClassPages() []Page {
 	return []Page{
 		show("desk-class-entries", "Desk of a class, entries open", deskClassEntries()),
 		show("desk-class-drawn", "Desk of a class, drawn, setting written", deskClassDrawn()),
+		show("desk-class-filled", "Class desk, a setting filled into the form", deskClassFilled()),
 		show("desk-class-running", "Desk of a class, hooking", deskClassRunning()),
 		show("desk-class-pull-off", "Desk of a class, pull-off due", deskClassPullOff()),
 		show("desk-class-missed", "Desk of a class, a full pull by a correction while a further pull-off is pulled", deskClassMissed()),
@@ -88,7 +89,7 @@ func deskClass(sentence, awaited string) templates.DeskClass {
 		Frame: staff("Desk · office laptop"), Name: "8,200 lb Field Stock", Sentence: sentence, Awaited: awaited,
 		PublicHref: "#", Links: []templates.Link{{Text: "Blank class sheet", Href: "#"}, {Text: "Result to print", Href: "#"}},
 		Add: form("#"), Journal: tail(),
-		Setting: templates.DeskSetting{Round: "Round 1", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3},
+		Setting: templates.DeskSetting{Round: "Round 1", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3, Kinds: slabKinds(false), Known: true},
 	}
 	for _, p := range pullers() {
 		d.Entries = append(d.Entries, templates.DeskEntry{Puller: p, Scratch: form("#")})
@@ -166,7 +167,8 @@ func deskClassDrawn() templates.DeskClass {
 	}
 	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "not frozen yet", setting().Lines
 	d.Setting.Freeze = form("#")
-	d.Setting.Write = filled("#", settingTyped(), nil)
+	d.Setting.Write, d.Setting.Box, d.Setting.Look = filled("#", settingTyped(), nil), box(), "#"
+	d.Setting.Earlier = templates.Link{Text: "Copy from an earlier class", Href: "#"}
 	d.Start, d.Round = form("#"), "Round 1"
 	return d
 }
@@ -179,12 +181,22 @@ func settingTyped() map[string]string {
 	}
 }
 
+// deskClassFilled is the desk with a setting filled into the form, of a sled with slabs of two weights.
+func deskClassFilled() templates.DeskClass {
+	d := deskClassDrawn()
+	d.Setting.Kinds, d.Setting.Box, d.Setting.Filled = slabKinds(true), boxMixed(), "Filled in and not stored."
+	d.Setting.Write.Values["left2"], d.Setting.Write.Values["middle2"], d.Setting.Write.Values["right2"] = "0", "1", "1"
+	d.Setting.Write.Values[templates.FieldRight], d.Setting.Write.Values[templates.FieldBox] = "4", ""
+	return d
+}
+
 // deskClassRunning is the desk while the class hooks.
 func deskClassRunning() templates.DeskClass {
 	d := deskClass("Round 1 · hook 9 of 14", "The booth stores the result of 11 Greta Moss.")
 	d.Add = nil
 	d.Drawn, d.Order = draw(), pullers()
 	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "frozen 18:21", setting().Lines
+	d.Setting.Box = box()
 	d.Setting.Reset, d.Setting.Effect = form("#"), "By the rules of this class the 8 hooks made are void and hook again."
 	return d
 }
@@ -193,7 +205,7 @@ func deskClassRunning() templates.DeskClass {
 func deskClassPullOff() templates.DeskClass {
 	d := deskClassRunning()
 	d.Sentence, d.Awaited = "Round 1 is done · pull-off of two due", "Write and freeze the setting of the pull-off."
-	d.Setting = templates.DeskSetting{Round: "Pull-off", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3, Write: filled("#", settingTyped(), nil)}
+	d.Setting = templates.DeskSetting{Round: "Pull-off", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3, Kinds: slabKinds(false), Known: true, Box: box(), Write: filled("#", settingTyped(), nil)}
 	d.PullOff = &templates.DeskPullOff{
 		Name: "Pull-off", Order: "in the order of round 1", Pullers: []templates.Puller{who("23"), who("19")},
 		Missing: "It can start when its setting is frozen.",

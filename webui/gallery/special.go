@@ -24,6 +24,7 @@ func number(n int) string { return strconv.Itoa(n) }
 func resetSetting(scope string) templates.Setting {
 	s := setting()
 	s.Name, s.Scope, s.Reason = "Setting 2", scope, "two out the gate in the first three hooks"
+	s.Box = nil
 	s.Lines[0].Value = "13 slabs (7 left, 6 right), 23,400 lb"
 	return s
 }

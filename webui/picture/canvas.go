@@ -20,8 +20,8 @@ type point struct{ x, y float64 }
 // x returns where a distance lies.
 func (c *canvas) x(ft float64) float64 { return left + plot*ft/c.most }
 
-// document closes the picture at a height and returns it.
-func (c *canvas) document(title, words string, height float64) string {
+// document closes the picture with its measures and returns it.
+func (c *canvas) document(title, words string, width, height float64) string {
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" role="img" font-family="system-ui, sans-serif" font-size="13" fill="#000" stroke="none">
 <title>%s</title>
 <desc>%s</desc>

@@ -99,7 +99,7 @@ func (s Sheet) SVG() string {
 			y += lines - 2
 		}
 	}
-	return c.document(s.Title, s.words(), y+6)
+	return c.document(s.Title, s.words(), width, y+6)
 }
 
 // words say what the picture shows.

@@ -12,6 +12,7 @@ type Cab struct {
 	Frozen  string // "18:21"; empty while the setting can still change
 	Hook    string // "hook 9 of 14"
 	Gauges  []Gauge
+	Box     *Box // what lies in the box; nil without slabs
 	Note    string
 	OnTrack Puller
 	Next    Puller

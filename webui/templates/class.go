@@ -58,6 +58,7 @@ type Setting struct {
 	Scope  string // "the same for every hook since 18:21", "hooks 1 to 4"
 	Reason string // why it was reset to this one; empty for the first
 	Lines  []Term // "Box": "12 slabs, 21,600 lb"
+	Box    *Box   // what lay in the box; nil without slabs
 }
 
 // Standing is the ranking of a class as it is now.

@@ -104,8 +104,18 @@ type DeskSetting struct {
 	Speed  string // unit of the limit: "mph"
 	Gears  int    // gears of this sled's box, 0 if not known
 	Holes  int    // start holes of this sled, 0 if not known
+	// Kinds are the weights of slabs that the form asks for, one at least. Known says that the sled's description has
+	// them, so that the weight in the box may be left out.
+	Kinds []SlabKind
+	Known bool
+	Box   *Box // what lies in the box by what was typed, else by the newest setting; nil without slabs
+	// Filled says that the form was filled from elsewhere and nothing is stored of it yet.
+	Filled string
+	// Look is where the form may be sent to be looked at, without storing it; Earlier leads to earlier classes.
+	Look    string
+	Earlier Link
 
-	// Write sends FieldBox, FieldLeft, FieldMiddle, FieldRight, FieldGear, FieldHole,
+	// Write sends FieldBox, the fields of Kinds, FieldGear, FieldHole,
 	// FieldTrip, FieldPan, FieldBlade, FieldPushDown, FieldMeasure, FieldLimit,
 	// FieldNote.
 	Write  *Form
@@ -114,6 +124,14 @@ type DeskSetting struct {
 	// Effect is what a reset does to hooks already made, from the rules: "The 4 hooks
 	// made are void and hook again."
 	Effect string
+}
+
+// boxHint says that the weight in the box may be left out.
+func (s DeskSetting) boxHint() string {
+	if s.Known {
+		return "Left empty, it is what the slabs weigh."
+	}
+	return ""
 }
 
 // DeskPullOff is a pull-off that waits to be started.

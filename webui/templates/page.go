@@ -36,7 +36,7 @@ type Frame struct {
 	// Parts are the parts of the page that are kept current, as a list of selectors; empty
 	// for the whole page.
 	Parts  string
-	Script string // file of a module that a page with a stream adds: "pits.js"
+	Script string // file of a module that the page adds: "pits.js"
 	Again  string // address of this page, for "look again" where it goes stale
 	Pass   string // for staff: who this device is, "Booth · laptop by the tower"
 	Leave  *Form  // for staff: gives the pass back

@@ -15,6 +15,7 @@ type Sheet struct {
 	Facts   []Term // as on the class page
 	Setting []Term // setting lines; an empty Value leaves room to write
 	Noted   string // what the mark at an entry means; empty where there is none
+	Box     *Box   // what lies in the box; nil without slabs
 	Drawn   string // "Drawn 14:05, seed tarn-hollow-17"
 	Print   string // when and at which journal number this was printed
 }
