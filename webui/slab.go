@@ -25,7 +25,7 @@ func boxOf(s domain.Setting, card domain.SledCard) *templates.Box {
 	load := s.Load(card)
 	view := &templates.Box{
 		Picture: picture.Box{Load: load, Balance: balance(load)}.SVG(),
-		Total:   templates.BoxRow{Place: "all", Slabs: slabs(s.Slabs), Weight: s.Box.String()},
+		Total:   templates.BoxRow{Place: "all", Slabs: strconv.Itoa(s.Slabs.Total()), Weight: s.Box.String()},
 	}
 	for _, p := range load.Places {
 		var which []string
@@ -34,7 +34,7 @@ func boxOf(s domain.Setting, card domain.SledCard) *templates.Box {
 				which = append(which, fmt.Sprintf("%d of %s", l.Count, l.Weight))
 			}
 		}
-		view.Rows = append(view.Rows, templates.BoxRow{Place: p.Name, Slabs: p.Count(), Which: strings.Join(which, ", "), Weight: p.Weight.String()})
+		view.Rows = append(view.Rows, templates.BoxRow{Place: p.Name, Slabs: strings.TrimSuffix(strings.TrimSuffix(p.Count(), "s"), " slab"), Which: strings.Join(which, ", "), Weight: p.Weight.String()})
 	}
 	return view
 }

@@ -31,10 +31,10 @@ func box() *templates.Box {
 	return &templates.Box{
 		Picture: picture.Box{Load: load, Balance: "left and right the same"}.SVG(),
 		Rows: []templates.BoxRow{
-			{Place: "left", Slabs: "6 of 6 slabs", Which: "6 of 1,800 lb", Weight: "10,800 lb"}, {Place: "middle", Slabs: "0 of 2 slabs"},
-			{Place: "right", Slabs: "6 of 6 slabs", Which: "6 of 1,800 lb", Weight: "10,800 lb"},
+			{Place: "left", Slabs: "6 of 6", Which: "6 of 1,800 lb", Weight: "10,800 lb"}, {Place: "middle", Slabs: "0 of 2"},
+			{Place: "right", Slabs: "6 of 6", Which: "6 of 1,800 lb", Weight: "10,800 lb"},
 		},
-		Total: templates.BoxRow{Place: "all", Slabs: "12 slabs", Weight: "21,600 lb"},
+		Total: templates.BoxRow{Place: "all", Slabs: "12", Weight: "21,600 lb"},
 	}
 }
 
@@ -45,10 +45,10 @@ func boxMixed() *templates.Box {
 	return &templates.Box{
 		Picture: picture.Box{Load: load, Balance: "left has 2,700 lb more than right"}.SVG(),
 		Rows: []templates.BoxRow{
-			{Place: "left", Slabs: "6 of 8 slabs", Which: "6 of 1,800 lb", Weight: "10,800 lb"}, {Place: "middle", Slabs: "1 of 2 slabs", Which: "1 of 900 lb", Weight: "900 lb"},
-			{Place: "right", Slabs: "5 of 8 slabs", Which: "4 of 1,800 lb, 1 of 900 lb", Weight: "8,100 lb"},
+			{Place: "left", Slabs: "6 of 8", Which: "6 of 1,800 lb", Weight: "10,800 lb"}, {Place: "middle", Slabs: "1 of 2", Which: "1 of 900 lb", Weight: "900 lb"},
+			{Place: "right", Slabs: "5 of 8", Which: "4 of 1,800 lb, 1 of 900 lb", Weight: "8,100 lb"},
 		},
-		Total: templates.BoxRow{Place: "all", Slabs: "12 slabs", Weight: "19,800 lb"},
+		Total: templates.BoxRow{Place: "all", Slabs: "12", Weight: "19,800 lb"},
 	}
 }
 

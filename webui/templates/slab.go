@@ -12,7 +12,7 @@ type Box struct {
 // BoxRow is one place of the box, or all of them.
 type BoxRow struct {
 	Place  string // "left"
-	Slabs  string // "6 of 6 slabs"
+	Slabs  string // "6 of 6"
 	Which  string // "6 of 1,800 lb"; empty where nobody said what a slab weighs
 	Weight string // "10,800 lb"
 }
