@@ -1,5 +1,7 @@
 package templates
 
+import "slices"
+
 // Class is the public page of a class, from open entries to the result.
 //
 // Which parts show follows from what is filled: Entries before the draw;
@@ -87,6 +89,15 @@ type Draw struct {
 
 // Empty tells whether nobody stands anywhere yet.
 func (s Standing) Empty() bool { return len(s.Rows) == 0 && len(s.Unplaced) == 0 }
+
+// undrawn is the round without pictures of the box, for paper that tells the result: the lines say what was set.
+func (r Round) undrawn() Round {
+	r.Settings = slices.Clone(r.Settings)
+	for i := range r.Settings {
+		r.Settings[i].Box = nil
+	}
+	return r
+}
 
 // settingTitle heads what a round was pulled against.
 func (r Round) settingTitle(named bool) string {

@@ -148,7 +148,7 @@ func (p Result) Page() templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = r.settings(true).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = r.undrawn().settings(true).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
