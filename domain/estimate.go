@@ -25,6 +25,8 @@ type EstimateRun struct {
 	Result Result
 	// Ended tells that something else than drag ended it, so that the pull was at least this much.
 	Ended EstimateEnd
+	// AtLine is the speed at the line, zero where none was read.
+	AtLine Speed
 }
 
 // EstimateEnd says what else than drag ended a run: "" where drag did.
@@ -71,7 +73,7 @@ func (c *Class) estimateBasis(r *Round) EstimateBasis {
 		case why != "":
 			basis.Left = append(basis.Left, fmt.Sprintf("hook %d, number %s: %s", h.Number, c.numberOf(h.Entry), why))
 		default:
-			basis.Runs = append(basis.Runs, EstimateRun{Entry: h.Entry, Result: h.Result, Ended: h.endedBy()})
+			basis.Runs = append(basis.Runs, EstimateRun{Entry: h.Entry, Result: h.Result, Ended: h.endedBy(), AtLine: h.Speeds.AtLine})
 		}
 	}
 	return basis

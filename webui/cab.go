@@ -34,6 +34,9 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 		Speeds:   speedsOf(class, classHref(page.Event, *class)+"/cab/", no),
 	}
 	view.Stream = classStream(page.Event, class)
+	if class.OnTrack() == nil {
+		view.Links = []templates.Link{{Text: "What another setting would do", Href: classHref(page.Event, *class) + "/cab/estimate"}}
+	}
 	r := class.Current()
 	if r == nil || len(r.Revisions) == 0 {
 		view.Quiet = &templates.Quiet{Text: "There is no setting for this class yet.", Next: awaited(class) + "."}

@@ -139,6 +139,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 			{Text: "Result to print", Href: classHref(page.Event, *class) + "/result"},
 			{Text: "Booth", Href: classHref(page.Event, *class) + "/booth"},
 			{Text: "Cab", Href: classHref(page.Event, *class) + "/cab"},
+			{Text: "Estimate", Href: classHref(page.Event, *class) + "/cab/estimate"},
 			{Text: "Scale", Href: classHref(page.Event, *class) + "/scale"},
 			{Text: "All classes", Href: eventHref(page.Event) + "/desk"},
 		},

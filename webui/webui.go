@@ -137,6 +137,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/:class/result.json", s.classExport(jsonExport))
 	e.GET("/e/:event/:class/programme.ics", s.classCalendar)
 	e.GET("/e/:event/:class/cab", s.cab)
+	e.GET("/e/:event/:class/cab/estimate", s.estimate)
 	e.POST("/e/:event/:class/cab/:act", s.cabAct)
 	e.GET("/e/:event/scale", s.toClass("scale"))
 	e.GET("/e/:event/:class/scale", s.scale)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -57,8 +58,8 @@ type EstimateQuestion struct {
 	Other  domain.Setting   // the setting beside it; without a Box there is none
 	Ground SledGround
 	Drift  float64 // share by which the track may be off, 0 to 0.5
-	// Speeds are speeds at the line under power, by the numbers of who made a full pull. With the weight on the scale, or
-	// else the limit of the class, they tell how much more a full pull had.
+	// Speeds are speeds at the line under power, by the numbers of who made a full pull, in place of what was read of the
+	// hook. With the weight on the scale, or else the limit of the class, they tell how much more a full pull had.
 	Speeds map[string]domain.Speed
 }
 
@@ -161,12 +162,14 @@ func (e *Estimate) runsOf() ([]estimateRun, error) {
 			ft := e.Basis.Line.Feet()
 			run.Distance, run.Ended = &ft, domain.EndedStopped
 		}
-		if speed, ok := e.question.Speeds[number]; ok && run.Full {
-			weight := e.vehicle(r)
-			if weight.IsZero() {
+		if asked, ok := e.question.Speeds[number]; ok && run.Full {
+			if e.vehicle(r).IsZero() {
 				return nil, speedError("the weight of "+number+" is not known", "weigh it, or take its speed out")
 			}
-			run.LineSpeed, run.Vehicle, given[number] = speed.MilesPerHour(), weight.Pounds(), true
+			r.AtLine, given[number] = asked, true
+		}
+		if weight := e.vehicle(r); run.Full && !weight.IsZero() && fastEnough(r.AtLine) {
+			run.LineSpeed, run.Vehicle = r.AtLine.MilesPerHour(), weight.Pounds()
 		}
 		runs = append(runs, run)
 	}
@@ -175,12 +178,15 @@ func (e *Estimate) runsOf() ([]estimateRun, error) {
 		if !given[number] {
 			return nil, speedError("number "+number+" made no full pull in this round that counts here", "take its speed out")
 		}
-		if speed.MilesPerHour() <= 0 || speed.MilesPerHour() > 100 {
+		if !fastEnough(speed) {
 			return nil, speedError("number "+number+" cannot have been that fast", "write the speed at the line, above 0 and up to 100 mph")
 		}
 	}
 	return runs, nil
 }
+
+// fastEnough reports whether a speed at the line can have been one; 0 is none, and tells nothing more than a stop there.
+func fastEnough(v domain.Speed) bool { return v.MilesPerHour() > 0 && v.MilesPerHour() <= 100 }
 
 // speedError refuses the speeds at the line.
 func speedError(message, fix string) error {
@@ -205,6 +211,9 @@ func (e *Estimate) notes() []string {
 	for _, left := range e.Basis.Left {
 		list = append(list, "Left out: "+left+".")
 	}
+	if known := e.atLine(); len(known) > 0 {
+		list = append(list, "With its speed at the line and its weight: "+strings.Join(known, ", ")+".")
+	}
 	card := e.class.Sled.Card
 	if card.Box.IsZero() {
 		list = append(list, "The description has no weight of the box without slabs: it counts as 0.")
@@ -213,9 +222,33 @@ func (e *Estimate) notes() []string {
 		list = append(list, "The description has no push-down: none is computed.")
 	}
 	if !e.Basis.EndsAtLine {
-		list = append(list, fmt.Sprintf("In this round the line at %s ends nothing: “full” in the picture is a stop past it.", e.Basis.Line))
+		list = append(list, fmt.Sprintf("In this round the line at %s ends nothing: a figure past it is a stop like any other.", e.Basis.Line))
 	}
 	return list
+}
+
+// atLine are the numbers whose speed at the line and weight tell how much more a full pull had.
+func (e *Estimate) atLine() []string {
+	var list []string
+	for _, r := range e.runs {
+		if r.LineSpeed > 0 {
+			list = append(list, r.ID)
+		}
+	}
+	return list
+}
+
+// Other is the setting beside that of the basis; the zero Setting where there is none.
+func (e *Estimate) Other() domain.Setting { return e.question.Other }
+
+// Ground says on which ground it was computed, in words: "friction 0.33 before the drop and 0.44 after it, …".
+func (e *Estimate) Ground() string {
+	g := e.question.Ground
+	words := fmt.Sprintf("friction %v before the drop and %v after it, rolling resistance %v, digging %v lb over %v ft", g.MuUp, g.MuDown, g.CRR, g.Dig, g.DigRamp)
+	if g == InventedGround() {
+		words += ", all of them inventions of ours"
+	}
+	return fmt.Sprintf("%s; the track may be off by %v %%", words, math.Round(1e4*e.question.Drift)/100)
 }
 
 // SpeedLimited reports whether the rules limit the speed, so that the end-drag estimate is worth a look.

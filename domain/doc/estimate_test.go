@@ -92,11 +92,38 @@ func TestAClassFillsTheJobIn(t *testing.T) {
 		"track": {"full_pull_ft": 300}, "drift": 0.08,
 		"results": [{"id": "41", "distance_ft": 281.36, "full": false}, {"id": "7", "distance_ft": 304.2, "full": true, "line_speed_mph": 10, "vehicle_lb": 8200},
 			{"id": "23", "full": true}]}`, string(e.Document))
-	assert.Equal(t, []string{"Left out: hook 4, number 12: it has no distance."}, e.Notes)
+	assert.Equal(t, []string{"Left out: hook 4, number 12: it has no distance.", "With its speed at the line and its weight: 7."}, e.Notes)
 	rows := e.Job.Run().WhatIf.Rows
 	assert.Equal(t, []string{"about", "about", "at least"}, []string{rows[0].Reads, rows[1].Reads, rows[2].Reads}, "the speed at the line tells how much more it had")
 	assert.Greater(t, rows[1].Pull, rows[2].Pull)
 	assert.False(t, e.SpeedLimited())
+}
+
+// A speed that was read of the hook needs no asking, and one that is asked for goes before it. Without a weight it tells
+// nothing, and is no refusal: nobody asked.
+func TestASpeedThatWasReadIsUsed(t *testing.T) {
+	t.Parallel()
+	c := hookedClass(t, "capped-300ft", oakCard, [2]string{"41", "281.36"}, [2]string{"7", "FP"})
+	read, err := domain.ParseSpeed("9 mph")
+	require.NoError(t, err)
+	slower, err := domain.ParseSpeed("4 mph")
+	require.NoError(t, err)
+	for i := range c.Rounds[0].Hooks {
+		c.Rounds[0].Hooks[i].Speeds = domain.Speeds{Top: read, AtLine: read}
+	}
+	pull := func(q doc.EstimateQuestion) doc.SledRow {
+		t.Helper()
+		e, err := doc.NewEstimate(c, q)
+		require.NoError(t, err)
+		return e.Job.Run().WhatIf.Rows[1]
+	}
+	q := asked(setAt(t, "12500 lb", 2, 1, "180"))
+	assert.Equal(t, "lower", pull(q).Bound, "its weight is not known")
+	c.Rules.Weight.Limit = weigh(t, "8200 lb")
+	fast := pull(q)
+	assert.Equal(t, "exact", fast.Bound)
+	q.Speeds = map[string]domain.Speed{"7": slower}
+	assert.Less(t, pull(q).Pull, fast.Pull)
 }
 
 // A driveline, a box that starts behind the axle, a metric track: each in the units of a job.

@@ -132,8 +132,8 @@ func TestNothingIsInline(t *testing.T) {
 	})
 }
 
-// A form that changes anything carries its action id and is sent by POST; one that only asks is a search, and sends
-// nothing but the question.
+// A form that changes anything carries its action id and is sent by POST; one that only asks sends nothing but the
+// question, which is a single field where it is a search.
 func TestFormsPost(t *testing.T) {
 	t.Parallel()
 	each(t, func(t *testing.T, _ string, doc *html.Node) {
@@ -142,6 +142,11 @@ func TestFormsPost(t *testing.T) {
 			if role, _ := attr(f, "role"); role == "search" {
 				require.Equal(t, "get", method)
 				require.Len(t, elements(f, "input"), 1)
+			} else if method == "get" {
+				for _, field := range elements(f, "input") {
+					kind, _ := attr(field, "type")
+					require.NotEqual(t, "hidden", kind, "it carries no action")
+				}
 			} else {
 				require.Equal(t, "post", method)
 			}
@@ -168,7 +173,7 @@ func TestPicturesHaveWords(t *testing.T) {
 func TestTypingStays(t *testing.T) {
 	t.Parallel()
 	for name, typed := range map[string]string{
-		"booth-error": "28t.34", "booth-confirm": "2873.4", "booth-act-error": "299.10", "desk-class-errors": "heavy",
+		"booth-error": "28t.34", "booth-confirm": "2873.4", "booth-act-error": "299.10", "desk-class-errors": "heavy", "estimate-error": "0,3",
 	} {
 		for _, p := range gallery.Pages() {
 			if p.Name == name {

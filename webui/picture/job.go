@@ -30,14 +30,14 @@ func Of(job doc.SledJob) (sheet Sheet, ok bool) {
 	case result.WhatIf != nil:
 		sheet.Notes = slices.Concat(result.WhatIf.Warnings, result.WhatIf.Advice)
 		for i, row := range result.WhatIf.Rows {
-			sheet.Lanes = append(sheet.Lanes, laneOf(row, job.Stops()[i]))
+			sheet.Lanes = append(sheet.Lanes, LaneOf(row, job.Stops()[i]))
 		}
 	}
 	return sheet, true
 }
 
-// laneOf draws a row of a what-if. The middle of a range without an end is no middle, and is left out.
-func laneOf(row doc.SledRow, today float64) Lane {
+// LaneOf draws a row of a what-if, whose stop is in feet. The middle of a range without an end is no middle, and is left out.
+func LaneOf(row doc.SledRow, today float64) Lane {
 	l := Lane{Name: row.ID, Today: today, Low: row.Low.Distance, High: row.High.Distance, Says: row.Says(today)}
 	if l.High != nil {
 		l.Predicted = row.Predicted.Distance

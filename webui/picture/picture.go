@@ -21,6 +21,7 @@ import (
 type Sheet struct {
 	Title    string
 	Line     float64 // ft, where a full pull ends
+	Far      float64 // ft, how far to draw where the line ends nothing; 0: to the line
 	Settings []Setting
 	Lanes    []Lane
 	Notes    []string // warnings and advice, a sentence each
@@ -76,23 +77,56 @@ var panels = []struct {
 // SVG draws the sheet. It is a whole document without scripts, links or fonts of its own, and says in words what it
 // shows, for those who do not see it.
 func (s Sheet) SVG() string {
-	c := &canvas{most: math.Ceil(s.Line/50) * 50}
-	y := header
+	c, y := s.begin()
+	y = s.curves(c, y)
+	if len(s.Lanes) > 0 {
+		y = s.strip(c, y)
+	}
+	return s.end(c, y)
+}
+
+// Curves draws the sheet without its strip, for a page that has a table between the two.
+func (s Sheet) Curves() string {
+	s.Lanes = nil
+	return s.SVG()
+}
+
+// Track draws the strip alone; "" where nobody stopped anywhere.
+func (s Sheet) Track() string {
+	if len(s.Lanes) == 0 {
+		return ""
+	}
+	c, y := s.begin()
+	y = s.strip(c, y+lines)
+	s.Notes = nil // they stand under the curves
+	return s.end(c, y)
+}
+
+// begin draws the title and the settings by their lines, and returns where that ends.
+func (s Sheet) begin() (c *canvas, y float64) {
+	c, y = &canvas{most: math.Ceil(max(s.Line, s.Far)/50) * 50}, header
 	c.text(left, y-12, "start", "bold", s.Title)
 	for i, setting := range s.Settings {
 		c.line(left, y, left+40, y, dashes[i%MostSettings], 1.8)
 		c.text(left+48, y+4, "start", "", setting.Label)
 		y += lines
 	}
+	return c, y
+}
+
+// curves draws the three panels and returns where they end.
+func (s Sheet) curves(c *canvas, y float64) float64 {
 	y += lines * float64(1+len(s.Settings))
 	s.marks(c, y)
 	for _, p := range panels {
 		c.panel(y, p.title, s.traces(c.most, p.unit, p.of))
 		y += panel + gap
 	}
-	if len(s.Lanes) > 0 {
-		y = s.strip(c, y)
-	}
+	return y
+}
+
+// end writes the notes and the cautions, and closes the picture.
+func (s Sheet) end(c *canvas, y float64) string {
 	for _, note := range slices.Concat(s.Notes, Cautions()) {
 		for _, part := range wrap(note, 118) {
 			c.text(left, y, "start", "small", part)

@@ -90,6 +90,33 @@ func TestAWhatIfOverlaysTwoSettingsAndStripsTheTrack(t *testing.T) {
 	assert.Contains(t, svg, "under gear 2, hole 0, 16000 lb of slabs")
 }
 
+// A page has its tables between the curves and the strip: each part is a picture of its own, with the cautions.
+func TestAPictureInTwoParts(t *testing.T) {
+	t.Parallel()
+	sheet, ok := of(t, `{"job":"whatif",`+common+`,"setup_to":{"slabs_lb":16000,"trip_box_ft":20},"results":[{"id":"7","full":true},{"id":"12","distance_ft":270}]}`)
+	require.True(t, ok)
+	sheet.Notes = []string{"one thing to know"}
+	curves, track := sheet.Curves(), sheet.Track()
+	assert.Contains(t, curves, ">drag, lb<")
+	assert.NotContains(t, curves, "<circle")
+	assert.Contains(t, curves, ">one thing to know<")
+	assert.Equal(t, 2, strings.Count(track, "<circle"))
+	assert.NotContains(t, track, ">drag, lb<")
+	assert.NotContains(t, track, ">one thing to know<")
+	for _, part := range []string{curves, track} {
+		assert.Contains(t, part, ">gear 1, hole 0, 16000 lb of slabs<", "which line is which")
+		for _, caution := range picture.Cautions() {
+			assert.Equal(t, 2, strings.Count(part, caution), caution)
+		}
+	}
+	assert.Len(t, sheet.Lanes, 2, "the sheet itself stays whole")
+	sheet.Far = 331
+	assert.Contains(t, sheet.Track(), ">350<", "where the line ends nothing it is drawn farther")
+	assert.Contains(t, sheet.Curves(), ">line 300 ft<")
+	sheet.Lanes = nil
+	assert.Empty(t, sheet.Track())
+}
+
 func TestComparisonsHaveFourLinesThatDiffer(t *testing.T) {
 	t.Parallel()
 	setups := strings.TrimSuffix(strings.Repeat(`{"label":"wet","slabs_lb":16000},`, 5), ",")

@@ -25,6 +25,7 @@ type Cab struct {
 	Speeds   *Speeds // asks what the device read of an earlier hook; nil while a vehicle pulls
 	Trend    *Trend  // nil while no round with enough distances is over
 	Quiet    *Quiet  // set when there is no setting to show
+	Links    []Link  // none while a vehicle is on the track
 }
 
 // Gauge is one value of the setting in big letters.
