@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"net/http"
 	"strings"
 	"testing"
@@ -219,4 +220,31 @@ func TestTheEstimateOnPaper(t *testing.T) {
 	assert.LessOrEqual(t, evaluate[int](b, "document.documentElement.scrollWidth"), paperWidth)
 	assert.True(t, evaluate[bool](b, `[...document.querySelectorAll(".picture svg")].every(n => n.getBoundingClientRect().right <= innerWidth + 1)`), "the pictures are whole")
 	assert.LessOrEqual(t, b.pages(), 5)
+}
+
+// The invented pull-off was chosen with the estimate: its note has the figures that the computation gives, nothing that was
+// predicted of anybody, and what then happened lies within the ranges.
+func TestTheInventedPullOffWasChosenWithTheEstimate(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	class := s.class("6200-lb-hill-stock")
+	pulled := class.Rounds[1]
+	require.Equal(t, inventedNote, pulled.Revisions[0].Setting.Note)
+	e, err := doc.NewEstimate(class, doc.EstimateQuestion{
+		Round: domain.RoundName{Number: 1}, Other: pulled.Revisions[0].Setting, Ground: doc.InventedGround(), Drift: doc.AssumedDrift,
+	})
+	require.NoError(t, err)
+	curves := e.Curves(300)
+	assert.Equal(t, inventedNote, fmt.Sprintf("Chosen with the what-if, one gear up from round 1: top-out at %.0f ft in place of %.0f ft.", *curves[1].TopOut, *curves[0].TopOut))
+	rows := map[string]doc.SledRow{}
+	for _, row := range e.Job.Run().WhatIf.Rows {
+		rows[row.ID] = row.PastLine()
+	}
+	for _, h := range pulled.Hooks {
+		row, ft := rows[class.Entry(h.Entry).Number], h.Result.Distance.Feet()
+		require.Equal(t, "exact", row.Bound, "its speed at the line was read, and it was weighed")
+		assert.Less(t, *row.Low.Distance, ft)
+		assert.Greater(t, *row.High.Distance, ft)
+		assert.InDelta(t, *row.Predicted.Distance, ft, 13, "as near as single steps came in simulations")
+	}
 }

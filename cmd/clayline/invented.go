@@ -20,6 +20,10 @@ const (
 	inventedClass = "8,200 lb Field Stock"
 )
 
+// inventedNote stands on the setting of a pull-off that was chosen with the estimate. It is public, and so has nothing that
+// is predicted: what the sled does, and not what anybody would pull.
+const inventedNote = "Chosen with the what-if, one gear up from round 1: top-out at 202 ft in place of 230 ft."
+
 // inventedSled describes the sled of the invented event; no such sled was ever built.
 const inventedSled = `{
   "name": "Plumb Bob", "gears": 4, "start_holes": 3,
@@ -62,13 +66,14 @@ func inventedClasses() []invented {
 		},
 		{
 			name: "6,200 lb Hill Stock", rules: "capped-300ft", session: 0, seed: "coin heads heads tails",
-			settings: []string{"18000 lb, 10 slabs, gear 3, hole 2, trip 190", "21600 lb, 12 slabs, gear 4, hole 2, trip 176"},
+			settings: []string{"18000 lb, 10 slabs, gear 3, hole 2, trip 190", "18000 lb, 10 slabs, gear 4, hole 2, trip 176; " + inventedNote},
 			entries: []string{
 				"8|Thea Larkin|Plain Jane|Wrenfield", "17|Dov Castellan|Ditch Lily|Sallow Creek", "31|Wim Harrow|Cold Porridge|Lower Marsh",
 				"44|June Abara|Quarter Past|Dunmore Flats", "61|Ferris Oakes|Fence Mender|Kettle Bridge", "70|Nell Strand|Nine Acres|Wrenfield",
 				"88|Abel Quist|Hay Fever|Tarn Hollow",
 			},
-			steps: []string{"279.15", "last", "FP", "291.38", "FP 304.20", "drop belt came off", "DQ lost a weight", "FP", "242.77", "286.9",
+			steps: []string{"279.15", "last", "FP", "line 88 10.6 mph", "291.38", "FP 304.20", "line 17 15.1 mph", "drop belt came off", "DQ lost a weight",
+				"FP", "line 8 13.6 mph", "242.77", "286.9",
 				"open", "287.34", "309.62", "301.5", "protest 8 weights not bolted down"},
 		},
 		{
@@ -255,13 +260,15 @@ func (p *player) begin(ctx context.Context) error {
 	return nil
 }
 
-// step does one step: open, keep, last, second, again REASON, drop REASON, or a result as on a class sheet. Each takes
+// step does one step: open, keep, last, second, again REASON, drop REASON, line NUMBER SPEED, or a result as on a class
+// sheet. Each takes
 // the time of a hook. Words about a hook need one on the track; keep and last need a choice that is open. What is done
 // once nobody is left to hook, [player.after] does.
 //
 //	"281.36"                       a distance in the unit of the class
 //	"again sled, light went red"   the same puller once more
 //	"open"                         the next round, its setting and its first call
+//	"line 17 15.1 mph"             the speed at the line that was read of the last hook of a number
 func (p *player) step(ctx context.Context, step string) error {
 	p.now = p.now.Add(inventedHook)
 	word, reason, _ := strings.Cut(step, " ")
@@ -278,6 +285,13 @@ func (p *player) step(ctx context.Context, step string) error {
 			return err
 		}
 		return p.do(ctx, domain.Choose{Hook: p.class.Pending().Hook.ID, Option: option, Next: uuid.New()})
+	case "line":
+		number, read, _ := strings.Cut(reason, " ")
+		speed, err := domain.ParseSpeed(read)
+		if err != nil {
+			return err
+		}
+		return p.do(ctx, domain.ReadSpeed{Hook: p.class.Current().HookOf(p.entry(number).ID).ID, AtLine: speed})
 	}
 	if p.class.OnTrack() == nil {
 		return p.after(ctx, word, reason)
@@ -298,13 +312,14 @@ func (p *player) step(ctx context.Context, step string) error {
 	return p.do(ctx, domain.Record{Hook: hook, Result: result, Next: uuid.New()})
 }
 
-// readInvented reads "21600 lb, 12 slabs, gear 3, hole 2, trip 198": slabs lie half left, half right, and the trip
-// point is in feet. What the text does not say is the same for all. Of an odd number the right side has one more.
+// readInvented reads "21600 lb, 12 slabs, gear 3, hole 2, trip 198", with a note behind a semicolon: slabs lie half left,
+// half right, and the trip point is in feet. What the text does not say is the same for all. Of an odd number the right side has one more.
 func readInvented(s string) (domain.Setting, error) {
 	var box, each int
-	setting := domain.Setting{Device: "laser", Blades: "1 in"}
+	text, note, _ := strings.Cut(s, "; ")
+	setting := domain.Setting{Device: "laser", Blades: "1 in", Note: note}
 	var trip int
-	if _, err := fmt.Sscanf(s, "%d lb, %d slabs, gear %d, hole %d, trip %d", &box, &each, &setting.Gear, &setting.StartHole, &trip); err != nil {
+	if _, err := fmt.Sscanf(text, "%d lb, %d slabs, gear %d, hole %d, trip %d", &box, &each, &setting.Gear, &setting.StartHole, &trip); err != nil {
 		return setting, err
 	}
 	setting.Slabs = domain.Slabs{Left: each / 2, Right: each - each/2}

@@ -41,6 +41,16 @@ func (p *player) weigh(ctx context.Context) error {
 	return nil
 }
 
+// entry is the entry with a number; the zero Entry where the class has none.
+func (p *player) entry(number string) (found domain.Entry) {
+	for _, e := range p.class.Entries {
+		if e.Number == number {
+			found = e
+		}
+	}
+	return found
+}
+
 // after does one step of a class that is decided, with what stands behind its word:
 //
 //	protest 14 left wheel over the line   against the number, about the rest
@@ -49,12 +59,7 @@ func (p *player) weigh(ctx context.Context) error {
 //	sign Ada Flagg, reopen misread        the signature, and its end
 func (p *player) after(ctx context.Context, word, rest string) error {
 	number, what, _ := strings.Cut(rest, " ")
-	var entry domain.Entry
-	for _, e := range p.class.Entries {
-		if e.Number == number {
-			entry = e
-		}
-	}
+	entry := p.entry(number)
 	switch word {
 	case "protest":
 		return p.do(ctx, domain.LodgeProtest{Protest: uuid.New(), Entry: entry.ID, About: what, By: "Hattie Voss"})
