@@ -158,6 +158,7 @@ func (s *Server) routes(e *echo.Echo) {
 	get(classPath+"/purse", s.purse)
 	get(classPath+"/trend", s.trend)
 	get(classPath+"/estimate", s.classEstimate)
+	get(classPath+"/earlier", s.earlier)
 	e.POST(classPath+"/draw", s.act(domain.DrawClass{}, http.StatusOK, readDraw))
 	e.POST(classPath+"/test-puller", s.act(domain.PickTest{}, http.StatusOK, readTestPuller))
 	e.POST(classPath+"/line", s.act(domain.MoveLine{}, http.StatusOK, readLine))

@@ -45,6 +45,10 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 	rev := r.Revisions[len(r.Revisions)-1]
 	view.Setting, view.Round = fmt.Sprintf("Setting %d", rev.Number), roundTitle(r.Name)
 	view.Frozen, view.Hook = clock(page.Event, rev.Frozen), hookOf(class)
+	// While a vehicle pulls there is nothing to press.
+	if on := class.OnTrack(); on == nil || on.Started.IsZero() {
+		view.Earlier = templates.Link{Text: "Settings of earlier classes", Href: classHref(page.Event, *class) + "/earlier"}
+	}
 	view.Box = boxOf(rev.Setting, class.Sled.Card)
 	view.Gauges, view.Note = gauges(rev.Setting, class.Sled), rev.Setting.Note
 	return view

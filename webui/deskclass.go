@@ -294,6 +294,7 @@ func deskSetting(page desk.ClassPage, base string, no *refused, query url.Values
 	case len(r.Waiting()) > 0 || len(r.Hooks) == 0:
 		view.Write = no.make("setting", base+"setting", settingFieldsOf(class), hidden)
 		view.Look = strings.TrimSuffix(base, "/")
+		view.Earlier = templates.Link{Text: "Copy from an earlier class", Href: classHref(page.Event, *class) + "/earlier"}
 	}
 	view.Box = boxOf(draft, class.Sled.Card)
 	switch {

@@ -139,10 +139,6 @@ func settingValues(class *domain.Class, s domain.Setting) map[string]string {
 		templates.FieldTrip: s.Trip.String(), templates.FieldPan: s.Pan.String(), templates.FieldBlade: s.Blades, templates.FieldPushDown: s.PushDown,
 		templates.FieldMeasure: s.Device, templates.FieldLimit: s.SpeedLimit.String(), templates.FieldNote: s.Note,
 	}
-	// What is computed from the slabs is not typed beside them, where it would have to be changed with each slab.
-	if s.Piles.IsZero() {
-		values[templates.FieldBox] = s.Box.String()
-	}
 	slabValues(class, s, values)
 	return values
 }

@@ -83,18 +83,25 @@ func settingFieldsOf(class *domain.Class) []string {
 	return list
 }
 
-// slabValues fills the slabs of the setting form. Slabs of a weight that this sled does not have are left out: the form
-// has no field for them.
+// slabValues fills slabs and box of the setting form. What is computed from the slabs is not typed beside them, where it
+// would have to be changed with each slab. Slabs that this sled does not have are left out, and the weight in the box
+// stands for them: a setting may come from another sled.
 func slabValues(class *domain.Class, s domain.Setting, into map[string]string) {
-	kinds := slabKinds(class)
+	kinds, there := slabKinds(class), class.Sled.Card.Slabs.Kinds
 	counts := make([]domain.Slabs, len(kinds))
-	if len(kinds) == 1 {
-		counts[0] = s.Slabs
-	}
 	for _, p := range s.Piles.List() {
-		if i := slices.IndexFunc(class.Sled.Card.Slabs.Kinds, func(k domain.SlabKind) bool { return k.Weight.Same(p.Weight) }); i >= 0 {
-			counts[i] = p.Slabs
+		i := slices.IndexFunc(there, func(k domain.SlabKind) bool { return k.Weight.Same(p.Weight) })
+		if i < 0 {
+			counts, s.Piles = make([]domain.Slabs, len(kinds)), domain.Piles{}
+			break
 		}
+		counts[i] = p.Slabs
+	}
+	if s.Piles.IsZero() {
+		into[templates.FieldBox] = s.Box.String()
+	}
+	if len(there) == 0 {
+		counts[0] = s.Slabs
 	}
 	for i, k := range kinds {
 		into[k.Left], into[k.Middle], into[k.Right] = strconv.Itoa(counts[i].Left), strconv.Itoa(counts[i].Middle), strconv.Itoa(counts[i].Right)
@@ -174,8 +181,10 @@ func (s *Site) deskBox(c echo.Context) error {
 }
 
 // settingFill is the address of the desk's page with a setting filled into its form.
+// The limit of the speed is this class's own, whatever it was where the setting comes from.
 func settingFill(page desk.ClassPage, s domain.Setting) string {
 	query := make(url.Values)
+	s.SpeedLimit = page.Class.Rules.Speed.Limit
 	for field, value := range settingValues(&page.Class, s) {
 		if value != "" {
 			query.Set(field, value)

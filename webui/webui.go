@@ -136,6 +136,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/:class/result.csv", s.classExport(csvExport))
 	e.GET("/e/:event/:class/result.json", s.classExport(jsonExport))
 	e.GET("/e/:event/:class/programme.ics", s.classCalendar)
+	e.GET("/e/:event/:class/earlier", s.earlier)
 	e.GET("/e/:event/:class/cab", s.cab)
 	e.GET("/e/:event/:class/cab/estimate", s.estimate)
 	e.POST("/e/:event/:class/cab/:act", s.cabAct)

@@ -159,6 +159,9 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	p.ask(call{method: http.MethodPost, path: late.roundPath("entries"), body: `{"entry": "` + left + `", "reason": "the sheet of the flagman"}`, as: all}).is(http.StatusOK)
 	require.Equal(t, left, p.get(late.api("")).at("rounds.-1.lineup.-1.entry"))
 
+	before := p.ask(call{method: http.MethodGet, path: late.api("/earlier?same="), as: all}).is(http.StatusOK)
+	require.NotEmpty(t, before.at("earlier.0.card.gear"))
+
 	told := p.ask(call{method: http.MethodGet, path: late.api("/estimate?round=1&gear=4"), as: all}).is(http.StatusOK)
 	require.Equal(t, []string{"whatif", "4", "1"}, []string{told.at("job.job"), told.at("job.setup_to.gear"), told.at("round")})
 	require.Equal(t, "sled", p.ask(call{method: http.MethodGet, path: class + "/estimate", as: all, wrong: true}).is(http.StatusConflict).at("field"), "only gears and holes are known of that sled")

@@ -95,6 +95,7 @@ func rights() []right {
 
 		{route: "GET /e/:event/:class/cab", who: cabOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/cab/estimate", who: cabOrDesk, gives: 200},
+		{route: "GET /e/:event/:class/earlier", who: cabOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/cab/ready", who: cabOrDesk, gives: 303, class: testHook, page: "cab"},
 		{route: "POST /e/:event/:class/cab/hold", who: cabOrDesk, gives: 303, class: testHook, page: "cab", typed: map[string]string{"words": "cable frayed"}},
 		{route: "POST /e/:event/:class/cab/differed", who: cabOrDesk, gives: 303, class: hooking, page: "cab", typed: map[string]string{"hand drop": "on"}},

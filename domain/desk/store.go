@@ -48,6 +48,9 @@ type Tx interface {
 	Event(ctx context.Context, slug string) (domain.Event, []domain.Class, error)
 	// Events reads all events, the newest first.
 	Events(ctx context.Context) ([]domain.Event, error)
+	// Earlier reads classes of any event that had a frozen setting, the newest first, each with its event as far as it
+	// is about that class.
+	Earlier(ctx context.Context, ask EarlierAsk) ([]EarlierClass, error)
 	// News reads what the public is told of the lines of an event after a number, oldest first.
 	News(ctx context.Context, event uuid.UUID, after int64, most int) ([]News, error)
 	// Journal reads the newest lines about a subject, or of the whole scope when the subject is the nil UUID.

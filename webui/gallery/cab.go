@@ -21,7 +21,7 @@ func cab() templates.Cab {
 	return templates.Cab{
 		Frame: staff("Cab · sled phone"), Class: "8,200 lb Field Stock",
 		Setting: "Setting 1", Round: "Round 1", Frozen: "18:21", Hook: "hook 9 of 14",
-		OnTrack: who("11"), Next: who("27"), Box: box(), Note: "Wet strip on the left from 150 ft.",
+		OnTrack: who("11"), Next: who("27"), Box: box(), Earlier: templates.Link{Text: "Settings of earlier classes", Href: "#"}, Note: "Wet strip on the left from 150 ft.",
 		Gauges: []templates.Gauge{
 			{Label: "Box", Value: "21,600", Unit: "lb", Detail: "12 slabs: 6 left, 6 right"},
 			{Label: "Gear", Value: "3", Unit: "of 4"},

@@ -13,6 +13,7 @@ type Cab struct {
 	Hook    string // "hook 9 of 14"
 	Gauges  []Gauge
 	Box     *Box // what lies in the box; nil without slabs
+	Earlier Link // settings of earlier classes; empty while a vehicle pulls
 	Note    string
 	OnTrack Puller
 	Next    Puller
