@@ -22,6 +22,9 @@ type Event struct {
 	Tracks   []Track
 	Sleds    []Sled
 	Sessions []Session
+	// Order is its classes in the order of the programme, by id, where the event was read to be changed; a page has the
+	// classes themselves.
+	Order []uuid.UUID
 }
 
 // Track is a pulling track of an event.

@@ -9,8 +9,8 @@ import (
 	"github.com/google/uuid"
 )
 
-// EventAction is something that people do to an event after it was planned: its sessions, tracks and sleds change, its
-// classes do not. Like an [Action] it is a plain value, and the journal's payload. Only the desk does any.
+// EventAction is something that people do to an event after it was planned: its sessions, tracks and sleds change, and the
+// order of its classes; the classes themselves do not. Like an [Action] it is a plain value, and the journal's payload. Only the desk does any.
 type EventAction interface {
 	decide(e *Event, used InUse) error
 }
@@ -29,7 +29,7 @@ func EventKinds() []EventActionKind {
 	return []EventActionKind{
 		{"session", AddSession{}}, {"session-changed", ChangeSession{}}, {"session-removed", RemoveSession{}},
 		{"track", AddTrack{}}, {"track-renamed", RenameTrack{}}, {"track-removed", RemoveTrack{}},
-		{"sled", AddSled{}}, {"sled-described", DescribeSled{}},
+		{"sled", AddSled{}}, {"sled-described", DescribeSled{}}, {"order", OrderClasses{}},
 	}
 }
 

@@ -114,6 +114,7 @@ func pulled() (e domain.Event, used domain.InUse) {
 		Tracks:   []domain.Track{{ID: uuid.UUID{3}, Name: "Lower"}, {ID: uuid.UUID{4}, Name: "Upper"}},
 		Sleds:    []domain.Sled{{ID: uuid.UUID{5}, Name: "Grey sled", Gears: 5, StartHoles: 4}},
 	}
+	e.Order = []uuid.UUID{{6}, {7}, {8}}
 	return e, domain.InUse{uuid.UUID{1}: 2, uuid.UUID{3}: 1}
 }
 
@@ -154,6 +155,10 @@ func TestTheProgrammeChangesAfterPlanning(t *testing.T) {
 		"a sled that cannot be":               {domain.AddSled{Sled: domain.Sled{ID: id, Name: "X"}}, domain.Invalid, "gears"},
 		"a sled is described anew":            {domain.DescribeSled{Sled: again, Version: 1}, 0, ""},
 		"over a version that was not seen":    {domain.DescribeSled{Sled: again, Version: 2}, domain.Stale, "description"},
+		"another order":                       {domain.OrderClasses{Classes: []uuid.UUID{{8}, {6}, {7}}}, 0, ""},
+		"an order without a class":            {domain.OrderClasses{Classes: []uuid.UUID{{8}, {6}}}, domain.Stale, "classes"},
+		"an order with a class twice":         {domain.OrderClasses{Classes: []uuid.UUID{{8}, {6}, {6}}}, domain.Stale, "classes"},
+		"an order with a class of another":    {domain.OrderClasses{Classes: []uuid.UUID{{8}, {6}, {9}}}, domain.Stale, "classes"},
 		"no sled is described":                {domain.DescribeSled{Sled: blue, Version: 1}, domain.NotFound, ""},
 	} {
 		e, used := pulled()

@@ -82,14 +82,16 @@ func (t *tx) LockEvent(ctx context.Context, slug string, action uuid.UUID) (lock
 	queueDone(&batch, "SELECT id FROM event WHERE slug = @event", args, &line, &did)
 	locked.Used = make(domain.InUse)
 	each(batch.Queue(`
-		SELECT c.slug, c.session_id, c.track_id
+		SELECT c.id, c.slug, c.session_id, c.track_id
 		FROM class c
 		JOIN event e ON e.id = c.event_id
-		WHERE e.slug = @event`, args),
+		WHERE e.slug = @event
+		ORDER BY c.position`, args),
 		func(rows pgx.Rows) error {
 			var s string
-			var session, track uuid.UUID
-			err := rows.Scan(&s, &session, &track)
+			var class, session, track uuid.UUID
+			err := rows.Scan(&class, &s, &session, &track)
+			locked.Event.Order = append(locked.Event.Order, class)
 			locked.Slugs = append(locked.Slugs, s)
 			locked.Used[session]++
 			locked.Used[track]++

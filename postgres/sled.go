@@ -77,6 +77,9 @@ func (t *tx) SaveEvent(before, after domain.Event) {
 		t.addSled(after.ID, a)
 	}
 	t.changeParts(before, after)
+	if !slices.Equal(before.Order, after.Order) {
+		t.saveOrder(after)
+	}
 }
 
 // changeParts writes the tracks, sessions and sleds that were there and are otherwise now.

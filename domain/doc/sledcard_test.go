@@ -127,6 +127,7 @@ func TestEveryEventActionIsWrittenAndReadBack(t *testing.T) {
 		"session": domain.AddSession{Session: id, Name: "Sunday"}, "session-changed": domain.ChangeSession{Session: id, Name: "Late"}, "session-removed": domain.RemoveSession{Session: id},
 		"track": domain.AddTrack{Track: id, Name: "Upper"}, "track-renamed": domain.RenameTrack{Track: id, Name: "Lower"}, "track-removed": domain.RemoveTrack{Track: id},
 		"sled": domain.AddSled{Sled: sled}, "sled-described": domain.DescribeSled{Sled: sled, Version: 3},
+		"order": domain.OrderClasses{Classes: []uuid.UUID{{15: 2}, id}},
 	}
 	for _, k := range domain.EventKinds() {
 		kind, payload, err := doc.EncodeEventAction(known[k.Name])
