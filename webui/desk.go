@@ -40,6 +40,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage) templates
 		Links: []templates.Link{
 			{Text: "Plan another class", Href: eventHref(e) + "/desk/class"},
 			{Text: "Programme and sleds", Href: eventHref(e) + "/desk/programme"},
+			{Text: "Order of the classes, with a proposal", Href: eventHref(e) + "/desk/order"},
 			{Text: "Results to print", Href: eventHref(e) + "/results"},
 			{Text: "The event as everybody sees it", Href: eventHref(e)},
 			{Text: "Booth", Href: eventHref(e) + "/booth"},

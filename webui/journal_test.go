@@ -77,7 +77,7 @@ func TestTheJournalInWords(t *testing.T) {
 	for says, action := range map[string]domain.EventAction{
 		"session added: Sunday": domain.AddSession{Name: "Sunday"}, "session changed: Late": domain.ChangeSession{Name: "Late"}, "a session was removed": domain.RemoveSession{},
 		"track added: Upper": domain.AddTrack{Name: "Upper"}, "track renamed: Lower": domain.RenameTrack{Name: "Lower"}, "a track was removed": domain.RemoveTrack{},
-		"sled added: Grey": domain.AddSled{Sled: domain.Sled{Name: "Grey"}}, "sled described anew: Grey, version 3": domain.DescribeSled{Sled: domain.Sled{Name: "Grey"}, Version: 2},
+		"sled added: Grey": domain.AddSled{Sled: domain.Sled{Name: "Grey"}}, "the classes were put into another order": domain.OrderClasses{}, "sled described anew: Grey, version 3": domain.DescribeSled{Sled: domain.Sled{Name: "Grey"}, Version: 2},
 	} {
 		kind, payload, err := doc.EncodeEventAction(action)
 		require.NoError(t, err)

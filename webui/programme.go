@@ -319,6 +319,8 @@ func eventHappened(l desk.Line) string {
 		return "sled added: " + a.Sled.Name
 	case domain.DescribeSled:
 		return fmt.Sprintf("sled described anew: %s, version %d", a.Sled.Name, a.Version+1)
+	case domain.OrderClasses:
+		return "the classes were put into another order"
 	default:
 		return ""
 	}

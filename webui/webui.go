@@ -127,6 +127,8 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/e/:event/desk/pass/revoke", s.revoke)
 	e.GET("/e/:event/desk/class", s.planClassPage)
 	e.POST("/e/:event/desk/class", s.planClass)
+	e.GET("/e/:event/desk/order", s.sequencePage)
+	e.POST("/e/:event/desk/order", s.sequenceAct)
 	e.GET("/e/:event/desk/programme", s.programmePage)
 	e.POST("/e/:event/desk/programme/:act", s.programmeAct)
 

@@ -121,6 +121,8 @@ func rights() []right {
 		{route: "POST /e/:event/desk/pass/replace", who: deskAlone, gives: 200, page: "/e/" + inventedSlug + "/desk/pass"},
 		{route: "POST /e/:event/desk/pass/revoke", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/pass"},
 		{route: "POST /e/:event/desk/class", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/class"},
+		{route: "GET /e/:event/desk/order", who: deskAlone, gives: 200},
+		{route: "POST /e/:event/desk/order", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/order?down=36-t-visiting-tractors"},
 		{route: "GET /e/:event/desk/programme", who: deskAlone, gives: 200},
 		{route: "POST /e/:event/desk/programme/session", who: deskAlone, gives: 303, page: programmePage, typed: map[string]string{"starts": "2026-09-19 18:00"}},
 		{route: "POST /e/:event/desk/programme/session-change", who: deskAlone, gives: 303, page: programmePage},

@@ -19,6 +19,8 @@ func deskPages() []Page {
 		show("plan", "Desk of a server", plan()),
 		show("plan-class", "Planning a class", planClass()),
 		show("programme", "Sessions, tracks and sleds", changing()),
+		show("order", "Order of the classes, with a proposal", ordering()),
+		show("order-wrong", "Order of the classes, something not understood", misread()),
 	}
 }
 

@@ -1,0 +1,167 @@
+package webui
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"clayline/domain"
+	"clayline/webui/templates"
+)
+
+// latestCurfew is how long after the start of a session a time of day is still read as one of that session; what is
+// later was meant for before its start.
+const latestCurfew = 14 * time.Hour
+
+// read reads what the address asks for into the wishes, the typed order and the form. What cannot be read is said at its
+// field, and taken as not asked for.
+func (q *sequenced) read() {
+	q.readWork()
+	q.wishes.Classes, q.wishes.Curfews, q.wishes.Breaks = map[uuid.UUID]domain.ClassWish{}, map[uuid.UUID]time.Time{}, map[uuid.UUID][]domain.Pause{}
+	for _, s := range q.event.Sessions {
+		q.readSession(s)
+	}
+	q.readOrder()
+	places := make(map[[2]uuid.UUID]int)
+	for _, c := range q.typed {
+		at := [2]uuid.UUID{c.Session, c.Track}
+		places[at]++
+		wish := domain.ClassWish{Starts: q.moment(templates.PrefixStarts+c.Slug, c.Session)}
+		if q.asked.Get(templates.PrefixPin+c.Slug) != "" {
+			wish.Place = places[at]
+		}
+		if c.Movable() && wish != (domain.ClassWish{}) {
+			q.wishes.Classes[c.ID] = wish
+		}
+	}
+}
+
+// readWork reads how long the work takes; what is not typed is as usual.
+func (q *sequenced) readWork() {
+	q.wishes.Work = domain.UsualWork()
+	w := &q.wishes.Work
+	for field, into := range map[string]*time.Duration{
+		templates.FieldPerHook: &w.Hook, templates.FieldSlab: &w.Slab, templates.FieldNewGear: &w.Gear, templates.FieldNewHole: &w.Hole,
+		templates.FieldUnknown: &w.Unknown, templates.FieldDragging: &w.Track, templates.FieldRest: &w.Rest,
+	} {
+		typed := strings.TrimSpace(q.asked.Get(field))
+		q.form.Values[field] = cmp.Or(typed, figure(*into))
+		if typed == "" {
+			continue
+		}
+		n, err := strconv.ParseFloat(strings.ReplaceAll(typed, ",", "."), 64)
+		switch {
+		case err != nil || !(n >= 0 && n <= 240):
+			q.wrong(field, fmt.Sprintf("%q is no time. Write minutes from 0 to 240, such as 5.", typed))
+		case n == 0 && field == templates.FieldPerHook:
+			q.wrong(field, "A hook takes some time. Write its minutes, such as 5.")
+		default:
+			*into = time.Duration(n*60) * time.Second
+		}
+	}
+}
+
+// wrong says what is wrong at a field.
+func (q *sequenced) wrong(field, words string) { q.form.Errors[field] = words }
+
+// readSession reads the curfew and the breaks of a session: "19:30 20, 21:00 10".
+func (q *sequenced) readSession(s domain.Session) {
+	id := s.ID.String()
+	if curfew := q.moment(templates.PrefixCurfew+id, s.ID); !curfew.IsZero() {
+		q.wishes.Curfews[s.ID] = curfew
+	}
+	field := templates.PrefixBreaks + id
+	typed := strings.TrimSpace(q.asked.Get(field))
+	q.form.Values[field] = typed
+	if typed == "" {
+		return
+	}
+	for part := range strings.SplitSeq(typed, ",") {
+		words := strings.Fields(part)
+		if len(words) != 2 {
+			q.wrong(field, fmt.Sprintf("%q is no break. Write its start and its minutes, such as 19:30 20.", strings.TrimSpace(part)))
+			return
+		}
+		from, err := q.after(s, words[0])
+		n, numberErr := strconv.Atoi(words[1])
+		if err != nil || numberErr != nil || n < 1 || n > 600 {
+			q.wrong(field, fmt.Sprintf("%q is no break. Write its start and its minutes, such as 19:30 20.", strings.TrimSpace(part)))
+			return
+		}
+		q.wishes.Breaks[s.ID] = append(q.wishes.Breaks[s.ID], domain.Pause{From: from, Length: time.Duration(n) * time.Minute})
+	}
+}
+
+// moment reads a time of day of a session; zero where none is typed, or none can be read.
+func (q *sequenced) moment(field string, session uuid.UUID) time.Time {
+	typed := strings.TrimSpace(q.asked.Get(field))
+	q.form.Values[field] = typed
+	i := slices.IndexFunc(q.event.Sessions, func(s domain.Session) bool { return s.ID == session })
+	if typed == "" || i < 0 {
+		return time.Time{}
+	}
+	at, err := q.after(q.event.Sessions[i], typed)
+	if err != nil {
+		q.wrong(field, fmt.Sprintf("%q is no time of day. Write one such as 19:30.", typed))
+	}
+	return at
+}
+
+// after reads a time of day on the clock of the place as the first such moment of a session, also past midnight.
+func (q *sequenced) after(s domain.Session, typed string) (time.Time, error) {
+	parsed, err := time.Parse("15:04", typed)
+	if err != nil {
+		return time.Time{}, err
+	}
+	starts := s.Starts.In(q.event.Location())
+	at := time.Date(starts.Year(), starts.Month(), starts.Day(), parsed.Hour(), parsed.Minute(), 0, 0, starts.Location())
+	if next := at.AddDate(0, 0, 1); at.Before(starts) && next.Sub(starts) <= latestCurfew {
+		at = next
+	}
+	return at.UTC(), nil
+}
+
+// readOrder puts the classes into the order of the numbers typed at them. A number that was changed goes before the one
+// that has it when it was made smaller, and behind it when larger; then one class may go a place up or down.
+func (q *sequenced) readOrder() {
+	at := make(map[*domain.Class]float64, len(q.classes))
+	places := make(map[uuid.UUID]int)
+	for _, c := range q.classes {
+		places[c.Session]++
+		at[c] = float64(places[c.Session])
+		field := templates.PrefixAt + c.Slug
+		typed := strings.TrimSpace(q.asked.Get(field))
+		if typed == "" {
+			continue
+		}
+		n, err := strconv.Atoi(typed)
+		if err != nil || n < 1 || n > 1000 {
+			q.form.Values[field] = typed
+			q.wrong(field, "Write a place from 1.")
+			continue
+		}
+		at[c] = float64(n)
+		if was, err := strconv.Atoi(q.asked.Get(templates.PrefixWas + c.Slug)); err == nil {
+			at[c] += 0.5 * float64(cmp.Compare(n, was))
+		}
+	}
+	q.typed = slices.Clone(q.classes)
+	slices.SortStableFunc(q.typed, func(a, b *domain.Class) int {
+		return cmp.Or(cmp.Compare(q.session(a), q.session(b)), cmp.Compare(at[a], at[b]))
+	})
+	for i, c := range q.typed {
+		switch {
+		case q.asked.Get(templates.FieldUp) == c.Slug && i > 0 && q.typed[i-1].Session == c.Session:
+			q.typed[i-1], q.typed[i] = q.typed[i], q.typed[i-1]
+			return
+		case q.asked.Get(templates.FieldDown) == c.Slug && i+1 < len(q.typed) && q.typed[i+1].Session == c.Session:
+			q.typed[i+1], q.typed[i] = q.typed[i], q.typed[i+1]
+			return
+		}
+	}
+}
