@@ -79,20 +79,20 @@ func TestTheProposalIsShownBesideTheOrderInUse(t *testing.T) {
 func TestAnOrderIsTyped(t *testing.T) {
 	t.Parallel()
 	for words, want := range map[string]string{
-		"":                                       "Antique, Open, Farm stock",
-		"up open":                                "Open, Antique, Farm stock",
-		"down open":                              "Antique, Farm stock, Open",
-		"up antique":                             "Antique, Open, Farm stock",
-		"down farm-stock":                        "Antique, Open, Farm stock",
-		"at-farm-stock 1 was-farm-stock 3":       "Farm stock, Antique, Open",
-		"at-antique 2 was-antique 1":             "Open, Antique, Farm stock",
-		"at-antique 3 was-antique 1":             "Open, Farm stock, Antique",
-		"at-antique 3 at-open 2 at-farm-stock 1": "Farm stock, Open, Antique",
+		"":                  "Antique, Open, Farm stock",
+		"up open":           "Open, Antique, Farm stock",
+		"down open":         "Antique, Farm stock, Open",
+		"up antique":        "Antique, Open, Farm stock",
+		"down farm-stock":   "Antique, Open, Farm stock",
+		"at-3-farm-stock 1": "Farm stock, Antique, Open",
+		"at-1-antique 2":    "Open, Antique, Farm stock",
+		"at-1-antique 3":    "Open, Farm stock, Antique",
+		"at-1-antique 3 at-2-open 2 at-3-farm-stock 1": "Farm stock, Open, Antique",
 	} {
 		view := sequenceOf(ordering(), asked(strings.Fields(words)...))
 		assert.Equal(t, want, names(view.Sessions), words)
 		assert.Equal(t, want != "Antique, Open, Farm stock", view.UseTyped != nil, words)
-		assert.Equal(t, "1", view.Form.Value("at-"+view.Sessions[0].Classes[0].Slug), words)
+		assert.Equal(t, "1", view.Form.Value("at-1-"+view.Sessions[0].Classes[0].Slug), words)
 	}
 }
 
@@ -125,7 +125,7 @@ func TestWhatIsNotUnderstoodStaysInTheField(t *testing.T) {
 		"starts-open":       {"late", `"late" is no time of day. Write one such as 19:30.`},
 		"curfew-" + evening: {"25:00", `"25:00" is no time of day. Write one such as 19:30.`},
 		"breaks-" + evening: {"19:00", `"19:00" is no break. Write its start and its minutes, such as 19:30 20.`},
-		"at-open":           {"first", "Write a place from 1."},
+		"at-2-open":         {"first", "Write a place from 1."},
 	} {
 		view := sequenceOf(ordering(), asked(field, c[0]))
 		assert.Equal(t, c[1], view.Form.Error(field))

@@ -50,7 +50,7 @@ func (q *sequenced) readWork() {
 		templates.FieldUnknown: &w.Unknown, templates.FieldDragging: &w.Track, templates.FieldRest: &w.Rest,
 	} {
 		typed := strings.TrimSpace(q.asked.Get(field))
-		q.form.Values[field] = cmp.Or(typed, figure(*into))
+		q.form.Values[field] = cmp.Or(typed, inMinutes(*into))
 		if typed == "" {
 			continue
 		}
@@ -126,29 +126,39 @@ func (q *sequenced) after(s domain.Session, typed string) (time.Time, error) {
 	return at.UTC(), nil
 }
 
+// place finds what is typed as the place of a class: the name of its field has the place that the page showed, since
+// numbers are typed beside others that stay as they are.
+func (q *sequenced) place(c *domain.Class) (was int, typed string) {
+	for field, values := range q.asked {
+		middle, found := strings.CutPrefix(field, templates.PrefixAt)
+		middle, ends := strings.CutSuffix(middle, "-"+c.Slug)
+		if n, err := strconv.Atoi(middle); found && ends && err == nil {
+			return n, strings.TrimSpace(values[0])
+		}
+	}
+	return 0, ""
+}
+
 // readOrder puts the classes into the order of the numbers typed at them. A number that was changed goes before the one
 // that has it when it was made smaller, and behind it when larger; then one class may go a place up or down.
 func (q *sequenced) readOrder() {
 	at := make(map[*domain.Class]float64, len(q.classes))
+	q.noPlace = make(map[string]string)
 	places := make(map[uuid.UUID]int)
 	for _, c := range q.classes {
 		places[c.Session]++
 		at[c] = float64(places[c.Session])
-		field := templates.PrefixAt + c.Slug
-		typed := strings.TrimSpace(q.asked.Get(field))
+		was, typed := q.place(c)
 		if typed == "" {
 			continue
 		}
+		at[c] = float64(was)
 		n, err := strconv.Atoi(typed)
 		if err != nil || n < 1 || n > 1000 {
-			q.form.Values[field] = typed
-			q.wrong(field, "Write a place from 1.")
+			q.noPlace[c.Slug] = typed
 			continue
 		}
-		at[c] = float64(n)
-		if was, err := strconv.Atoi(q.asked.Get(templates.PrefixWas + c.Slug)); err == nil {
-			at[c] += 0.5 * float64(cmp.Compare(n, was))
-		}
+		at[c] = float64(n) + 0.5*float64(cmp.Compare(n, was))
 	}
 	q.typed = slices.Clone(q.classes)
 	slices.SortStableFunc(q.typed, func(a, b *domain.Class) int {

@@ -12,7 +12,7 @@ func ordering() templates.Sequence {
 	return templates.Sequence{
 		Frame: staff("Desk · office laptop"),
 		Form: templates.Form{Action: "#", Values: map[string]string{
-			"at-hot-farm": "2", "at-street": "3", "curfew-1": "22:00", "hook": "5", "slab": "0.5", "gear": "3", "hole": "2", "unknown": "10", "track": "5", "rest": "20",
+			"at-2-hot-farm": "2", "at-3-street": "3", "curfew-1": "22:00", "hook": "5", "slab": "0.5", "gear": "3", "hole": "2", "unknown": "10", "track": "5", "rest": "20",
 		}},
 		Sessions: []templates.SequenceSession{{ID: "1", Name: "Saturday evening", Starts: "Saturday 19 September 18:20", Classes: []templates.SequenceClass{stock, hot, street}}},
 		Sums: []templates.SequenceSum{

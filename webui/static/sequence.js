@@ -4,10 +4,10 @@
 for (const list of document.querySelectorAll(".sequence-rows")) {
   const rows = () => [...list.querySelectorAll(".sequence-row")];
 
-  // number writes the places as the rows stand, and gets the page again. What was shown before does not count any more.
+  // number writes the places as the rows stand, and gets the page again.
   function number() {
     rows().forEach((row, i) => {
-      for (const field of row.querySelectorAll('[name^="at-"], [name^="was-"]')) {
+      for (const field of row.querySelectorAll('[name^="at-"]')) {
         field.value = i + 1;
       }
     });

@@ -13,8 +13,7 @@ const (
 	FieldClasses  = "classes" // ids of all classes, in the order that is to be used
 	FieldUp       = "up"      // address of the class that goes one up
 	FieldDown     = "down"    // address of the class that goes one down
-	PrefixAt      = "at-"     // place of a class in its session
-	PrefixWas     = "was-"    // the place that the page showed
+	PrefixAt      = "at-"     // place of a class in its session, see [SequenceClass.At]
 	PrefixPin     = "pin-"    // a class that keeps its place
 	PrefixStarts  = "starts-" // fixed start of a class
 	PrefixCurfew  = "curfew-" // of a session
@@ -61,6 +60,9 @@ type SequenceClass struct {
 	First  bool // of its session
 	Last   bool
 }
+
+// At is the name of the field of the place. It has the place that is shown: "at-2-farm-stock".
+func (c SequenceClass) At() string { return PrefixAt + c.Place + "-" + c.Slug }
 
 // SequenceSum is what an order costs, in minutes.
 type SequenceSum struct {
