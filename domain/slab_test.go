@@ -81,6 +81,26 @@ func TestSlabsThatTheSledDoesNotHaveAreRefused(t *testing.T) {
 	assert.Equal(t, "box", refusedAt(s.Check(light)))
 }
 
+// A box with room for 6, 2 and 6 slabs of 1,800 lb takes 14 of them, 25,200 lb, and not one more anywhere (common
+// practice, no published source; figures of our own).
+func TestCapacityAddsUpOverThePlaces(t *testing.T) {
+	t.Parallel()
+	sled := domain.Sled{Gears: 5, StartHoles: 4, Card: domain.SledCard{Slabs: domain.SlabRoom{
+		Kinds: []domain.SlabKind{{Weight: pounds(t, "1800 lb"), Count: 20}}, Left: 6, Middle: 2, Right: 6, Most: pounds(t, "25200 lb"),
+	}}}
+	full, err := laid(t, "1800 lb: 6 left, 2 middle, 6 right", "").On(sled)
+	require.NoError(t, err)
+	assert.Equal(t, "25,200 lb", full.Box.String())
+	require.NoError(t, full.Check(sled))
+	for field, piles := range map[string]string{
+		"slabs.left": "1800 lb: 7 left, 2 middle, 5 right", "slabs.middle": "1800 lb: 6 left, 3 middle, 5 right", "slabs.right": "1800 lb: 5 left, 2 middle, 7 right",
+	} {
+		over, err := laid(t, piles, "25200 lb").On(sled)
+		require.NoError(t, err, "as heavy as the box takes")
+		assert.Equal(t, field, refusedAt(over.Check(sled)), "and one place too full")
+	}
+}
+
 func TestCountsWithoutAWeight(t *testing.T) {
 	t.Parallel()
 	counted := domain.Setting{Slabs: domain.Slabs{Left: 6, Right: 6}, Gear: 3, StartHole: 2, Trip: feet(t, "190")}
