@@ -3,6 +3,7 @@ package webui
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"net/http"
 	"net/url"
@@ -25,8 +26,37 @@ func (s *Site) estimate(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	view, status := s.estimateOf(c, by, page, c.QueryParams())
+	view, status := s.estimateOf(c, by, page, draftAsked(&page.Class, c.QueryParams()))
 	return show(c, status, view)
+}
+
+// draftAsked asks for the draft of the current round where the address asks for no other setting and a round before it
+// tells something: what was written down and not frozen yet is what people want to look at.
+func draftAsked(class *domain.Class, asked url.Values) url.Values {
+	basis, ok := class.EstimateBasis(domain.RoundName{})
+	r := class.Current()
+	if !ok || len(basis.Runs) == 0 || r == nil || len(r.Revisions) == 0 || asked.Has(templates.FieldFrom) {
+		return asked
+	}
+	draft := r.Revisions[len(r.Revisions)-1]
+	for name := range askedFor(draft.Setting) {
+		if asked.Has(name) || !draft.Draft() {
+			return asked
+		}
+	}
+	all := maps.Clone(asked)
+	for name, value := range askedFor(draft.Setting) {
+		all.Set(name, value)
+	}
+	return all
+}
+
+// askedFor are the fields of the form that ask for a setting.
+func askedFor(s domain.Setting) map[string]string {
+	return map[string]string{
+		templates.FieldBox: s.Box.String(), templates.FieldGear: strconv.Itoa(s.Gear), templates.FieldStartHole: strconv.Itoa(s.StartHole),
+		templates.FieldTrip: s.Trip.String(), templates.FieldPan: s.Pan.String(),
+	}
 }
 
 // estimateOf lays the page out. What was asked and cannot be stands in the form, with what is wrong at its field, and the
@@ -136,11 +166,9 @@ func figure(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // form fills the form in: with what was asked, else with the setting that it starts from and what we invented.
 func (p estimatePage) form(wrong error) *templates.Form {
-	s := p.made.Basis.Revision.Setting
 	values := inventions()
 	values[templates.FieldFrom] = p.made.Basis.Round.String()
-	values[templates.FieldBox], values[templates.FieldTrip], values[templates.FieldPan] = s.Box.String(), s.Trip.String(), s.Pan.String()
-	values[templates.FieldGear], values[templates.FieldStartHole] = strconv.Itoa(s.Gear), strconv.Itoa(s.StartHole)
+	maps.Copy(values, askedFor(p.made.Basis.Revision.Setting))
 	for _, name := range doc.EstimateFields() {
 		if p.asked.Has(name) {
 			values[name] = p.asked.Get(name)
@@ -251,10 +279,7 @@ func (p estimatePage) table() []templates.EstimateChoice {
 		choice := templates.EstimateChoice{
 			Gear: strconv.Itoa(s.Gear), Hole: strconv.Itoa(s.StartHole), Trip: s.Trip.String(), TopOut: feet(r.TopOut), Mean: whole(r.MeanFull),
 			Pulls: fmt.Sprintf("%d (%d to %d)", n.Nominal, n.AtLeast, n.AtMost), Here: r.Here,
-			Look: templates.Link{Text: fmt.Sprintf("Gear %d, hole %d", s.Gear, s.StartHole), Href: p.at(map[string]string{
-				templates.FieldBox: s.Box.String(), templates.FieldGear: strconv.Itoa(s.Gear), templates.FieldStartHole: strconv.Itoa(s.StartHole),
-				templates.FieldTrip: s.Trip.String(), templates.FieldPan: s.Pan.String(),
-			}) + "#stops"},
+			Look: templates.Link{Text: fmt.Sprintf("Gear %d, hole %d", s.Gear, s.StartHole), Href: p.at(askedFor(s)) + "#stops"},
 		}
 		if len(p.made.Basis.Runs) == 0 {
 			choice.Pulls = "–"

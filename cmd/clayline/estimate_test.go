@@ -101,6 +101,10 @@ func TestAnEstimateBecomesADraft(t *testing.T) {
 	assert.True(t, r.Revisions[0].Draft(), "nothing is frozen by it")
 	assert.Equal(t, []any{"23,400 lb", 4}, []any{r.Revisions[0].Setting.Box.String(), r.Revisions[0].Setting.Gear})
 
+	again := organiser.get(s.path("cab/estimate"))
+	assert.Contains(t, again.says(), "23,400 lb, gear 4, hole 2, trip 176 ft", "the draft is looked at without asking")
+	assert.Contains(t, again.says(), "Each stop under the other setting")
+	assert.NotContains(t, organiser.get(s.path("cab/estimate?round=1")).says(), "Each stop under the other setting", "but may be put away")
 	frozen := s.freeze()
 	assert.NotContains(t, organiser.get(strings.Split(href, "#")[0]).says(), "Filled in and not stored.", "a frozen setting takes nothing")
 	assert.Empty(t, organiser.get(frozen.path(query)).link("Use this as a draft"))
@@ -204,6 +208,41 @@ func TestASpeedLimitedClassHasTheEndDrag(t *testing.T) {
 	assert.Contains(t, told, "By end drag")
 	assert.Contains(t, told, "A vehicle held at its limit stops where drag reaches what it was at its stop")
 	assert.NotContains(t, organiser.get(hooking(f).path("cab/estimate?gear=4")).says(), "By end drag")
+}
+
+// Vehicles that stopped under two settings tell how much more the dropped pan drags; the form takes it over, or not.
+func TestTwoRoundsOfferTheRatioOfFriction(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	s := f.plan("best-of-two-100m").draw()
+	begin := func(text string) *scene {
+		t.Helper()
+		setting, err := readInvented(text)
+		require.NoError(t, err)
+		s.do(domain.DraftSetting{Round: s.class().Current().ID, Setting: setting})
+		return s.freeze().call()
+	}
+	const second = "21600 lb, 12 slabs, gear 3, hole 2, trip 140"
+	begin("21600 lb, 12 slabs, gear 3, hole 2, trip 198").pull("85", "80", "90", "88")
+	other, err := readInvented(second)
+	require.NoError(t, err)
+	e, err := doc.NewEstimate(s.class(), doc.EstimateQuestion{Other: other, Ground: doc.InventedGround()})
+	require.NoError(t, err)
+	stops := map[uuid.UUID]string{}
+	for i, row := range e.Job.Run().WhatIf.Rows {
+		stops[e.Basis.Runs[i].Entry] = fmt.Sprintf("%.2f", *row.Predicted.Distance*0.3048)
+	}
+	s.nextRound()
+	begin(second)
+	for range 4 {
+		s.pull(stops[s.class().OnTrack().Entry])
+	}
+	told := f.as(domain.Desk).get(s.path("cab/estimate?round=1&mu_down=0.5"))
+	assert.Contains(t, told.says(), "4 vehicles stopped under two settings of this class: friction after the drop fits best at 1.33 times that before it.")
+	taken := told.link("Take 0.44")
+	require.NotEmpty(t, taken)
+	assert.Equal(t, "0.44", f.as(domain.Desk).get(taken).form("estimate").values.Get("mu_down"))
+	assert.NotContains(t, f.as(domain.Desk).get(hooking(f).path("cab/estimate")).says(), "under two settings")
 }
 
 // On paper the cautions stand above everything, the form is gone, and nothing is cut off.

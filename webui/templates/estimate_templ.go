@@ -291,7 +291,7 @@ func (p Estimate) ask() templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = input(control{form: *p.Form, prefix: "ask", name: FieldTrip, label: "Trip point", unit: p.Length, mode: "decimal"}).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = input(control{form: *p.Form, prefix: "ask", name: FieldTrip, label: "Trip point", unit: p.Length, hint: "Where the box strikes it, it moves with gear and hole: see the table.", mode: "decimal"}).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
