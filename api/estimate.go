@@ -21,6 +21,7 @@ type estimated struct {
 	Result   doc.SledResult   `json:"result"`
 	Table    []estimateRow    `json:"table"`
 	Ratio    *estimateRatio   `json:"ratio,omitempty"`
+	Repeats  *estimateRepeats `json:"repeats,omitempty"`
 }
 
 // estimateRow is one gear from one start hole.
@@ -37,6 +38,12 @@ type estimateRow struct {
 // estimateRatio is what vehicles that stopped under two settings of the class tell of the ground.
 type estimateRatio struct {
 	Ratio float64 `json:"mu_down_over_mu_up"`
+	Pairs int     `json:"pairs"`
+}
+
+// estimateRepeats is what vehicles that stopped twice under one setting tell of the track.
+type estimateRepeats struct {
+	Drift float64 `json:"drift"`
 	Pairs int     `json:"pairs"`
 }
 
@@ -81,6 +88,9 @@ func estimatedOf(version int64, e doc.Estimate) estimated {
 	}
 	if ratio, pairs, ok := e.Ratio(); ok {
 		told.Ratio = &estimateRatio{ratio, pairs}
+	}
+	if drift, pairs, ok := e.Repeats(); ok {
+		told.Repeats = &estimateRepeats{drift, pairs}
 	}
 	return told
 }

@@ -118,7 +118,7 @@ func (p estimatePage) fill(view *templates.Estimate, wrong error) {
 			view.Rounds = append(view.Rounds, templates.Option{Value: r.Name.String(), Text: roundTitle(r.Name)})
 		}
 	}
-	view.Notes, view.Fit = append([]string{sentence("Ground: " + p.made.Ground())}, p.made.Notes...), p.fit()
+	view.Notes, view.Fits = append([]string{sentence("Ground: " + p.made.Ground())}, p.made.Notes...), p.fits()
 	curves := p.made.Curves(50)
 	view.Other = len(curves) > 1
 	view.Facts, view.Points = estimateFacts(curves), estimatePoints(curves)
@@ -185,22 +185,30 @@ func (p estimatePage) form(wrong error) *templates.Form {
 	return form
 }
 
-// fit offers the ratio that fits vehicles which stopped under two settings; nil where there is none.
-func (p estimatePage) fit() *templates.Fit {
-	ratio, pairs, ok := p.made.Ratio()
-	if !ok {
-		return nil
+// fits offer what vehicles of the class that hooked twice tell of the ground: under two settings the ratio of friction, under
+// one how far the track was off.
+func (p estimatePage) fits() []templates.Fit {
+	var list []templates.Fit
+	if ratio, pairs, ok := p.made.Ratio(); ok {
+		up := doc.InventedGround().MuUp
+		if x, err := strconv.ParseFloat(p.asked.Get(templates.FieldMuUp), 64); err == nil {
+			up = x
+		}
+		down := figure(math.Round(up*ratio*100) / 100)
+		list = append(list, templates.Fit{
+			Text: fmt.Sprintf("%s stopped under two settings of this class: friction after the drop fits best at %.2f times that before it. A track that dried between the two shows in the same way.",
+				counted(pairs, "vehicle"), ratio),
+			Use: templates.Link{Text: "Take " + down, Href: p.at(map[string]string{templates.FieldMuDown: down})},
+		})
 	}
-	up := doc.InventedGround().MuUp
-	if x, err := strconv.ParseFloat(p.asked.Get(templates.FieldMuUp), 64); err == nil {
-		up = x
+	if drift, pairs, ok := p.made.Repeats(); ok {
+		percent := figure(math.Min(math.Ceil(100*drift), 50))
+		list = append(list, templates.Fit{
+			Text: fmt.Sprintf("%s stopped twice under one setting of this class: their pulls differ by %.1f %%.", counted(pairs, "vehicle"), 100*drift),
+			Use:  templates.Link{Text: "Take " + percent + " %", Href: p.at(map[string]string{templates.FieldDrift: percent})},
+		})
 	}
-	down := figure(math.Round(up*ratio*100) / 100)
-	return &templates.Fit{
-		Text: fmt.Sprintf("%s stopped under two settings of this class: friction after the drop fits best at %.2f times that before it. A track that dried between the two shows in the same way.",
-			counted(pairs, "vehicle"), ratio),
-		Use: templates.Link{Text: "Take " + down, Href: p.at(map[string]string{templates.FieldMuDown: down})},
-	}
+	return list
 }
 
 // at is the address of the page with other values of some fields.

@@ -243,6 +243,14 @@ func TestTwoRoundsOfferTheRatioOfFriction(t *testing.T) {
 	require.NotEmpty(t, taken)
 	assert.Equal(t, "0.44", f.as(domain.Desk).get(taken).form("estimate").values.Get("mu_down"))
 	assert.NotContains(t, f.as(domain.Desk).get(hooking(f).path("cab/estimate")).says(), "under two settings")
+
+	s = f.plan("best-of-two-100m").draw()
+	begin(second).pull("85", "80", "90", "88")
+	s.nextRound()
+	begin(second).pull("84", "80", "90", "88")
+	repeated := f.as(domain.Desk).get(s.path("cab/estimate"))
+	assert.Contains(t, repeated.says(), "4 vehicles stopped twice under one setting of this class: their pulls differ by 0.")
+	assert.Equal(t, "1", f.as(domain.Desk).get(repeated.link("Take 1 %")).form("estimate").values.Get("drift"))
 }
 
 // On paper the cautions stand above everything, the form is gone, and nothing is cut off.

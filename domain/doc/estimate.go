@@ -8,10 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/google/uuid"
-
 	"clayline/domain"
-	"clayline/domain/sled"
 )
 
 // SledGround is the track under a sled, in the fields of a job. docs/sled.md explains them.
@@ -274,52 +271,4 @@ func (j SledJob) second() []setting {
 		return nil
 	}
 	return []setting{j.to}
-}
-
-// Ratio works MuDown over MuUp out from vehicles that stopped under two settings of the class; pairs is how many did. It is
-// false where none did, or where their stops say nothing of it; see [sled.Ratio].
-func (e *Estimate) Ratio() (ratio float64, pairs int, ok bool) {
-	var list []sled.Pair
-	for _, p := range e.pairs() {
-		job := e.base
-		job.Sled, job.Setup = estimateSledOf(e.class.Sled, p[0].setting.Pan), estimateSetupOf(p[0].setting)
-		_, read, err := job.to(e.class.Sled, p[1].setting, 0, []estimateRun{}).read()
-		if err != nil {
-			continue
-		}
-		list = append(list, sled.Pair{First: read.from.on, Second: read.to.on, FirstStop: p[0].stop * sled.Foot, SecondStop: p[1].stop * sled.Foot})
-	}
-	ground := sled.Ground{MuUp: e.question.Ground.MuUp, CRR: e.question.Ground.CRR, Dig: e.question.Ground.Dig * sled.PoundForce, DigRamp: e.question.Ground.DigRamp * sled.Foot}
-	ratio, _, err := sled.Ratio(ground, list)
-	return ratio, len(list), err == nil
-}
-
-// stopUnder is where a vehicle stopped under a setting, in feet.
-type stopUnder struct {
-	setting domain.Setting
-	stop    float64
-}
-
-// pairs are the stops that drag alone ended, of whoever has one under two settings that differ in what is computed.
-func (e *Estimate) pairs() [][2]stopUnder {
-	var list [][2]stopUnder
-	first := map[uuid.UUID]stopUnder{}
-	for i := range e.class.Rounds {
-		basis, ok := e.class.EstimateBasis(e.class.Rounds[i].Name)
-		if !ok {
-			continue
-		}
-		for _, r := range basis.Runs {
-			now := stopUnder{basis.Revision.Setting, r.Result.Distance.Feet()}
-			before, twice := first[r.Entry]
-			switch {
-			case r.Ended != "" || now.stop == 0 || r.Result.Outcome == domain.FullPull && basis.EndsAtLine:
-			case !twice:
-				first[r.Entry] = now
-			case estimateSetupOf(before.setting) != estimateSetupOf(now.setting) || before.setting.Pan != now.setting.Pan:
-				list = append(list, [2]stopUnder{before, now})
-			}
-		}
-	}
-	return list
 }

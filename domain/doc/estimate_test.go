@@ -3,6 +3,7 @@ package doc_test
 import (
 	"encoding/json"
 	"errors"
+	"math"
 	"testing"
 
 	"github.com/google/uuid"
@@ -302,6 +303,33 @@ func TestTwoRoundsTellTheRatioOfFriction(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, 2, pairs)
 	assert.InDelta(t, ground.MuDown/ground.MuUp, ratio, 1e-3, "what it was, to the thousandth of a foot that is written")
+}
+
+// Whoever hooked twice against one setting tells how far the track was off: by hand, the mean drags before the drop are in
+// proportion to F0 + k d/2.
+func TestRepeatsTellTheDrift(t *testing.T) {
+	t.Parallel()
+	c := hookedClass(t, "floating-ft", oakCard, [2]string{"41", "200"}, [2]string{"7", "150"})
+	c.Rounds = append(c.Rounds, domain.Round{Name: domain.RoundName{Number: 2}, Revisions: c.Rounds[0].Revisions})
+	hookIn(t, &c.Rounds[1], [2]string{"41", "180"})
+	e, err := doc.NewEstimate(c, asked(domain.Setting{}))
+	require.NoError(t, err)
+	_, pairs, ok := e.Repeats()
+	assert.False(t, ok, "one shows no spread")
+	assert.Equal(t, 1, pairs)
+	c.Rounds[1].Hooks = nil
+	hookIn(t, &c.Rounds[1], [2]string{"41", "180"}, [2]string{"7", "150"})
+	e, err = doc.NewEstimate(c, asked(domain.Setting{}))
+	require.NoError(t, err)
+	drift, pairs, ok := e.Repeats()
+	require.True(t, ok)
+	assert.Equal(t, 2, pairs)
+	// F0 = mu Wp + c V + (mu-c) Wf xf/L and k = (mu-c) Wb a/L, with 13,700 lb in the box and 28,700 lb on the wheels and frame.
+	start, slope := 0.33*2500+0.06*28_700+0.27*15_000*7/22, 0.27*13_700*0.08/22
+	mean := func(d float64) float64 { return start + slope*d/2 }
+	assert.InDelta(t, math.Log(mean(200)/mean(180))/math.Sqrt2, drift, 1e-9, "the other did not differ")
+	_, _, ok = e.Ratio()
+	assert.False(t, ok)
 }
 
 // distanceText writes a distance as people do.

@@ -58,7 +58,10 @@ func estimate() templates.Estimate {
 		Notes: []string{"Left out: hook 8, number 30: something differed, hand drop."}, Advice: []string{"Elasticity above 2 for 23: short pulls predict badly."},
 		Other: true, Words: "21,600 lb, gear 4, hole 2, trip 178 ft", Curves: curves, Track: track,
 		Counts: "Full pulls under the other setting: at least 0, about 0, at most 2 of 3 hooks.", Pulls: "Full pulls",
-		Fit:        &templates.Fit{Text: "2 vehicles stopped under two settings of this class: friction after the drop fits best at 1.41 times that before it.", Use: templates.Link{Text: "Take 0.47", Href: "#"}},
+		Fits: []templates.Fit{
+			{Text: "2 vehicles stopped under two settings of this class: friction after the drop fits best at 1.41 times that before it.", Use: templates.Link{Text: "Take 0.47", Href: "#"}},
+			{Text: "3 vehicles stopped twice under one setting of this class: their pulls differ by 4.2 %.", Use: templates.Link{Text: "Take 5 %", Href: "#"}},
+		},
 		Draft:      &templates.Link{Text: "Use this as a draft", Href: "#"},
 		DraftWords: "It fills the form in at the desk and writes nothing. What is frozen there was looked at by people.",
 		Facts: []templates.EstimateFact{
@@ -82,7 +85,7 @@ func estimate() templates.Estimate {
 // estimateLimited is the what-if of a class with a speed limit, for the cab, while the setting is frozen.
 func estimateLimited() templates.Estimate {
 	e := estimate()
-	e.Frame, e.EndDrag, e.Fit, e.Draft = staff("Cab · sled phone"), true, nil, nil
+	e.Frame, e.EndDrag, e.Fits, e.Draft = staff("Cab · sled phone"), true, nil, nil
 	e.DraftWords = "To use it, tell the desk: 21,600 lb, gear 4, hole 2, trip 178 ft. The desk writes it down, and freezes it."
 	return e
 }

@@ -30,8 +30,8 @@ type Estimate struct {
 	Speed  string // unit of speeds: "mph"
 	Gears  int
 	Holes  int
-	Ground bool // the ground's fields are open: somebody changed one
-	Fit    *Fit // what vehicles that stopped under two settings tell of the ground
+	Ground bool  // the ground's fields are open: somebody changed one
+	Fits   []Fit // what vehicles that hooked twice tell of the ground
 	Notes  []string
 	Advice []string // warnings and advice, a sentence each
 
@@ -53,7 +53,7 @@ type Estimate struct {
 	DraftWords string
 }
 
-// Fit is a ratio of friction that fits the class's own hooks.
+// Fit is a figure of the ground that fits the class's own hooks.
 type Fit struct {
 	Text string // "2 vehicles stopped under two settings: …"
 	Use  Link
