@@ -33,6 +33,8 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a start before the call":                  {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, "hook"},
 		"ready after the start":                    {started, domain.Cab, "", func(s *scene) string { return s.hookPath("ready") }, "{}", 409, ""},
 		"a difference that has no word":            {testHook, domain.Cab, "", func(s *scene) string { return s.hookPath("difference") }, `{"what": "flat tyre"}`, 422, "what"},
+		"a speed of who was absent": {absent, domain.Cab, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[1].ID.String() + "/speed") },
+			`{"top": {"figures": "18.4", "unit": "mph"}}`, 409, ""},
 		"a second start":                           {started, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, ""},
 		"a call while somebody is on the track":    {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
 		"a call while a choice is open":            {choiceOpen, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
@@ -208,4 +210,5 @@ func misread(f *fair) *scene {
 	s.do(domain.Misread{Reading: s.class().Readings[0].ID, Reason: "another vehicle"})
 	return s
 }
+func absent(f *fair) *scene      { return hooking(f).pull("absent") }
 func oneFullPull(f *fair) *scene { return hooking(f).pull("250", "260", "270") }
