@@ -141,6 +141,8 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(eventPath+"/sleds", s.alter(http.StatusCreated, readNewSled))
 	get(eventPath+"/sleds/:sled", s.sledDescription)
 	e.PUT(eventPath+"/sleds/:sled", s.alter(http.StatusOK, readSled))
+	get(eventPath+"/sleds/:sled/log", s.sledLog)
+	e.POST(eventPath+"/sleds/:sled/inspections", s.alterBy(domain.KindOfEventAction(domain.InspectSled{}).Roles, http.StatusCreated, readInspection))
 	e.POST(eventPath+"/sled", s.estimate)
 	stream(eventPath+"/stream", s.eventStream)
 	public(eventPath+"/classes", s.classes)

@@ -23,8 +23,14 @@ type alteration struct {
 // answered with. If-Match may name any version of the event that the program has read: it is past when the event
 // itself was changed since, and not when one of its classes was.
 func (s *Server) alter(status int, read func(*sent) alteration) echo.HandlerFunc {
+	return s.alterBy(domain.Desk, status, read)
+}
+
+// alterBy is [Server.alter] for an action that other roles may do too.
+func (s *Server) alterBy(roles domain.Role, status int, read func(*sent) alteration) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		in, err := s.receive(c)
+		by, err := s.who(c)
+		in, err := s.receiveBy(c, roles, by, err)
 		if err != nil {
 			return err
 		}

@@ -25,6 +25,8 @@ type Event struct {
 	// Order is its classes in the order of the programme, by id, where the event was read to be changed; a page has the
 	// classes themselves.
 	Order []uuid.UUID
+	// Inspections of its sleds are read for the log of a sled, and for nothing else.
+	Inspections []Inspection
 }
 
 // Track is a pulling track of an event.

@@ -10,9 +10,9 @@ import (
 )
 
 // EventAction is something that people do to an event after it was planned: its sessions, tracks and sleds change, and the
-// order of its classes; the classes themselves do not. Like an [Action] it is a plain value, and the journal's payload. Only the desk does any.
+// order of its classes; the classes themselves do not. Like an [Action] it is a plain value, and the journal's payload.
 type EventAction interface {
-	decide(e *Event, used InUse) error
+	decide(e *Event, used InUse, at time.Time) error
 }
 
 // InUse counts the classes in each session and on each track, by id.
@@ -20,34 +20,39 @@ type InUse map[uuid.UUID]int
 
 // EventActionKind is one line of [EventKinds].
 type EventActionKind struct {
-	Name string
-	Zero EventAction
+	Name  string
+	Roles Role
+	Zero  EventAction
 }
 
-// EventKinds lists every event action with its name in the journal, which is never used for another.
+// EventKinds lists every event action with its name in the journal, which is never used for another, and the roles that may
+// do it. What plans is the desk's; a sled is inspected by its crew.
 func EventKinds() []EventActionKind {
 	return []EventActionKind{
-		{"session", AddSession{}}, {"session-changed", ChangeSession{}}, {"session-removed", RemoveSession{}},
-		{"track", AddTrack{}}, {"track-renamed", RenameTrack{}}, {"track-removed", RemoveTrack{}},
-		{"sled", AddSled{}}, {"sled-described", DescribeSled{}}, {"order", OrderClasses{}},
+		{"session", Desk, AddSession{}}, {"session-changed", Desk, ChangeSession{}}, {"session-removed", Desk, RemoveSession{}},
+		{"track", Desk, AddTrack{}}, {"track-renamed", Desk, RenameTrack{}}, {"track-removed", Desk, RemoveTrack{}},
+		{"sled", Desk, AddSled{}}, {"sled-described", Desk, DescribeSled{}}, {"order", Desk, OrderClasses{}},
+		{"inspection", Desk | Cab, InspectSled{}},
 	}
 }
 
-// KindOfEventAction returns the name of an event action in the journal.
-func KindOfEventAction(a EventAction) string {
+// KindOfEventAction returns the line of [EventKinds] for an event action; the zero one, which no role may do, for a type
+// that is not in the table.
+func KindOfEventAction(a EventAction) EventActionKind {
 	for _, k := range EventKinds() {
 		if reflect.TypeOf(k.Zero) == reflect.TypeOf(a) {
-			return k.Name
+			return k
 		}
 	}
-	return ""
+	return EventActionKind{}
 }
 
 // DecideEvent returns the event as it is after the action, or an [Error]; e itself is not changed.
-func DecideEvent(e Event, a EventAction, used InUse) (Event, error) {
+func DecideEvent(e Event, a EventAction, used InUse, at time.Time) (Event, error) {
 	after := e
 	after.Tracks, after.Sleds, after.Sessions = slices.Clone(e.Tracks), slices.Clone(e.Sleds), slices.Clone(e.Sessions)
-	if err := a.decide(&after, used); err != nil {
+	after.Inspections = slices.Clone(e.Inspections)
+	if err := a.decide(&after, used, at); err != nil {
 		return e, err
 	}
 	return after, nil
@@ -60,7 +65,7 @@ type AddSession struct {
 	Starts  time.Time
 }
 
-func (a AddSession) decide(e *Event, _ InUse) error {
+func (a AddSession) decide(e *Event, _ InUse, _ time.Time) error {
 	name, err := required("name", "the name of the session", a.Name)
 	if err != nil {
 		return err
@@ -79,7 +84,7 @@ type ChangeSession struct {
 	Starts  time.Time
 }
 
-func (a ChangeSession) decide(e *Event, _ InUse) error {
+func (a ChangeSession) decide(e *Event, _ InUse, _ time.Time) error {
 	name, err := required("name", "the name of the session", a.Name)
 	if err != nil {
 		return err
@@ -95,7 +100,7 @@ func (a ChangeSession) decide(e *Event, _ InUse) error {
 // RemoveSession takes a session without classes off the programme; the last one stays.
 type RemoveSession struct{ Session uuid.UUID }
 
-func (a RemoveSession) decide(e *Event, used InUse) error {
+func (a RemoveSession) decide(e *Event, used InUse, _ time.Time) error {
 	i := slices.IndexFunc(e.Sessions, func(s Session) bool { return s.ID == a.Session })
 	switch {
 	case i < 0:
@@ -115,7 +120,7 @@ type AddTrack struct {
 	Name  string
 }
 
-func (a AddTrack) decide(e *Event, _ InUse) error {
+func (a AddTrack) decide(e *Event, _ InUse, _ time.Time) error {
 	name, err := required("name", "the name of the track", a.Name)
 	if err != nil {
 		return err
@@ -136,7 +141,7 @@ type RenameTrack struct {
 	Name  string
 }
 
-func (a RenameTrack) decide(e *Event, _ InUse) error {
+func (a RenameTrack) decide(e *Event, _ InUse, _ time.Time) error {
 	name, err := required("name", "the name of the track", a.Name)
 	if err != nil {
 		return err
@@ -155,7 +160,7 @@ func (a RenameTrack) decide(e *Event, _ InUse) error {
 // RemoveTrack takes a track without classes away; the last one stays.
 type RemoveTrack struct{ Track uuid.UUID }
 
-func (a RemoveTrack) decide(e *Event, used InUse) error {
+func (a RemoveTrack) decide(e *Event, used InUse, _ time.Time) error {
 	i := slices.IndexFunc(e.Tracks, func(t Track) bool { return t.ID == a.Track })
 	switch {
 	case i < 0:
@@ -172,7 +177,7 @@ func (a RemoveTrack) decide(e *Event, used InUse) error {
 // AddSled adds a sled with its description. Sled.ID is its id, and Changes is not looked at.
 type AddSled struct{ Sled Sled }
 
-func (a AddSled) decide(e *Event, _ InUse) error {
+func (a AddSled) decide(e *Event, _ InUse, _ time.Time) error {
 	if slices.ContainsFunc(e.Sleds, func(s Sled) bool { return s.ID == a.Sled.ID }) {
 		return idTaken()
 	}
@@ -192,7 +197,7 @@ type DescribeSled struct {
 	Version int
 }
 
-func (a DescribeSled) decide(e *Event, _ InUse) error {
+func (a DescribeSled) decide(e *Event, _ InUse, _ time.Time) error {
 	i := slices.IndexFunc(e.Sleds, func(s Sled) bool { return s.ID == a.Sled.ID })
 	switch {
 	case i < 0:

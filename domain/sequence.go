@@ -17,7 +17,7 @@ import (
 // meanwhile is not lost behind the others unseen. Sessions and tracks stay, and what is pulled goes on.
 type OrderClasses struct{ Classes []uuid.UUID }
 
-func (a OrderClasses) decide(e *Event, _ InUse) error {
+func (a OrderClasses) decide(e *Event, _ InUse, _ time.Time) error {
 	sorted := func(ids []uuid.UUID) []uuid.UUID {
 		return slices.SortedFunc(slices.Values(ids), func(a, b uuid.UUID) int { return slices.Compare(a[:], b[:]) })
 	}

@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -33,6 +34,8 @@ type SledCard struct {
 	Red   []string
 	// Ready is what its crew looks at before each hook, in place of the usual points; see [Class.ReadyList].
 	Ready []string
+	// Inspection is what is looked at before an event, in place of the usual points; see [Sled.InspectionList].
+	Inspection []string
 }
 
 // SlabRoom says which slabs there are and how many go where; a number of 0 is not known.
@@ -130,7 +133,12 @@ func (c SledCard) checkWords() error {
 			return err
 		}
 	}
-	return checkPoints("ready", c.Ready)
+	for i, point := range c.Inspection {
+		if slices.Contains(c.Inspection[:i], point) {
+			return invalid("inspection", fmt.Sprintf("%q stands twice", point), "keep one of them")
+		}
+	}
+	return cmp.Or(checkPoints("ready", c.Ready), checkPoints("inspection", c.Inspection))
 }
 
 // Missing lists what the estimate needs and the description lacks, by the names of its fields; nothing when it can be

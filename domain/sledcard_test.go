@@ -163,9 +163,9 @@ func TestTheProgrammeChangesAfterPlanning(t *testing.T) {
 	} {
 		e, used := pulled()
 		before, _ := pulled()
-		after, err := domain.DecideEvent(e, c.action, used)
+		after, err := domain.DecideEvent(e, c.action, used, looked)
 		assert.Equal(t, before, e, "%s: the event itself is not changed", what)
-		assert.NotEmpty(t, domain.KindOfEventAction(c.action), what)
+		assert.NotEmpty(t, domain.KindOfEventAction(c.action).Name, what)
 		if c.kind == 0 {
 			require.NoError(t, err, what)
 			assert.NotEqual(t, before, after, what)
@@ -183,13 +183,13 @@ func TestTheLastOfAKindStays(t *testing.T) {
 	e, _ := pulled()
 	e.Sessions, e.Tracks = e.Sessions[:1], e.Tracks[:1]
 	for _, a := range []domain.EventAction{domain.RemoveSession{Session: uuid.UUID{1}}, domain.RemoveTrack{Track: uuid.UUID{3}}} {
-		_, err := domain.DecideEvent(e, a, domain.InUse{})
+		_, err := domain.DecideEvent(e, a, domain.InUse{}, looked)
 		assert.Equal(t, domain.WrongState, domain.KindOf(err), "%v", err)
 	}
 	for range 60 {
 		e.Sessions = append(e.Sessions, domain.Session{ID: uuid.New(), Name: "S"})
 	}
-	_, err := domain.DecideEvent(e, domain.AddSession{Session: uuid.New(), Name: "One more"}, nil)
+	_, err := domain.DecideEvent(e, domain.AddSession{Session: uuid.New(), Name: "One more"}, nil, looked)
 	assert.Equal(t, "sessions", refusedAt(err))
 }
 
@@ -199,7 +199,7 @@ func TestDescriptionsAreCounted(t *testing.T) {
 	for version := 1; version <= 3; version++ {
 		require.Equal(t, version, e.Sleds[0].Version())
 		var err error
-		e, err = domain.DecideEvent(e, domain.DescribeSled{Sled: domain.Sled{ID: uuid.UUID{5}, Name: "Grey sled", Gears: version, StartHoles: 4, Changes: 77}, Version: version}, used)
+		e, err = domain.DecideEvent(e, domain.DescribeSled{Sled: domain.Sled{ID: uuid.UUID{5}, Name: "Grey sled", Gears: version, StartHoles: 4, Changes: 77}, Version: version}, used, looked)
 		require.NoError(t, err)
 		require.Equal(t, version, e.Sleds[0].Gears)
 	}

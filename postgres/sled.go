@@ -76,6 +76,9 @@ func (t *tx) SaveEvent(before, after domain.Event) {
 	for _, a := range missing(after.Sleds, before.Sleds, sled) {
 		t.addSled(after.ID, a)
 	}
+	for _, a := range after.Inspections[len(before.Inspections):] {
+		t.addInspection(after.ID, a)
+	}
 	t.changeParts(before, after)
 	if !slices.Equal(before.Order, after.Order) {
 		t.saveOrder(after)

@@ -35,7 +35,10 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 	}
 	view.Stream = classStream(page.Event, class)
 	if class.OnTrack() == nil {
-		view.Links = []templates.Link{{Text: "What another setting would do", Href: classHref(page.Event, *class) + "/cab/estimate"}}
+		view.Links = []templates.Link{
+			{Text: "What another setting would do", Href: classHref(page.Event, *class) + "/cab/estimate"},
+			{Text: "Log and inspection of the sled", Href: sledLogHref(page.Event, class.Sled.ID)},
+		}
 	}
 	r := class.Current()
 	if r == nil || len(r.Revisions) == 0 {

@@ -202,7 +202,7 @@ func programmeOf(page desk.EventPage, no *refused) (templates.Programme, error) 
 			return view, err
 		}
 		view.Sleds = append(view.Sleds, templates.ProgrammePart{
-			ID: sled.ID.String(), Name: sled.Name, Detail: sledWords(sled),
+			ID: sled.ID.String(), Name: sled.Name, Detail: sledWords(sled), Log: sledLogHref(e, sled.ID),
 			Change: f.change("sled-change", sled.ID, map[string]string{templates.FieldDescription: string(document)},
 				templates.Hidden{Name: fieldVersion, Value: strconv.Itoa(sled.Version())}),
 		})
@@ -321,6 +321,8 @@ func eventHappened(l desk.Line) string {
 		return fmt.Sprintf("sled described anew: %s, version %d", a.Sled.Name, a.Version+1)
 	case domain.OrderClasses:
 		return "the classes were put into another order"
+	case domain.InspectSled:
+		return inspectedWords(a)
 	default:
 		return ""
 	}

@@ -132,6 +132,9 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/desk/programme", s.programmePage)
 	e.POST("/e/:event/desk/programme/:act", s.programmeAct)
 
+	e.GET("/e/:event/cab/sled/:sled", s.sledLog)
+	e.POST("/e/:event/cab/sled/:sled/inspect", s.inspect)
+
 	e.GET("/e/:event/:class", s.class)
 	e.GET("/e/:event/:class/sheet", s.sheet)
 	e.GET("/e/:event/:class/result", s.result)

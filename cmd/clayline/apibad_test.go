@@ -177,6 +177,8 @@ func (p *programs) programmeWrites(list map[string]write) {
 		w.role, w.path = domain.Desk, at+w.path
 		list[name] = w
 	}
+	list["inspectSled"] = write{role: domain.Cab, path: at + "/sleds/" + sled.String() + "/inspections", status: 201,
+		body: `{"id": "` + uuid.NewString() + `", "by": "Ada Flagg", "points": [{"point": "` + (domain.Sled{}).InspectionList()[0] + `", "state": "not ok", "note": "left drags"}]}`}
 }
 
 // emptySession adds a session that may be removed.

@@ -203,6 +203,13 @@ func (p *programs) changesTheProgramme(event, all string) {
 	ask(http.MethodPut, "/sleds/"+sled, `{"version": 1, "description": {"name": "Slow Anvil", "gears": 6, "start_holes": 4, "wheelbase": "24 ft"}}`).is(http.StatusOK)
 	ask(http.MethodPut, "/sleds/"+sled, `{"version": 1, "description": {"name": "Slow Anvil", "gears": 7, "start_holes": 4}}`).is(http.StatusConflict)
 	told := ask(http.MethodGet, "/sleds/"+sled, ``).is(http.StatusOK)
+	ask(http.MethodPost, "/sleds/"+sled+"/inspections", `{"by": "Ada Flagg", "points": [{"point": "wheel brakes hold", "state": "ok"}, {"point": "breakaway cable", "state": "not ok", "note": "frayed"}]}`).is(http.StatusCreated)
+	ask(http.MethodPost, "/sleds/"+sled+"/inspections", `{"by": "Ada Flagg", "points": [{"point": "horn", "state": "ok"}]}`).is(http.StatusUnprocessableEntity)
+	log := ask(http.MethodGet, "/sleds/"+sled+"/log", ``).is(http.StatusOK)
+	require.Equal(p.t, []string{"Slow Anvil", "Ada Flagg", "ok", ""}, []string{log.at("name"), log.at("events.0.inspections.0.by"), log.at("events.0.inspections.0.points.0.state"), log.at("events.0.classes.0.class")})
+	require.Contains(p.t, log.at("says"), "no approval")
+	ask(http.MethodGet, "/sleds/"+session+"/log", ``).is(http.StatusNotFound)
+	ask(http.MethodGet, "/sleds/nine/log", ``).is(http.StatusNotFound)
 	require.Equal(p.t, "262.5", ask(http.MethodPost, "/sled", topOutJob).is(http.StatusOK).at("gears.0.top_out_ft.0"))
 	require.Equal(p.t, []string{"2", "6", "24 ft"}, []string{told.at("version"), told.at("description.gears"), told.at("description.wheelbase")})
 }

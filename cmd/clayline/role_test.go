@@ -99,6 +99,8 @@ func rights() []right {
 		{route: "POST /e/:event/:class/cab/ready", who: cabOrDesk, gives: 303, class: testHook, page: "cab"},
 		{route: "POST /e/:event/:class/cab/hold", who: cabOrDesk, gives: 303, class: testHook, page: "cab", typed: map[string]string{"words": "cable frayed"}},
 		{route: "POST /e/:event/:class/cab/differed", who: cabOrDesk, gives: 303, class: hooking, page: "cab", typed: map[string]string{"hand drop": "on"}},
+		{route: "GET /e/:event/cab/sled/:sled", who: cabOrDesk, gives: 200},
+		{route: "POST /e/:event/cab/sled/:sled/inspect", who: cabOrDesk, gives: 303, page: "/e/" + inventedSlug + "/cab/sled/:sled", typed: map[string]string{"state-0": "ok", "by": "Ada Flagg"}},
 		{route: "GET /e/:event/:class/booth", who: boothOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/booth/call", who: boothOrDesk, gives: 303, class: frozen, page: "booth"},
 		{route: "POST /e/:event/:class/cab/speed", who: cabOrDesk, gives: 303, class: hooking, page: "cab", typed: map[string]string{"top": "3.4"}},
@@ -240,8 +242,9 @@ func (v visitor) submitBy(method string, f *form) answer {
 func (r right) prepare(able visitor, read *scene) *form {
 	able.t.Helper()
 	_, path, _ := strings.Cut(r.route, " ")
+	r.page = strings.Replace(r.page, ":sled", able.loader.event.Sleds[0].ID.String(), 1)
 	if r.class == nil && r.page == "" {
-		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":secret", able.newSecret(inventedSlug, domain.Cab),
+		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":sled", able.loader.event.Sleds[0].ID.String(), ":secret", able.newSecret(inventedSlug, domain.Cab),
 			":file", strings.TrimPrefix(static.Href("clayline.css"), static.Prefix)).Replace(path)
 		return &form{action: path, values: url.Values{"action": {uuid.NewString()}}}
 	}
@@ -412,6 +415,14 @@ func TestOnlyTheDeskPlansAndLetsIn(t *testing.T) {
 		t.Run("change the programme, by "+name, func(t *testing.T) {
 			f.allowsOnly(t, by, domain.Desk, func(by desk.By) error {
 				_, err := f.desk.ChangeEvent(f.ctx, by, inventedSlug, uuid.New(), desk.AnyVersion, domain.AddSession{Session: uuid.New(), Name: "By " + name, Starts: clock()})
+				return err
+			})
+		})
+		t.Run("inspect a sled, by "+name, func(t *testing.T) {
+			f.allowsOnly(t, by, domain.Desk|domain.Cab, func(by desk.By) error {
+				sled := f.loader.event.Sleds[0]
+				_, err := f.desk.ChangeEvent(f.ctx, by, inventedSlug, uuid.New(), desk.AnyVersion, domain.InspectSled{Inspection: uuid.New(), Sled: sled.ID, By: "Ada Flagg",
+					Points: []domain.Inspected{{Point: sled.InspectionList()[0], State: domain.PointOK}}})
 				return err
 			})
 		})

@@ -130,7 +130,7 @@ func (l *Line) planned(event uuid.UUID, plan domain.PlanClass) error {
 	return l.sameAs(kind, plan.Class, payload)
 }
 
-// ChangeEvent does one action on an event: its sessions, tracks and sleds. The line has the event as its subject. A
+// ChangeEvent does one action on an event: its sessions, tracks and sleds, and the inspections of those. The line has the event as its subject. A
 // version other than [AnyVersion] is the number of any journal line of the event that the caller has seen: it is stale
 // when the event itself was changed after it, and not when one of its classes was.
 func (d *Desk) ChangeEvent(ctx context.Context, by By, event string, action uuid.UUID, version int64, a domain.EventAction) (Receipt, error) {
@@ -143,7 +143,7 @@ func (d *Desk) ChangeEvent(ctx context.Context, by By, event string, action uuid
 			return err
 		}
 		id = locked.Event.ID
-		if err := by.may(domain.Desk, id); err != nil {
+		if err := by.may(domain.KindOfEventAction(a).Roles, id); err != nil {
 			return err
 		}
 		kind, payload, err := doc.EncodeEventAction(a)
@@ -152,12 +152,15 @@ func (d *Desk) ChangeEvent(ctx context.Context, by By, event string, action uuid
 		}
 		if locked.Done != nil {
 			receipt = locked.Done.receipt(domain.Class{})
-			return locked.Done.sameAs(kind, id, payload)
+			if err := locked.Done.sameAs(kind, id, payload); err != nil {
+				return err
+			}
+			return signedAs(ctx, tx, a)
 		}
 		if version != AnyVersion && version < locked.Version {
 			return &domain.Error{Kind: domain.Stale, Field: "version", Message: "the event was changed meanwhile", Fix: "read it again, look, and send again"}
 		}
-		after, err := domain.DecideEvent(locked.Event, a, locked.Used)
+		after, err := domain.DecideEvent(locked.Event, a, locked.Used, at)
 		if err != nil {
 			return err
 		}

@@ -51,6 +51,10 @@ type Tx interface {
 	// Earlier reads classes of any event that had a frozen setting, the newest first, each with its event as far as it
 	// is about that class.
 	Earlier(ctx context.Context, ask EarlierAsk) ([]EarlierClass, error)
+	// Inspections reads the inspections of sleds, by their ids, the newest first.
+	Inspections(ctx context.Context, sleds []uuid.UUID) ([]domain.Inspection, error)
+	// EventsWithSled returns the slugs of the events that have a sled of that name, the newest first.
+	EventsWithSled(ctx context.Context, name string, most int) ([]string, error)
 	// News reads what the public is told of the lines of an event after a number, oldest first.
 	News(ctx context.Context, event uuid.UUID, after int64, most int) ([]News, error)
 	// Journal reads the newest lines about a subject, or of the whole scope when the subject is the nil UUID.
@@ -73,7 +77,8 @@ type Tx interface {
 	SaveClass(before, after domain.Class)
 	// AddEvent writes a new event.
 	AddEvent(e domain.Event, at time.Time)
-	// SaveEvent writes the sessions, tracks and sleds in which after differs from before; before is what was locked.
+	// SaveEvent writes the sessions, tracks and sleds in which after differs from before, and the inspections that are
+	// new; before is what was locked.
 	SaveEvent(before, after domain.Event)
 	// AddClass writes a new class at the end of the programme.
 	AddClass(c domain.Class)
@@ -131,7 +136,7 @@ type Line struct {
 	At      time.Time
 	Kind    string
 	Subject uuid.UUID // the class, or what else the line is about
-	Staff   bool      // the line is about a pass, which is nothing for the public; see [News]
+	Staff   bool      // the line is about a pass or an inspection, which is nothing for the public; see [News]
 	Payload []byte
 	// Previous is the hash of the line before, empty for the first; Hash is over it and this line. docs/api.md says how
 	// anybody computes it again.

@@ -78,7 +78,8 @@ type describedSled struct {
 	Version int `json:",omitempty"`
 }
 
-// EncodeEventAction returns the name of an event action's kind and its journal payload, as [EncodeAction] does.
+// EncodeEventAction returns the name of an event action's kind and its journal payload, as [EncodeAction] does. Who signed an
+// inspection is blank in it.
 func EncodeEventAction(a domain.EventAction) (kind string, payload []byte, err error) {
 	var document any = a
 	var described describedSled
@@ -90,12 +91,15 @@ func EncodeEventAction(a domain.EventAction) (kind string, payload []byte, err e
 		described.Version = a.Version
 		described.Sled, err = planSledOf(a.Sled)
 		document = described
+	case domain.InspectSled:
+		a.By = ""
+		document = a
 	}
 	if err != nil {
 		return "", nil, err
 	}
 	payload, err = json.Marshal(document)
-	return domain.KindOfEventAction(a), payload, err
+	return domain.KindOfEventAction(a).Name, payload, err
 }
 
 // DecodeEventAction reads what [EncodeEventAction] wrote.

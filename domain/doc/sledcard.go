@@ -37,6 +37,7 @@ type sledCard struct {
 	Devices     []string          `json:"devices,omitempty"`
 	Light       *cardLight        `json:"light,omitempty"`
 	Ready       []string          `json:"ready,omitempty"`
+	Inspection  []string          `json:"inspection,omitempty"`
 }
 
 // slabRoom is which slabs there are and how many go where.
@@ -84,7 +85,7 @@ func WriteSledCard(s domain.Sled) ([]byte, error) {
 	c, d, p := s.Card, s.Card.Drive, s.Card.PushDown
 	card := sledCard{
 		Name: s.Name, Gears: s.Gears, StartHoles: s.StartHoles, Wheelbase: c.Wheelbase, Frame: c.Frame, FrameCenter: c.FrameCenter, Pan: c.Pan, Box: c.Box,
-		BoxStart: c.BoxStart, BoxBehind: c.BoxBehind, BoxStop: c.BoxStop, Holes: c.Holes, Advance: c.Advance, Trips: c.Trips, Devices: c.Devices, Ready: c.Ready,
+		BoxStart: c.BoxStart, BoxBehind: c.BoxBehind, BoxStop: c.BoxStop, Holes: c.Holes, Advance: c.Advance, Trips: c.Trips, Devices: c.Devices, Ready: c.Ready, Inspection: c.Inspection,
 	}
 	if r := c.Slabs; len(r.Kinds) > 0 || r.Left+r.Middle+r.Right > 0 || !r.Most.IsZero() {
 		card.Slabs = &slabRoom{Left: r.Left, Middle: r.Middle, Right: r.Right, Most: r.Most}
@@ -136,7 +137,7 @@ func ParseSledCard(document []byte) (domain.Sled, error) {
 // readSledCard reads the fields of a description.
 func readSledCard(f fields) domain.Sled {
 	f.only("name", "gears", "start_holes", "wheelbase", "frame_weight", "frame_center", "pan_weight", "box_weight", "box_start", "box_behind", "box_stop",
-		"holes", "slabs", "advance", "drive", "pushdown", "trips", "devices", "light", "ready")
+		"holes", "slabs", "advance", "drive", "pushdown", "trips", "devices", "light", "ready", "inspection")
 	for _, name := range []string{"name", "gears", "start_holes"} {
 		if !f.has(name) {
 			f.refuse(name, "is missing", "write it; the rest of a description may be left out")
@@ -146,7 +147,7 @@ func readSledCard(f fields) domain.Sled {
 	s.Card = domain.SledCard{
 		Wheelbase: f.length("wheelbase"), Frame: f.weight("frame_weight"), FrameCenter: f.length("frame_center"), Pan: f.weight("pan_weight"), Box: f.weight("box_weight"),
 		BoxStart: f.length("box_start"), BoxBehind: f.length("box_behind"), BoxStop: f.length("box_stop"),
-		Holes: f.lengths("holes"), Advance: f.numbers("advance", maxCardList, positive), Trips: f.lengths("trips"), Devices: f.texts("devices"), Ready: f.texts("ready"),
+		Holes: f.lengths("holes"), Advance: f.numbers("advance", maxCardList, positive), Trips: f.lengths("trips"), Devices: f.texts("devices"), Ready: f.texts("ready"), Inspection: f.texts("inspection"),
 	}
 	if f.has("slabs") {
 		s.Card.Slabs = readSlabRoom(f.group("slabs"))

@@ -22,7 +22,7 @@ const wholeCard = `{
   "advance": [0.0801, 0.0952],
   "drive": {"tire_turns_per_mile": 510, "axle_ratio": 3.7, "transfer_ratio": 0.22, "sprocket_teeth": 9, "chain": 160, "gears": [0.62, 0.7]},
   "pushdown": {"delay": "2 ft", "ramp": "18 ft", "share": 0.9},
-  "trips": ["17 ft", "18 ft"], "devices": ["laser", "tape"], "ready": ["box back", "cable tested"], "light": {"red": ["pan", "kill-switch"]}
+  "trips": ["17 ft", "18 ft"], "devices": ["laser", "tape"], "ready": ["box back", "cable tested"], "inspection": ["brakes", "kill switch"], "light": {"red": ["pan", "kill-switch"]}
 }`
 
 func TestADescriptionIsReadAndWrittenBack(t *testing.T) {
@@ -73,6 +73,8 @@ func TestADescriptionThatIsWrong(t *testing.T) {
 		"no switch":                  {`"kill-switch"`, `"horn"`, "light.red[1]", 9},
 		"a point that says nothing":  {`"box back"`, `" "`, "ready", 9},
 		"points without a list":      {`["box back", "cable tested"]`, `"box back"`, "ready", 9},
+		"no list of an inspection":   {`["brakes", "kill switch"]`, `{}`, "inspection", 9},
+		"a point twice in it":        {`["brakes", "kill switch"]`, `["brakes", "brakes"]`, "inspection", 9},
 		"a name that stands twice":   {`"gears": 2, "start`, `"gears": 2, "gears": 2, "start`, "gears", 2},
 		"a comma too many":           {`"tape"]`, `"tape",]`, "devices[2]", 9},
 		"something behind the brace": {"}\n}", "}\n} {", "", 1},
@@ -127,7 +129,8 @@ func TestEveryEventActionIsWrittenAndReadBack(t *testing.T) {
 		"session": domain.AddSession{Session: id, Name: "Sunday"}, "session-changed": domain.ChangeSession{Session: id, Name: "Late"}, "session-removed": domain.RemoveSession{Session: id},
 		"track": domain.AddTrack{Track: id, Name: "Upper"}, "track-renamed": domain.RenameTrack{Track: id, Name: "Lower"}, "track-removed": domain.RemoveTrack{Track: id},
 		"sled": domain.AddSled{Sled: sled}, "sled-described": domain.DescribeSled{Sled: sled, Version: 3},
-		"order": domain.OrderClasses{Classes: []uuid.UUID{{15: 2}, id}},
+		"order":      domain.OrderClasses{Classes: []uuid.UUID{{15: 2}, id}},
+		"inspection": domain.InspectSled{Inspection: id, Sled: id, Points: []domain.Inspected{{Point: "brakes", State: domain.PointNotOK, Note: "left drags"}}},
 	}
 	for _, k := range domain.EventKinds() {
 		kind, payload, err := doc.EncodeEventAction(known[k.Name])
@@ -144,6 +147,9 @@ func TestEveryEventActionIsWrittenAndReadBack(t *testing.T) {
 			assert.JSONEq(t, wholeCard, string(line.Sled.Card))
 		}
 	}
+	_, payload, err := doc.EncodeEventAction(domain.InspectSled{By: "Ada Flagg"})
+	require.NoError(t, err)
+	assert.NotContains(t, string(payload), "Flagg", "a name is no part of the journal")
 	_, err = doc.DecodeEventAction("call", nil)
 	require.Error(t, err)
 }

@@ -27,7 +27,7 @@ func Pages() []Page {
 	var all []Page
 	for _, some := range [][]Page{
 		eventPages(), pitsPages(), classPages(), specialClassPages(), boothPages(),
-		cabPages(), estimatePages(), earlierPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), scalePages(), otherPages(), screenPages(),
+		cabPages(), estimatePages(), earlierPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), scalePages(), sledLogPages(), otherPages(), screenPages(),
 	} {
 		all = append(all, some...)
 	}

@@ -25,5 +25,6 @@ type ProgrammePart struct {
 	Detail string // "Saturday 18:00, 2 classes"
 	// Change sends FieldName and, for a session, FieldStarts; for a sled FieldDescription.
 	Change *Form
-	Remove *Form // sends nothing of its own; nil where it stays
+	Remove *Form  // sends nothing of its own; nil where it stays
+	Log    string // address of a sled's log; empty for a session or a track
 }
