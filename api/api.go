@@ -127,6 +127,7 @@ func (s *Server) routes(e *echo.Echo) {
 	public(version1+"/events", s.events)
 	e.POST(version1+"/events", s.planEvent)
 	public(eventPath, s.event)
+	public(eventPath+"/day", s.day)
 	get(eventPath+"/journal", s.journal)
 	get(eventPath+"/passes", s.passes)
 	e.POST(eventPath+"/passes", s.issue)

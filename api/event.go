@@ -59,13 +59,15 @@ type session struct {
 	ID     uuid.UUID `json:"id"`
 	Name   string    `json:"name"`
 	Starts time.Time `json:"starts"`
+	// Curfew is left out where there is none.
+	Curfew *time.Time `json:"curfew,omitempty"`
 }
 
 // eventLineOf writes an event as the list has it.
 func eventLineOf(e domain.Event) eventLine {
 	line := eventLine{Slug: e.Slug, ID: e.ID, Name: e.Name, Place: e.Place, Zone: e.Zone, Sessions: make([]session, len(e.Sessions))}
 	for i, s := range e.Sessions {
-		line.Sessions[i] = session{ID: s.ID, Name: s.Name, Starts: s.Starts.UTC()}
+		line.Sessions[i] = session{ID: s.ID, Name: s.Name, Starts: s.Starts.UTC(), Curfew: moment(s.Curfew)}
 	}
 	return line
 }
@@ -160,7 +162,7 @@ func readEvent(in *sent) domain.Event {
 		_ = sl.done()
 	}
 	for _, se := range o.inners("sessions", maxParts) {
-		e.Sessions = append(e.Sessions, domain.Session{ID: in.derive(se.path), Name: se.text("name", maxText), Starts: se.moment("starts")})
+		e.Sessions = append(e.Sessions, domain.Session{ID: in.derive(se.path), Name: se.text("name", maxText), Starts: se.moment("starts"), Curfew: se.maybeMoment("curfew")})
 		_ = se.done()
 	}
 	distinct(o, "tracks", e.Tracks, func(t domain.Track) string { return t.Name })

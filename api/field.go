@@ -200,6 +200,14 @@ func (o *object) moment(name string) time.Time {
 	return at.UTC().Truncate(time.Microsecond)
 }
 
+// maybeMoment reads a time that may be left out, and is zero then.
+func (o *object) maybeMoment(name string) time.Time {
+	if _, ok := o.fields[name]; !ok {
+		return time.Time{}
+	}
+	return o.moment(name)
+}
+
 // inner reads an object that must be there. Its refusals are kept for the whole body. What is no object gives one
 // without fields, whose fields are all missing; the first refusal is the one that is told.
 func (o *object) inner(name string) *object {

@@ -67,13 +67,13 @@ func isSled(a domain.EventAction) bool {
 // readNewSession reads {"name": "Sunday", "starts": "2026-09-20T16:00:00Z"}.
 func readNewSession(in *sent) alteration {
 	id := in.fresh("id")
-	return alteration{domain.AddSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts")}, named{ID: &id}}
+	return alteration{domain.AddSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts"), Curfew: in.body.maybeMoment("curfew")}, named{ID: &id}}
 }
 
 // readSession reads the whole session as it is to be.
 func readSession(in *sent) alteration {
 	id := in.param("session")
-	return alteration{domain.ChangeSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts")}, named{ID: &id}}
+	return alteration{domain.ChangeSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts"), Curfew: in.body.maybeMoment("curfew")}, named{ID: &id}}
 }
 
 // readNoSession takes a session off the programme.

@@ -53,6 +53,17 @@ type Session struct {
 	ID     uuid.UUID
 	Name   string
 	Starts time.Time
+	// Curfew is when the last vehicle must have pulled, by the permit of the place; zero where there is none. It stops
+	// nothing: people do; see [StopClass].
+	Curfew time.Time
+}
+
+// check refuses a curfew before the start, or so late that it belongs to another day.
+func (s Session) check() error {
+	if after := s.Curfew.Sub(s.Starts); !s.Curfew.IsZero() && (after <= 0 || after >= 24*time.Hour) {
+		return invalid("curfew", "the curfew is not within a day after the start of "+s.Name, "give a later time, or none")
+	}
+	return nil
 }
 
 // Check says what is missing from the plan of an event, naming the field; nil when it can be pulled. It does
@@ -77,6 +88,11 @@ func (e Event) Check() error {
 	}
 	if err := e.checkNames(); err != nil {
 		return err
+	}
+	for _, s := range e.Sessions {
+		if err := s.check(); err != nil {
+			return err
+		}
 	}
 	for _, s := range e.Sleds {
 		if s.Gears < 1 || s.Gears > 20 || s.StartHoles < 1 || s.StartHoles > 20 {

@@ -63,6 +63,7 @@ type AddSession struct {
 	Session uuid.UUID
 	Name    string
 	Starts  time.Time
+	Curfew  time.Time // zero for none
 }
 
 func (a AddSession) decide(e *Event, _ InUse, _ time.Time) error {
@@ -73,15 +74,20 @@ func (a AddSession) decide(e *Event, _ InUse, _ time.Time) error {
 	if slices.ContainsFunc(e.Sessions, func(s Session) bool { return s.ID == a.Session }) {
 		return idTaken()
 	}
-	e.Sessions = append(e.Sessions, Session{ID: a.Session, Name: name, Starts: a.Starts.UTC()})
+	added := Session{ID: a.Session, Name: name, Starts: a.Starts.UTC(), Curfew: a.Curfew.UTC()}
+	if err := added.check(); err != nil {
+		return err
+	}
+	e.Sessions = append(e.Sessions, added)
 	return e.atMost("sessions", len(e.Sessions))
 }
 
-// ChangeSession gives a session another name or start. Its classes stay in it.
+// ChangeSession gives a session another name, start or curfew. Its classes stay in it.
 type ChangeSession struct {
 	Session uuid.UUID
 	Name    string
 	Starts  time.Time
+	Curfew  time.Time // zero for none
 }
 
 func (a ChangeSession) decide(e *Event, _ InUse, _ time.Time) error {
@@ -93,7 +99,11 @@ func (a ChangeSession) decide(e *Event, _ InUse, _ time.Time) error {
 	if i < 0 {
 		return notFound("the event has no such session", "look at its programme")
 	}
-	e.Sessions[i].Name, e.Sessions[i].Starts = name, a.Starts.UTC()
+	changed := Session{ID: a.Session, Name: name, Starts: a.Starts.UTC(), Curfew: a.Curfew.UTC()}
+	if err := changed.check(); err != nil {
+		return err
+	}
+	e.Sessions[i] = changed
 	return nil
 }
 

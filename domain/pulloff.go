@@ -139,6 +139,15 @@ func (p PullOffRule) final(full int) int {
 	}
 }
 
+// Finalists returns how many come back for a first pull-off, given how many full pulls there are; those who share the last
+// place of it come too. 0 where none is pulled.
+func (r RuleSet) Finalists(full int) int {
+	if n := r.PullOff.final(full); r.Capped && n > 1 {
+		return n
+	}
+	return 0
+}
+
 // finalists returns, in the order of the pull-off, who is in the one that follows the first n rounds. Whoever was
 // disqualified or absent in the last one is behind those who hooked, and does not come back.
 //

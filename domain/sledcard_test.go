@@ -3,6 +3,7 @@ package domain_test
 import (
 	"errors"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
@@ -121,6 +122,7 @@ func pulled() (e domain.Event, used domain.InUse) {
 func TestTheProgrammeChangesAfterPlanning(t *testing.T) {
 	t.Parallel()
 	id := uuid.UUID{9}
+	evening := time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)
 	blue := domain.Sled{ID: id, Name: "Blue sled", Gears: 3, StartHoles: 2}
 	again := domain.Sled{ID: uuid.UUID{5}, Name: "Grey sled", Gears: 6, StartHoles: 4}
 	for what, c := range map[string]struct {
@@ -135,6 +137,10 @@ func TestTheProgrammeChangesAfterPlanning(t *testing.T) {
 		"another name for a session":          {domain.ChangeSession{Session: uuid.UUID{1}, Name: "Late"}, 0, ""},
 		"no name for a session":               {domain.ChangeSession{Session: uuid.UUID{1}, Name: " "}, domain.Invalid, "name"},
 		"a name for no session":               {domain.ChangeSession{Session: id, Name: "Late"}, domain.NotFound, ""},
+		"a session with a curfew":             {domain.AddSession{Session: id, Name: "Sunday", Starts: evening, Curfew: evening.Add(5 * time.Hour)}, 0, ""},
+		"a curfew before the start":           {domain.AddSession{Session: id, Name: "Sunday", Starts: evening, Curfew: evening}, domain.Invalid, "curfew"},
+		"a curfew for a session":              {domain.ChangeSession{Session: uuid.UUID{1}, Name: "Evening", Starts: evening, Curfew: evening.Add(time.Hour)}, 0, ""},
+		"a curfew on the next day":            {domain.ChangeSession{Session: uuid.UUID{1}, Name: "Evening", Starts: evening, Curfew: evening.Add(24 * time.Hour)}, domain.Invalid, "curfew"},
 		"an empty session goes":               {domain.RemoveSession{Session: uuid.UUID{2}}, 0, ""},
 		"a session with classes stays":        {domain.RemoveSession{Session: uuid.UUID{1}}, domain.WrongState, ""},
 		"no session goes":                     {domain.RemoveSession{Session: id}, domain.NotFound, ""},

@@ -55,15 +55,16 @@ func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bo
 			return err
 		})
 	each(batch.Queue(`
-		SELECT s.id, s.name, s.starts
+		SELECT s.id, s.name, s.starts, s.curfew
 		FROM session s
 		JOIN event e ON e.id = s.event_id
 		WHERE e.slug = @event
 		ORDER BY s.position`, args),
 		func(rows pgx.Rows) error {
 			var s domain.Session
-			err := rows.Scan(&s.ID, &s.Name, &s.Starts)
-			s.Starts = s.Starts.UTC()
+			var curfew *time.Time
+			err := rows.Scan(&s.ID, &s.Name, &s.Starts, &curfew)
+			s.Starts, s.Curfew = s.Starts.UTC(), utc(curfew)
 			e.Sessions = append(e.Sessions, s)
 			return err
 		})
@@ -118,17 +119,18 @@ func (t *tx) Events(ctx context.Context) (events []domain.Event, err error) {
 	defer wrap(&err, "Events")
 	var batch pgx.Batch
 	each(batch.Queue(`
-		SELECT e.id, e.slug, e.name, e.place, e.zone, s.id, s.name, s.starts
+		SELECT e.id, e.slug, e.name, e.place, e.zone, s.id, s.name, s.starts, s.curfew
 		FROM event e
 		JOIN session s ON s.event_id = e.id
 		ORDER BY e.planned_at DESC, e.id, s.position`),
 		func(rows pgx.Rows) error {
 			var e domain.Event
 			var s domain.Session
-			if err := rows.Scan(&e.ID, &e.Slug, &e.Name, &e.Place, &e.Zone, &s.ID, &s.Name, &s.Starts); err != nil {
+			var curfew *time.Time
+			if err := rows.Scan(&e.ID, &e.Slug, &e.Name, &e.Place, &e.Zone, &s.ID, &s.Name, &s.Starts, &curfew); err != nil {
 				return err
 			}
-			s.Starts = s.Starts.UTC()
+			s.Starts, s.Curfew = s.Starts.UTC(), utc(curfew)
 			// The order keeps the rows of one event together.
 			if n := len(events); n == 0 || events[n-1].ID != e.ID {
 				events = append(events, e)

@@ -35,6 +35,7 @@ var refusals = map[string]refusal{
 	"round_pkey":                           {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"hook_pkey":                            {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"pass_pkey":                            {domain.Stale, "action", "this was sent before for another event", "send it again as something new"},
+	"session_ends_after_its_start":         {domain.Invalid, "curfew", "the curfew is not after the start", "give a later time, or none"},
 	"round_is_unique_in_class":             {domain.Stale, "round", "that round was opened meanwhile", "look at the class again"},
 	"hook_against_the_open_setting":        {domain.WrongState, "", "a hook is pulled only against the open setting of its round", "freeze the setting first"},
 	"hook_never_moves":                     {domain.WrongState, "", "a hook never moves to another setting, round or entry", "correct its result instead"},

@@ -50,11 +50,11 @@ func (t *tx) addTrack(event uuid.UUID, track domain.Track) {
 // addSession writes a new session behind those there are.
 func (t *tx) addSession(event uuid.UUID, s domain.Session) {
 	t.writes.Queue(`
-		INSERT INTO session (id, event_id, position, name, starts)
-		SELECT @id, @event, coalesce(max(position), 0) + 1, @name, @starts
+		INSERT INTO session (id, event_id, position, name, starts, curfew)
+		SELECT @id, @event, coalesce(max(position), 0) + 1, @name, @starts, @curfew
 		FROM session
 		WHERE event_id = @event`,
-		pgx.NamedArgs{"id": s.ID, "event": event, "name": s.Name, "starts": s.Starts})
+		pgx.NamedArgs{"id": s.ID, "event": event, "name": s.Name, "starts": s.Starts, "curfew": null(s.Curfew)})
 }
 
 // SaveEvent writes the parts of an event in which after differs from before; see the desk's Tx. What is removed goes
@@ -94,7 +94,8 @@ func (t *tx) changeParts(before, after domain.Event) {
 	}
 	for _, a := range after.Sessions {
 		if i := slices.IndexFunc(before.Sessions, func(b domain.Session) bool { return b.ID == a.ID }); i >= 0 && before.Sessions[i] != a {
-			t.writes.Queue("UPDATE session SET name = @name, starts = @starts WHERE id = @id", pgx.NamedArgs{"id": a.ID, "name": a.Name, "starts": a.Starts})
+			t.writes.Queue("UPDATE session SET name = @name, starts = @starts, curfew = @curfew WHERE id = @id",
+				pgx.NamedArgs{"id": a.ID, "name": a.Name, "starts": a.Starts, "curfew": null(a.Curfew)})
 		}
 	}
 	for _, a := range after.Sleds {

@@ -226,6 +226,7 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 	}
 	view := templates.Booth{
 		Frame: s.classFrame(c, page, by), Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
+		Links:    []templates.Link{{Text: "How the day runs", Href: eventHref(page.Event) + "/day"}},
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
 		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
 		Crew: crewSays(page.Event, class),

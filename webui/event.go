@@ -4,9 +4,11 @@ import (
 	"context"
 	"net/http"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/domain/day"
 	"clayline/webui/templates"
 )
 
@@ -27,14 +29,16 @@ func (s *Site) home(c echo.Context) error {
 // event shows the public page of an event: what is on the tracks now, and the programme.
 func (s *Site) event(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
-		page, err := s.desk.EventPage(ctx, c.Param("event"))
+		page, err := s.desk.DayPage(ctx, c.Param("event"))
 		if err != nil {
 			return nil, err
 		}
 		view := templates.Event{
 			Frame: s.publicFrame(c, page.Event, page.Journal), Name: page.Event.Name, Place: page.Event.Place, Dates: dates(page.Event),
-			Find: eventHref(page.Event) + "/pits", Days: programme(page.Event, page.Classes),
+			Find: eventHref(page.Event) + "/pits", Days: programme(page.Event, page.Classes, windowsOf(page.Event, page.Day)),
+			Runs: runs(page.Event, page.Day), Caution: day.Caution,
 			Links: []templates.Link{
+				{Text: "How the day runs", Href: eventHref(page.Event) + "/day"},
 				{Text: "Results to print", Href: eventHref(page.Event) + "/results"},
 				{Text: "Results as CSV", Href: eventHref(page.Event) + "/results.csv"},
 				{Text: "Results as JSON", Href: eventHref(page.Event) + "/results.json"},
@@ -75,32 +79,33 @@ func trackName(e domain.Event, c *domain.Class) string {
 	return ""
 }
 
-// programme lays the classes out by day and session, in the order of the programme, on the event's own clock. A
+// programme lays the classes out by day and session, in the order of the programme, on the event's own clock, each with when it is
+// likely pulled. A
 // day comes again where the sessions are not planned in the order of time.
-func programme(e domain.Event, classes []domain.Class) []templates.Day {
+func programme(e domain.Event, classes []domain.Class, likely map[uuid.UUID]string) []templates.Day {
 	var days []templates.Day
 	for _, session := range e.Sessions {
-		day := session.Starts.In(e.Location()).Format(dayFormat)
-		if len(days) == 0 || days[len(days)-1].Name != day {
-			days = append(days, templates.Day{Name: day})
+		date := session.Starts.In(e.Location()).Format(dayFormat)
+		if len(days) == 0 || days[len(days)-1].Name != date {
+			days = append(days, templates.Day{Name: date})
 		}
 		last := &days[len(days)-1]
 		last.Sessions = append(last.Sessions, templates.Session{
-			Name: session.Name, Time: "from " + clock(e, session.Starts), Classes: classLines(e, session, classes),
+			Name: session.Name, Time: "from " + clock(e, session.Starts), Classes: classLines(e, session, classes, likely),
 		})
 	}
 	return days
 }
 
 // classLines lists the classes of a session. The track is named only where there are several.
-func classLines(e domain.Event, session domain.Session, classes []domain.Class) []templates.ClassLine {
+func classLines(e domain.Event, session domain.Session, classes []domain.Class, likely map[uuid.UUID]string) []templates.ClassLine {
 	var lines []templates.ClassLine
 	for i := range classes {
 		class := &classes[i]
 		if class.Session != session.ID {
 			continue
 		}
-		line := templates.ClassLine{Name: class.Name, Href: classHref(e, *class), State: stateWords(class), Winner: winner(class)}
+		line := templates.ClassLine{Name: class.Name, Href: classHref(e, *class), State: stateWords(class), Winner: winner(class), Likely: likely[class.ID]}
 		line.Now = onNow(class)
 		if len(e.Tracks) > 1 {
 			line.State += " · " + trackName(e, class)

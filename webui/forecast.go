@@ -7,6 +7,7 @@ import (
 	"github.com/google/uuid"
 
 	"clayline/domain"
+	"clayline/domain/day"
 	"clayline/domain/forecast"
 	"clayline/webui/templates"
 )
@@ -26,15 +27,9 @@ func outlookOf(c *domain.Class) outlook {
 	if r == nil || c.Stopped != (domain.Stopped{}) || len(r.Hooks) == 0 || len(r.Waiting()) == 0 && c.OnTrack() == nil {
 		return outlook{}
 	}
-	day := forecast.New(forecast.Usual())
-	for i := range c.Rounds {
-		hooks := c.Rounds[i].Hooks
-		for j := 1; j < len(hooks); j++ {
-			// A reset of the setting between two hooks is the crew's work and no cycle.
-			if hooks[j].Revision == hooks[j-1].Revision {
-				day.Saw(0, hooks[j].Called.Sub(hooks[j-1].Called))
-			}
-		}
+	learned := forecast.New(forecast.Usual())
+	for _, cycle := range day.Seen(c) {
+		learned.Saw(0, cycle)
 	}
 	last := r.Hooks[len(r.Hooks)-1]
 	o := outlook{calls: make(map[uuid.UUID]forecast.Span), from: last.Ended}
@@ -47,7 +42,7 @@ func outlookOf(c *domain.Class) outlook {
 	for range waiting {
 		items = append(items, forecast.Item{Hooks: 1})
 	}
-	windows := day.Plan(forecast.Now{}, items).Windows
+	windows := learned.Plan(forecast.Now{}, items).Windows
 	for i, entry := range waiting {
 		o.calls[entry] = windows[len(windows)-len(waiting)+i].Start
 	}

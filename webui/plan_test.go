@@ -115,7 +115,7 @@ func TestTheProgramme(t *testing.T) {
 	}}
 	class := tell(t, "capped-300ft", begun("FP", "280", "270", "260")...)
 	class.Session, class.Track = e.Sessions[1].ID, track
-	days := programme(e, []domain.Class{*class})
+	days := programme(e, []domain.Class{*class}, nil)
 	require.Len(t, days, 2)
 	assert.Equal(t, []string{"Saturday 19 September", "Sunday 20 September"}, []string{days[0].Name, days[1].Name})
 	require.Len(t, days[0].Sessions, 2)
@@ -124,7 +124,7 @@ func TestTheProgramme(t *testing.T) {
 	assert.Equal(t, templates.ClassLine{Name: class.Name, Href: "/e/fair/8200-lb-field-stock", State: "result", Winner: "7 P7"}, line)
 
 	e.Tracks = append(e.Tracks, domain.Track{ID: uuid.New(), Name: "Field"})
-	assert.Equal(t, "result · Arena", programme(e, []domain.Class{*class})[0].Sessions[1].Classes[0].State)
+	assert.Equal(t, "result · Arena", programme(e, []domain.Class{*class}, nil)[0].Sessions[1].Classes[0].State)
 	assert.Equal(t, "Evening · Arena", where(e, *class))
 	assert.Equal(t, "Saturday 19 September · Evening · Arena", when(e, *class))
 }

@@ -30,12 +30,12 @@ type readProgramme func(domain.Event, url.Values) (domain.EventAction, error)
 // programmeActs are the forms of the programme, by the last part of the address.
 var programmeActs = map[string]readProgramme{
 	"session": func(e domain.Event, v url.Values) (domain.EventAction, error) {
-		part, starts, err := sessionOf(e, v)
-		return domain.AddSession{Session: part, Name: v.Get(templates.FieldName), Starts: starts}, err
+		s, err := sessionOf(e, v)
+		return domain.AddSession{Session: s.ID, Name: s.Name, Starts: s.Starts, Curfew: s.Curfew}, err
 	},
 	"session-change": func(e domain.Event, v url.Values) (domain.EventAction, error) {
-		part, starts, err := sessionOf(e, v)
-		return domain.ChangeSession{Session: part, Name: v.Get(templates.FieldName), Starts: starts}, err
+		s, err := sessionOf(e, v)
+		return domain.ChangeSession{Session: s.ID, Name: s.Name, Starts: s.Starts, Curfew: s.Curfew}, err
 	},
 	"session-remove": func(_ domain.Event, v url.Values) (domain.EventAction, error) {
 		part, err := id(v, fieldPart)
@@ -67,18 +67,37 @@ var programmeActs = map[string]readProgramme{
 	},
 }
 
-// sessionOf reads the id and the start of a session, on the clock of the place.
-func sessionOf(e domain.Event, values url.Values) (uuid.UUID, time.Time, error) {
+// sessionOf reads a session, its times on the clock of the place.
+func sessionOf(e domain.Event, values url.Values) (domain.Session, error) {
 	part, err := id(values, fieldPart)
 	if err != nil {
-		return part, time.Time{}, err
+		return domain.Session{}, err
 	}
 	typed := strings.TrimSpace(values.Get(templates.FieldStarts))
 	starts, err := time.ParseInLocation(sessionFormat, typed, e.Location())
 	if err != nil {
-		err = &domain.Error{Kind: domain.Invalid, Field: templates.FieldStarts, Message: fmt.Sprintf("%q is no start", typed), Fix: "write day and time, such as 2026-09-19 18:00", Cause: err}
+		return domain.Session{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldStarts, Message: fmt.Sprintf("%q is no start", typed), Fix: "write day and time, such as 2026-09-19 18:00", Cause: err}
 	}
-	return part, starts.UTC(), err
+	curfew, err := curfewOf(values, starts)
+	return domain.Session{ID: part, Name: values.Get(templates.FieldName), Starts: starts.UTC(), Curfew: curfew}, err
+}
+
+// curfewOf reads the time of day at which a session that starts then must be over: the first one after the start, so that
+// 0:30 is after midnight.
+func curfewOf(values url.Values, starts time.Time) (time.Time, error) {
+	typed := strings.TrimSpace(values.Get(templates.FieldCurfew))
+	if typed == "" {
+		return time.Time{}, nil
+	}
+	of, err := time.Parse(clockFormat, typed)
+	if err != nil {
+		return time.Time{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldCurfew, Message: fmt.Sprintf("%q is no time of day", typed), Fix: "write one such as 23:00, or nothing", Cause: err}
+	}
+	curfew := time.Date(starts.Year(), starts.Month(), starts.Day(), of.Hour(), of.Minute(), 0, 0, starts.Location())
+	if !curfew.After(starts) {
+		curfew = time.Date(starts.Year(), starts.Month(), starts.Day()+1, of.Hour(), of.Minute(), 0, 0, starts.Location())
+	}
+	return curfew.UTC(), nil
 }
 
 // sledOf reads the description of a sled. What is wrong in it is said with its line.
@@ -176,13 +195,17 @@ func programmeOf(page desk.EventPage, no *refused) (templates.Programme, error) 
 	}
 	f := programmeForms{base: eventHref(e) + "/desk/programme/", no: no}
 	view := templates.Programme{
-		AddSession: f.add("session", templates.FieldName, templates.FieldStarts), AddTrack: f.add("track", templates.FieldName),
+		AddSession: f.add("session", templates.FieldName, templates.FieldStarts, templates.FieldCurfew), AddTrack: f.add("track", templates.FieldName),
 		AddSled: f.add("sled", templates.FieldDescription),
 	}
 	for _, s := range e.Sessions {
 		starts := s.Starts.In(e.Location()).Format(sessionFormat)
 		part := templates.ProgrammePart{ID: s.ID.String(), Name: s.Name, Detail: starts + ", " + classCount(used[s.ID])}
-		part.Change = f.change("session-change", s.ID, map[string]string{templates.FieldName: s.Name, templates.FieldStarts: starts})
+		curfew := clock(e, s.Curfew)
+		if curfew != "" {
+			part.Detail += ", curfew " + curfew
+		}
+		part.Change = f.change("session-change", s.ID, map[string]string{templates.FieldName: s.Name, templates.FieldStarts: starts, templates.FieldCurfew: curfew})
 		if used[s.ID] == 0 && len(e.Sessions) > 1 {
 			part.Remove = f.change("session-remove", s.ID, nil)
 		}

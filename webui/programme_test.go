@@ -3,6 +3,7 @@ package webui
 import (
 	"net/url"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
@@ -48,6 +49,20 @@ func TestTheProgrammeOffersWhatCanBeDone(t *testing.T) {
 	a, err := programmeActs["session-change"](page.Event, typed(uuid.UUID{2}, templates.FieldName, "Late", templates.FieldStarts, "2026-09-19 18:00"))
 	require.NoError(t, err)
 	assert.Equal(t, "2026-09-19T23:00:00Z", a.(domain.ChangeSession).Starts.Format("2006-01-02T15:04:05Z07:00"))
+	for typedCurfew, at := range map[string]string{"23:00": "2026-09-20T04:00:00Z", " 0:30": "2026-09-20T05:30:00Z", "18:00": "2026-09-20T23:00:00Z", "": "0001-01-01T00:00:00Z"} {
+		a, err = programmeActs["session"](page.Event, typed(uuid.UUID{2}, templates.FieldName, "Late", templates.FieldStarts, "2026-09-19 18:00", templates.FieldCurfew, typedCurfew))
+		require.NoError(t, err)
+		assert.Equal(t, at, a.(domain.AddSession).Curfew.Format(time.RFC3339), "the first %q after the start", typedCurfew)
+	}
+	_, err = programmeActs["session"](page.Event, typed(uuid.UUID{2}, templates.FieldStarts, "2026-09-19 18:00", templates.FieldCurfew, "late"))
+	var late *domain.Error
+	require.ErrorAs(t, err, &late)
+	assert.Equal(t, templates.FieldCurfew, late.Field)
+	page.Event.Sessions[0].Curfew = time.Date(2026, 9, 20, 4, 0, 0, 0, time.UTC)
+	view, err = programmeOf(page, nil)
+	require.NoError(t, err)
+	assert.Contains(t, view.Sessions[0].Detail, "curfew 23:00")
+	assert.Equal(t, []string{"23:00", ""}, []string{view.Sessions[0].Change.Value(templates.FieldCurfew), view.Sessions[1].Change.Value(templates.FieldCurfew)})
 	_, err = programmeActs["session"](page.Event, typed(uuid.UUID{9}, templates.FieldName, "Late", templates.FieldStarts, "soon"))
 	var refusal *domain.Error
 	require.ErrorAs(t, err, &refusal)

@@ -92,7 +92,7 @@ func headAsGet(next http.Handler) http.Handler {
 }
 
 // routes is the one list of routes of this surface. An address of a class is /e/EVENT/CLASS, which is why no
-// class may be called booth, cab, desk, pits, results, screen, strip or scale.
+// class may be called booth, cab, day, desk, pits, results, screen, strip or scale.
 func (s *Site) routes(e *echo.Echo) {
 	e.GET("/", s.home)
 	e.GET(static.Prefix+":file", s.static)
@@ -110,6 +110,7 @@ func (s *Site) routes(e *echo.Echo) {
 
 	e.GET("/e/:event", s.event)
 	e.GET("/e/:event/pits", s.pits)
+	e.GET("/e/:event/day", s.day)
 	e.GET("/e/:event/results", s.results)
 	e.GET("/e/:event/results.csv", s.eventExport(csvExport))
 	e.GET("/e/:event/results.json", s.eventExport(jsonExport))

@@ -37,7 +37,7 @@ func TestPublicDocumentsAreKeptUntilSomethingHappens(t *testing.T) {
 	p := newPrograms(t)
 	s := hooking(p.fair)
 	event := "/api/v1/events/" + inventedSlug
-	for _, path := range []string{event, event + "/classes", s.api(""), s.api("/standing")} {
+	for _, path := range []string{event, event + "/day", event + "/classes", s.api(""), s.api("/standing")} {
 		r, body := p.plain(path)
 		tag := r.Header.Get("ETag")
 		require.Regexp(t, `^"[0-9]+-[0-9a-f]{24}"$`, tag, path)

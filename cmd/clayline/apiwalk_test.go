@@ -166,6 +166,8 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	require.Equal(t, []string{"whatif", "4", "1"}, []string{told.at("job.job"), told.at("job.setup_to.gear"), told.at("round")})
 	require.Equal(t, "sled", p.ask(call{method: http.MethodGet, path: class + "/estimate", as: all, wrong: true}).is(http.StatusConflict).at("field"), "only gears and holes are known of that sled")
 
+	run := p.get(event + "/day")
+	require.Equal(t, []string{"done", "true", "Nothing more is to be pulled.", ""}, []string{run.at("tracks.0.classes.0.state"), run.at("tracks.0.begun"), run.at("tracks.0.sentence"), run.at("tracks.0.behind")})
 	p.usesTheRules(event, all)
 	journal := p.ask(call{method: http.MethodGet, path: event + "/journal?limit=200", as: all}).is(http.StatusOK)
 	require.Equal(t, "event", journal.at("lines.0.kind"))
@@ -191,10 +193,11 @@ func (p *programs) changesTheProgramme(event, all string) {
 		return p.ask(call{method: method, path: event + path, body: body, as: all})
 	}
 	session := ask(http.MethodPost, "/sessions", `{"name": "Sunday", "starts": "2026-09-20T16:00:00Z"}`).is(http.StatusCreated).at("id")
-	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z"}`).is(http.StatusOK)
+	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "curfew": "2026-09-20T23:00:00+02:00"}`).is(http.StatusOK)
 	gone := ask(http.MethodPost, "/sessions", `{"name": "Monday", "starts": "2026-09-21T16:00:00Z"}`).at("id")
 	ask(http.MethodPost, "/sessions/"+gone+"/remove", `{}`).is(http.StatusOK)
-	require.Equal(p.t, []string{"Sunday noon", ""}, []string{p.get(event).at("sessions.1.name"), p.get(event).at("sessions.2.name")})
+	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "curfew": "2026-09-20T09:00:00Z"}`).is(http.StatusUnprocessableEntity)
+	require.Equal(p.t, []string{"Sunday noon", "2026-09-20T21:00:00Z", ""}, []string{p.get(event).at("sessions.1.name"), p.get(event).at("sessions.1.curfew"), p.get(event).at("sessions.2.name")})
 	track := ask(http.MethodPost, "/tracks", `{"name": "Track 2"}`).is(http.StatusCreated).at("id")
 	ask(http.MethodPut, "/tracks/"+track, `{"name": "Upper track"}`).is(http.StatusOK)
 	require.Equal(p.t, "Upper track", p.get(event).at("tracks.1.name"))

@@ -94,7 +94,7 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 	paid.do(domain.Attend{Entries: []domain.Attended{{Entry: paid.class().Entries[0].ID, Attendance: domain.Attendance{Guest: true, Came: true, Fee: 2000, Paid: true}}}})
 	paid.pull("250", "260", "240", "240")
 	pages := []struct{ name, path string }{
-		{"home", "/"}, {"event", event}, {"pits", event + "/pits"}, {"pits-found", event + "/pits?q=7"}, {"class", class}, {"class-decided", event + "/6200-lb-hill-stock"},
+		{"home", "/"}, {"event", event}, {"pits", event + "/pits"}, {"day", event + "/day"}, {"pits-found", event + "/pits?q=7"}, {"class", class}, {"class-decided", event + "/6200-lb-hill-stock"},
 		{"class-floating", event + "/5500-lb-antique"}, {"class-drawn", event + "/6200-lb-four-wheel-trucks"},
 		{"class-entries", event + "/36-t-visiting-tractors"},
 		{"sheet", event + "/6200-lb-four-wheel-trucks/sheet"}, {"result", event + "/6200-lb-hill-stock/result"},

@@ -166,8 +166,9 @@ func (l *loader) plan(ctx context.Context, now time.Time) error {
 	for _, s := range []struct {
 		starts time.Time
 		part   string
-	}{{start, "first session"}, {start.Add(2 * time.Hour), "second session"}, {next, "all day"}} {
-		l.event.Sessions = append(l.event.Sessions, domain.Session{ID: uuid.New(), Name: s.starts.Weekday().String() + " " + s.part, Starts: s.starts.UTC()})
+		curfew time.Time
+	}{{start, "first session", time.Time{}}, {start.Add(2 * time.Hour), "second session", start.Add(7 * time.Hour).UTC()}, {next, "all day", time.Time{}}} {
+		l.event.Sessions = append(l.event.Sessions, domain.Session{ID: uuid.New(), Name: s.starts.Weekday().String() + " " + s.part, Starts: s.starts.UTC(), Curfew: s.curfew})
 	}
 	_, err = l.desk.PlanEvent(ctx, desk.Program(), uuid.New(), l.event)
 	return err

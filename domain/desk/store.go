@@ -7,6 +7,7 @@ import (
 	"github.com/google/uuid"
 
 	"clayline/domain"
+	"clayline/domain/day"
 )
 
 // Level is the isolation of a transaction, visible at each call, because what may be relied on depends on it.
@@ -46,6 +47,9 @@ type Tx interface {
 	Class(ctx context.Context, ref Ref) (domain.Event, domain.Class, error)
 	// Event reads an event with all its classes in programme order.
 	Event(ctx context.Context, slug string) (domain.Event, []domain.Class, error)
+	// Paces reads what the other events of this server say of the time from call to call, for each slug of a class, from
+	// the hooks that were called before a time. Hooks against two settings make no pair.
+	Paces(ctx context.Context, event uuid.UUID, before time.Time) ([]day.Pace, error)
 	// Events reads all events, the newest first.
 	Events(ctx context.Context) ([]domain.Event, error)
 	// Earlier reads classes of any event that had a frozen setting, the newest first, each with its event as far as it

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -63,13 +64,33 @@ func EncodeEvent(e domain.Event) ([]byte, error) {
 			return nil, err
 		}
 	}
+	sessions := make([]planSession, len(e.Sessions))
+	for i, s := range e.Sessions {
+		sessions[i] = planSession(s)
+	}
 	return json.Marshal(struct {
 		ID                      uuid.UUID
 		Slug, Name, Place, Zone string
 		Tracks                  []domain.Track
 		Sleds                   []planSled
-		Sessions                []domain.Session
-	}{e.ID, e.Slug, e.Name, e.Place, e.Zone, e.Tracks, sleds, e.Sessions})
+		Sessions                []planSession
+	}{e.ID, e.Slug, e.Name, e.Place, e.Zone, e.Tracks, sleds, sessions})
+}
+
+// planSession is a session in a payload, and changedSession one that was added or changed: without a word of a curfew
+// where there is none. Both are read back as the domain has them.
+type planSession struct {
+	ID     uuid.UUID
+	Name   string
+	Starts time.Time
+	Curfew time.Time `json:",omitzero"`
+}
+
+type changedSession struct {
+	Session uuid.UUID
+	Name    string
+	Starts  time.Time
+	Curfew  time.Time `json:",omitzero"`
 }
 
 // describedSled is the payload of a sled that was added or described anew.
@@ -84,6 +105,10 @@ func EncodeEventAction(a domain.EventAction) (kind string, payload []byte, err e
 	var document any = a
 	var described describedSled
 	switch a := a.(type) {
+	case domain.AddSession:
+		document = changedSession(a)
+	case domain.ChangeSession:
+		document = changedSession(a)
 	case domain.AddSled:
 		described.Sled, err = planSledOf(a.Sled)
 		document = described

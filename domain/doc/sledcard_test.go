@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
@@ -126,7 +127,7 @@ func TestEveryEventActionIsWrittenAndReadBack(t *testing.T) {
 	id := uuid.UUID{15: 1}
 	sled.ID = id
 	known := map[string]domain.EventAction{
-		"session": domain.AddSession{Session: id, Name: "Sunday"}, "session-changed": domain.ChangeSession{Session: id, Name: "Late"}, "session-removed": domain.RemoveSession{Session: id},
+		"session": domain.AddSession{Session: id, Name: "Sunday"}, "session-changed": domain.ChangeSession{Session: id, Name: "Late", Curfew: time.Date(2026, 9, 19, 23, 0, 0, 0, time.UTC)}, "session-removed": domain.RemoveSession{Session: id},
 		"track": domain.AddTrack{Track: id, Name: "Upper"}, "track-renamed": domain.RenameTrack{Track: id, Name: "Lower"}, "track-removed": domain.RemoveTrack{Track: id},
 		"sled": domain.AddSled{Sled: sled}, "sled-described": domain.DescribeSled{Sled: sled, Version: 3},
 		"order":      domain.OrderClasses{Classes: []uuid.UUID{{15: 2}, id}},

@@ -1,6 +1,10 @@
 package gallery
 
-import "clayline/webui/templates"
+import (
+	"time"
+
+	"clayline/webui/templates"
+)
 
 // eventPages are the pages above any class.
 func eventPages() []Page {
@@ -14,6 +18,8 @@ func eventPages() []Page {
 		show("event", "Event, now hooking", event()),
 		show("event-before", "Event, before the first hook", eventBefore()),
 		show("event-two-tracks", "Event, two tracks hooking", eventTwoTracks()),
+		show("day", "How the day runs", dayBoard()),
+		show("day-empty", "How the day runs, no class planned", templates.DayBoard{Frame: frame(), Caution: caution}),
 		show("event-empty", "Event without a programme", eventEmpty()),
 	}
 }
@@ -27,7 +33,8 @@ func event() templates.Event {
 			Hooking: hookingNow(), Track: "Track 1", Class: "8,200 lb Field Stock",
 			Href: "/e/tarn-hollow/c/field-stock", Sentence: "Round 1 · hook 9 of 14",
 		}},
-		Days: programme(), Find: "/e/tarn-hollow/pits",
+		Days: programme(), Find: "/e/tarn-hollow/pits", Caution: caution,
+		Runs: []string{"12 minutes behind; Street Diesel 4x4 Trucks about 19:45 to 20:15.", "Curfew 23:00: in 24 of 100 such days the programme runs past it."},
 	}
 }
 
@@ -49,7 +56,7 @@ func programme() []templates.Day {
 			}},
 			{Name: "Evening · Track 1", Time: "from 18:00", Classes: []templates.ClassLine{
 				{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: hook 9 of 14", Now: true},
-				{Time: "19:40", Name: "Street Diesel 4x4 Trucks", Href: "#", State: "drawn, 17 entries"},
+				{Time: "19:40", Name: "Street Diesel 4x4 Trucks", Href: "#", State: "drawn, 17 entries", Likely: "likely 19:46–20:13, middle 19:55"},
 				{Time: "21:00", Name: "Hot Farm 9,500 lb", Href: "#", State: "entries open, 8 so far"},
 			}},
 		}},
@@ -72,6 +79,34 @@ func eventBefore() templates.Event {
 		}},
 	}}}
 	return e
+}
+
+// caution goes with every time.
+const caution = "Times are estimates; the call in the pits counts."
+
+// dayBoard is an evening that runs late: a class that is over, one that is pulled, one to come and an empty one.
+func dayBoard() templates.DayBoard {
+	at := func(hour, minute int) time.Time { return time.Date(2026, 9, 19, hour, minute, 0, 0, time.UTC) }
+	return templates.DayBoard{Frame: frame(), Name: "Tarn Hollow Harvest Pull", Caution: caution, Links: []templates.Link{{Text: "Programme", Href: "#"}},
+		Tracks: []templates.DayTrack{{
+			Name: "Track 1", Sentence: "12 minutes behind; Hot Farm 9,500 lb about 21:00 to 21:35.",
+			Curfews: []string{"Curfew 23:00: in 61 of 100 such days the programme runs past it. More likely than not Hot Farm 9,500 lb would have to be cut to keep it; in 61 of 100 it ends later."},
+			Sessions: []templates.DaySession{{
+				ID: "day-1-1", Name: "Evening", Start: "Saturday 19 September, from 18:00",
+				Rows: []templates.DayRow{
+					{Name: "8,200 lb Field Stock", Href: "#", State: "result", Planned: "18:00–19:20", Begins: "18:05", Over: "19:28"},
+					{Name: "Street Diesel 4x4 Trucks", Href: "#", State: "hooking: hook 9 of 14", Planned: "19:30–20:52", Begins: "19:40", Over: "20:48–21:20", Remark: "middle 21:01; 5 min a hook, the usual"},
+					{Name: "Hot Farm 9,500 lb", Href: "#", State: "drawn", Planned: "21:02–22:50", Begins: "20:58–21:32", Over: "22:36–23:40", Remark: "middle 21:12 to 23:05; 4.3 min a hook, as this class took before"},
+					{Name: "Two-wheel-drive trucks", Href: "#", State: "nobody is entered yet, and nothing can be said"},
+				},
+				Chart: templates.DayChart{Title: "Evening: planned and expected", Place: time.UTC, AsOf: at(20, 21), Curfew: at(23, 0), Bars: []templates.DayBar{
+					{Name: "8,200 lb Field Stock", Start: at(18, 0), End: at(19, 20), From: at(18, 5), To: at(19, 28), Pulled: true},
+					{Name: "Street Diesel 4x4 Trucks", Start: at(19, 30), End: at(20, 52), From: at(19, 40), To: at(21, 1), Early: at(20, 48), Late: at(21, 20)},
+					{Name: "Hot Farm 9,500 lb", Start: at(21, 2), End: at(22, 50), From: at(21, 12), To: at(23, 5), Early: at(22, 36), Late: at(23, 40), Likely: at(20, 58), Latest: at(21, 32)},
+					{Name: "Two-wheel-drive trucks"},
+				}},
+			}},
+		}}}
 }
 
 // eventTwoTracks is the event with a pull-off on one track and trucks on another.

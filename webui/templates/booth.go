@@ -13,6 +13,7 @@ type Booth struct {
 	ClassHref string
 	Sentence  string // "Hook 9 of 14 · Round 1"
 	Unit      string // "ft"
+	Links     []Link // more of the event: how the day runs
 	Words     []Term // what the field understands: "F": "full pull"
 
 	Store *Form // sends FieldResult

@@ -24,7 +24,10 @@ type Event struct {
 	Find  string     // address of the page of the pits; empty where there is none
 	Now   []TrackNow // one a track that is hooking; empty before and after
 	Days  []Day
-	Links []Link // more of the event: desk, results as a file
+	Runs  []string // how the day runs, a sentence each; empty once all is pulled
+	// Caution goes with the times, where there are any.
+	Caution string
+	Links   []Link // more of the event: desk, results as a file
 }
 
 // TrackNow is what happens on one track at this moment.
@@ -55,6 +58,7 @@ type ClassLine struct {
 	Name   string
 	Href   string
 	State  string // "entries open", "drawn", "hooking: hook 9 of 14", "pull-off", "result"
+	Likely string // "likely 19:38–20:04, middle 19:52"; empty where nothing is foretold
 	Winner string // "41 Maud Farrow, 312.44 ft"; empty until decided
 	Now    bool   // this class is on the track
 }

@@ -4,6 +4,7 @@ package templates
 const (
 	FieldDescription = "description" // of a sled: the document
 	FieldStarts      = "starts"      // of a session
+	FieldCurfew      = "curfew"      // of a session; may be empty
 )
 
 // Programme is the page on which the desk changes the sessions, tracks and sleds of an event.
@@ -11,7 +12,7 @@ type Programme struct {
 	Frame
 	Notice     string // a refusal whose form is not on the page
 	Sessions   []ProgrammePart
-	AddSession *Form // FieldName, FieldStarts
+	AddSession *Form // FieldName, FieldStarts, FieldCurfew
 	Tracks     []ProgrammePart
 	AddTrack   *Form // FieldName
 	Sleds      []ProgrammePart
@@ -23,7 +24,7 @@ type ProgrammePart struct {
 	ID     string
 	Name   string
 	Detail string // "Saturday 18:00, 2 classes"
-	// Change sends FieldName and, for a session, FieldStarts; for a sled FieldDescription.
+	// Change sends FieldName and, for a session, FieldStarts and FieldCurfew; for a sled FieldDescription.
 	Change *Form
 	Remove *Form  // sends nothing of its own; nil where it stays
 	Log    string // address of a sled's log; empty for a session or a track

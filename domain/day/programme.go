@@ -1,0 +1,236 @@
+package day
+
+import (
+	"slices"
+	"time"
+
+	"clayline/domain"
+	"clayline/domain/forecast"
+)
+
+// programme turns classes into what the forecast is told. A class's kind is its index.
+type programme struct {
+	sessions []domain.Session // by their start
+	prior    forecast.Prior
+	items    []forecast.Item
+	// first and last are the items with which each class begins and ends, -1 where it has none.
+	first, last []int
+}
+
+// session returns the session of a class, or the zero Session.
+func (p *programme) session(c *domain.Class) domain.Session {
+	if i := slices.IndexFunc(p.sessions, func(s domain.Session) bool { return s.ID == c.Session }); i >= 0 {
+		return p.sessions[i]
+	}
+	return domain.Session{}
+}
+
+// plan sets what was to be expected of each class beforehand, session by session.
+func (p *programme) plan(classes []*domain.Class, told []Class) {
+	for _, s := range p.sessions {
+		p.begin(len(classes))
+		// As planned: what is over by now was to come then, in the order of the programme, which the turns have changed.
+		for _, i := range p.inSession(classes, s) {
+			p.add(i, p.whole(classes[i], i), len(p.items) > 0)
+		}
+		windows := forecast.New(p.prior).Plan(forecast.Now{}, p.items).Windows
+		for i := range classes {
+			if p.first[i] >= 0 {
+				told[i].Planned = Times{s.Starts.Add(windows[p.first[i]].Start.Middle), s.Starts.Add(windows[p.last[i]].End.Middle)}
+			}
+		}
+	}
+}
+
+// inSession lists the classes of a session that somebody is entered in, by their index: those that were called by their
+// first call, and then the others.
+func (p *programme) inSession(classes []*domain.Class, s domain.Session) (list []int) {
+	for i, c := range classes {
+		if c.Session == s.ID && entered(c) > 0 {
+			list = append(list, i)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int {
+		x, y := pulled(classes[a]).Start, pulled(classes[b]).Start
+		switch {
+		case x.IsZero() && y.IsZero():
+			return 0
+		case x.IsZero():
+			return 1
+		case y.IsZero():
+			return -1
+		default:
+			return x.Compare(y)
+		}
+	})
+	return list
+}
+
+// begin forgets the items.
+func (p *programme) begin(classes int) {
+	p.items = nil
+	p.first, p.last = slices.Repeat([]int{-1}, classes), slices.Repeat([]int{-1}, classes)
+}
+
+// add adds the items of a class, after a change from the one before where there is one to make.
+func (p *programme) add(i int, items []forecast.Item, change bool) {
+	if len(items) == 0 {
+		return
+	}
+	if change {
+		p.items = append(p.items, forecast.Item{Pause: Change, PauseGive: changeGive})
+	}
+	p.first[i] = len(p.items)
+	p.items = append(p.items, items...)
+	p.last[i] = len(p.items) - 1
+}
+
+// hooks are so many hooks, the first after a pause.
+func hooks(kind, n int, pause, give time.Duration) []forecast.Item {
+	items := make([]forecast.Item, n)
+	for i := range items {
+		items[i] = forecast.Item{Kind: kind, Hooks: 1}
+	}
+	if n > 0 {
+		items[0].Pause, items[0].PauseGive = pause, give
+	}
+	return items
+}
+
+// whole is a class as it was to come before its first hook.
+func (p *programme) whole(c *domain.Class, kind int) []forecast.Item {
+	n := entered(c)
+	items := hooks(kind, n, 0, 0)
+	for range max(c.Rules.Rounds-1, 0) {
+		items = append(items, hooks(kind, n, Set, setGive)...)
+	}
+	unseen := domain.Class{Rules: c.Rules, Entries: c.Entries}
+	return append(items, pullOff(finalOf(&unseen, n*max(c.Rules.Rounds, 1)), kind)...)
+}
+
+// left is what is still to come of a class, and how many hooks are expected in a pull-off that is not open yet.
+func (p *programme) left(c *domain.Class, kind int) (items []forecast.Item, expected float64) {
+	r := c.Current()
+	if r == nil || !begun(c) {
+		items = p.whole(c, kind)
+		if n := len(items); n > 0 && items[n-1].Give > 0 {
+			expected = items[n-1].Hooks
+		}
+		return items, expected
+	}
+	n := len(r.Waiting())
+	if c.OnTrack() != nil {
+		n++
+	}
+	pause, give := time.Duration(0), time.Duration(0)
+	if len(r.Hooks) == 0 && r.Open() == nil {
+		pause, give = Set, setGive
+	}
+	items = hooks(kind, n, pause, give)
+	due, in := c.RoundDue()
+	switch {
+	case due.PullOff:
+		return append(items, hooks(kind, len(in), Set, setGive)...), 0
+	case r.Name.PullOff:
+		return items, 0 // a further pull-off is rare, and not foretold
+	}
+	rounds := 0
+	for range c.Rules.Rounds - r.Name.Number {
+		items = append(items, hooks(kind, entered(c), Set, setGive)...)
+		rounds += entered(c)
+	}
+	f := finalOf(c, n+rounds)
+	return append(items, pullOff(f, kind)...), f.hooks
+}
+
+// pullOff is the item of a pull-off that is expected; none where the rules have none or nobody is left for it.
+func pullOff(f final, kind int) []forecast.Item {
+	if f.hooks <= 0 {
+		return nil
+	}
+	pause := time.Duration(f.likely * float64(Set))
+	return []forecast.Item{{Kind: kind, Hooks: f.hooks, Give: f.give, Pause: pause, PauseGive: setGive}}
+}
+
+// expect sets the windows of everything that is to come, and what becomes of the curfews.
+func (p *programme) expect(classes []*domain.Class, told *Track) {
+	learned := forecast.New(p.prior)
+	p.begin(len(classes))
+	var now forecast.Now
+	if told.Begun {
+		p.items = append(p.items, forecast.Item{}) // what was pulled lies before all that comes
+	}
+	for i, c := range classes {
+		for _, cycle := range Seen(c) {
+			learned.Saw(i, cycle)
+		}
+		if told.Classes[i].State == Done || told.Classes[i].State == Empty {
+			continue
+		}
+		if on := c.OnTrack(); on != nil && now.Since == 0 {
+			now.Since = told.AsOf.Sub(on.Called)
+		}
+		items, expected := p.left(c, i)
+		told.Classes[i].PullOff = expected
+		if begun(c) || len(items) == 0 {
+			p.add(i, items, false)
+			continue
+		}
+		// The change is made where the setting is frozen and nothing else comes before.
+		frozen := c.Current() != nil && c.Current().Open() != nil && len(p.items) == 1
+		items[0].NotBefore = max(p.session(c).Starts.Sub(told.AsOf), 0)
+		p.add(i, items, len(p.items) > 0 && !frozen)
+	}
+	plan := learned.Plan(now, p.items)
+	for i := range classes {
+		class := &told.Classes[i]
+		if p.first[i] < 0 {
+			continue
+		}
+		if class.State == ToCome {
+			class.Starts = window(told.AsOf, plan.Windows[p.first[i]].Start).from(p.session(classes[i]).Starts)
+		}
+		class.Ends = window(told.AsOf, plan.Windows[p.last[i]].End)
+	}
+	for _, s := range p.sessions {
+		if !s.Curfew.IsZero() {
+			told.curfew(s, plan, p.last)
+		}
+	}
+}
+
+// window is a span as times.
+func window(from time.Time, s forecast.Span) Window {
+	return Window{from.Add(s.Early), from.Add(s.Middle), from.Add(s.Late)}
+}
+
+// from moves a window to a start that nothing comes before: what is fitted may be a minute ahead of it.
+func (w Window) from(start time.Time) Window {
+	later := func(t time.Time) time.Time {
+		if t.Before(start) {
+			return start
+		}
+		return t
+	}
+	return Window{later(w.Early), later(w.Middle), later(w.Late)}
+}
+
+// curfew adds what becomes of the curfew of a session that has a class to come.
+func (t *Track) curfew(s domain.Session, plan forecast.Plan, last []int) {
+	limit := s.Curfew.Sub(t.AsOf)
+	c, found := Curfew{Session: s.ID, At: s.Curfew, Cut: -1}, false
+	first := plan.Cut(limit)
+	for i, class := range t.Classes {
+		if class.Session != s.ID || last[i] < 0 {
+			continue
+		}
+		past := min(max(plan.Past(last[i], limit), 0), 1)
+		c.Past, found = max(c.Past, past), true
+		if c.Cut < 0 && first >= 0 && last[i] >= first && past > 0.5 {
+			c.Cut, c.CutPast = i, past
+		}
+	}
+	if found {
+		t.Curfews = append(t.Curfews, c)
+	}
+}
