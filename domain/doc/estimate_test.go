@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/google/uuid"
@@ -123,6 +124,9 @@ func TestASpeedThatWasReadIsUsed(t *testing.T) {
 	c.Rules.Weight.Limit = weigh(t, "8200 lb")
 	fast := pull(q)
 	assert.Equal(t, "exact", fast.Bound)
+	e, err := doc.NewEstimate(c, q)
+	require.NoError(t, err)
+	assert.NotContains(t, strings.Join(e.Job.Run().WhatIf.Advice, " "), "went full cannot be counted", "it can be")
 	q.Speeds = map[string]domain.Speed{"7": slower}
 	assert.Less(t, pull(q).Pull, fast.Pull)
 }

@@ -64,7 +64,7 @@ func (j SledJob) runAdvice(rows []SledRow) []string {
 	var full int
 	var loose []string
 	for i, r := range j.runs {
-		if r.run.Full {
+		if r.run.Full && rows[i].Bound == "lower" { // a known speed at the line tells more than the least
 			full++
 		}
 		if p := rows[i].Predicted; p.Status == "stops" {
