@@ -144,6 +144,8 @@ func (s *Server) routes(e *echo.Echo) {
 	e.PUT(eventPath+"/sleds/:sled", s.alter(http.StatusOK, readSled))
 	get(eventPath+"/sleds/:sled/log", s.sledLog)
 	e.POST(eventPath+"/sleds/:sled/inspections", s.alterBy(domain.KindOfEventAction(domain.InspectSled{}).Roles, http.StatusCreated, readInspection))
+	get(eventPath+"/order", s.order)
+	e.PUT(eventPath+"/order", s.alter(http.StatusOK, readOrder))
 	e.POST(eventPath+"/sled", s.estimate)
 	stream(eventPath+"/stream", s.eventStream)
 	public(eventPath+"/classes", s.classes)

@@ -131,6 +131,17 @@ func SequenceOf(e Event, classes []Class, w Wishes) (Sequence, error) {
 	return s, sequenceTrouble(s.Check(), s, classes)
 }
 
+// InUse is what the order in use costs: that of the list, session by session.
+func (s Sequence) InUse() (sequence.Order, error) {
+	list := slices.Clone(s.Classes)
+	slices.SortStableFunc(list, func(a, b sequence.Class) int { return cmp.Compare(a.Sessions[0], b.Sessions[0]) })
+	ids := make([]string, len(list))
+	for i, c := range list {
+		ids[i] = c.ID
+	}
+	return s.Evaluate(ids)
+}
+
 // nobody refuses a wish about a class that the event does not have.
 func (w Wishes) nobody(classes []Class) error {
 	for id := range w.Classes {

@@ -26,7 +26,7 @@ func (s *Site) class(c echo.Context) error {
 		view := templates.Class{
 			Frame: s.classView(c, page), Hooking: hooking(&told), Name: class.Name, Sentence: stateSentence(class),
 			Messages: append(course(page.Event, class), messages(class)...), Winner: winner(class), Strip: strip(&told),
-			Rounds: rounds(page.Event, &told), Standing: standing(page.Event, &told), Points: pointsOf(page.Event, class), Draw: drawProof(page.Event, class),
+			Rounds: rounds(page.Event, &told), Standing: standing(page.Event, &told), Points: pointsOf(page.Event, class), Draw: drawFile(page.Event, class),
 			Facts: facts(class), Rules: doc.DescribeRuleSet(class.Rules),
 			Protests: protests(page.Event, class), Revisions: revisions(page.Event, class),
 			Find:  eventHref(page.Event) + "/pits",

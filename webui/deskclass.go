@@ -143,7 +143,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 			{Text: "Scale", Href: classHref(page.Event, *class) + "/scale"},
 			{Text: "All classes", Href: eventHref(page.Event) + "/desk"},
 		},
-		Entries: deskEntries(class, base, no), Drawn: drawProof(page.Event, class), Setting: deskSetting(page, base, no, c.QueryParams()),
+		Entries: deskEntries(class, base, no), Drawn: drawFile(page.Event, class), Setting: deskSetting(page, base, no, c.QueryParams()),
 		Journal: journalLines(page.Event, []domain.Class{page.Class}, page.Journal),
 		Add:     no.make("entry", base+"entry", []string{templates.FieldNumber, templates.FieldPuller, templates.FieldVehicle, templates.FieldHome, templates.FieldSame}, fresh(fieldEntry)),
 		Again:   sameVehicles(class), Advice: deskAdvice(class), Course: courseOf(page.Event, class, base, no),

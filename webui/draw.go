@@ -1,11 +1,15 @@
 package webui
 
 import (
+	"context"
 	"fmt"
+	"io"
 	"net/url"
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
 	"clayline/domain/doc"
@@ -154,6 +158,32 @@ func drawProof(e domain.Event, c *domain.Class) *templates.Draw {
 		}
 	}
 	return proof
+}
+
+// drawFile is drawProof with the way to the proof as a file, which has no place on paper.
+func drawFile(e domain.Event, c *domain.Class) *templates.Draw {
+	proof := drawProof(e, c)
+	if proof != nil && proof.Time != "" {
+		proof.How = templates.Link{Text: "The proof as a file, for clayline draw verify", Href: classHref(e, *c) + "/draw.json"}
+	}
+	return proof
+}
+
+// drawExport serves the proof of a draw, which anybody can verify with the program and without it.
+func (s *Site) drawExport(c echo.Context) error {
+	kept := jsonExport
+	kept.how = "attachment"
+	return s.file(c, kept, c.Param("event")+"-"+c.Param("class")+"-draw", func(ctx context.Context, w io.Writer) error {
+		page, err := s.desk.ClassPage(ctx, ref(c))
+		if err != nil {
+			return err
+		}
+		proof, drawn := doc.DrawingOf(&page.Class)
+		if !drawn {
+			return &domain.Error{Kind: domain.NotFound, Message: "the class is not drawn, and there is no proof of a draw", Fix: "come back after the draw; the class page tells of it"}
+		}
+		return proof.Write(w)
+	})
 }
 
 // drawRulesTold says which try it was, who is first by which hash, and what became of the rules; broken ones come first.

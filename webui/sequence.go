@@ -132,7 +132,7 @@ func (q *sequenced) session(c *domain.Class) int {
 
 // solved adds what the orders cost, and the proposal. The checks of the problem have held.
 func (q *sequenced) solved(view templates.Sequence) templates.Sequence {
-	now, err := q.asks.Evaluate(idsOf(q.classes))
+	now, err := q.asks.InUse()
 	mine, mineErr := q.asks.Evaluate(idsOf(q.typed))
 	best, bestErr := q.asks.Propose()
 	if err := cmp.Or(err, mineErr, bestErr); err != nil {

@@ -141,6 +141,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/:class/result", s.result)
 	e.GET("/e/:event/:class/result.csv", s.classExport(csvExport))
 	e.GET("/e/:event/:class/result.json", s.classExport(jsonExport))
+	e.GET("/e/:event/:class/draw.json", s.drawExport)
 	e.GET("/e/:event/:class/programme.ics", s.classCalendar)
 	e.GET("/e/:event/:class/earlier", s.earlier)
 	e.GET("/e/:event/:class/cab", s.cab)

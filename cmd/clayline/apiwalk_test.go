@@ -66,6 +66,8 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	class := write(event+"/classes", body).is(http.StatusCreated).header.Get("Location")
 	require.Equal(t, event+"/classes/8200-lb-field-stock", class)
 	require.Equal(t, "entering", p.get(event+"/classes").at("classes.0.phase"))
+	p.ask(call{method: http.MethodPut, path: event + "/order", body: `{"classes": [{"id": "` + p.get(class).at("id") + `"}]}`, as: all}).is(http.StatusOK)
+	require.Equal(t, p.get(class).at("id"), p.ask(call{method: http.MethodGet, path: event + "/order", as: all}).at("proposed.classes.0.id"))
 	write(class+"/place", `{"session": "`+e.at("sessions.1.id")+`", "track": "`+e.at("tracks.0.id")+`"}`).is(http.StatusOK)
 	require.Equal(t, e.at("sessions.1.id"), p.get(class).at("session"))
 
@@ -214,6 +216,8 @@ func (p *programs) changesTheProgramme(event, all string) {
 	ask(http.MethodGet, "/sleds/"+session+"/log", ``).is(http.StatusNotFound)
 	ask(http.MethodGet, "/sleds/nine/log", ``).is(http.StatusNotFound)
 	require.Equal(p.t, "262.5", ask(http.MethodPost, "/sled", topOutJob).is(http.StatusOK).at("gears.0.top_out_ft.0"))
+	require.Equal(p.t, "true", ask(http.MethodGet, "/order", ``).is(http.StatusOK).at("exact"))
+	ask(http.MethodPut, "/order", `{"classes": [{"id": "0b9d3f3e-8c1f-4a56-9c4e-2f6f3a1d7b10"}]}`).is(http.StatusConflict)
 	require.Equal(p.t, []string{"2", "6", "24 ft"}, []string{told.at("version"), told.at("description.gears"), told.at("description.wheelbase")})
 }
 

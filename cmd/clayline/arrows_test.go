@@ -58,7 +58,7 @@ var importRules = []rule{
 		"the engines need no domain type: of ours they import engines only",
 		in("domain/sled", "domain/draw", "domain/forecast", "domain/trend", "domain/sequence"),
 		func(_ source, name string) bool {
-			return ours(name) && !within(name, module+"domain/sled", module+"domain/draw", module+"domain/forecast", module+"domain/trend", "domain/sequence")
+			return ours(name) && !within(name, module+"domain/sled", module+"domain/draw", module+"domain/forecast", module+"domain/trend", module+"domain/sequence")
 		},
 	},
 	{

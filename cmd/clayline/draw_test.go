@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
 )
 
 // drawRun runs a command about draws on a text as standard input.
@@ -150,4 +152,19 @@ func TestACommitmentIsMadeAndKept(t *testing.T) {
 	assert.NotEqual(t, one.out, other.out, "the figures are random")
 	made := regexp.MustCompile(`: +(.*)\nkeep secret: +(.*)\n`).FindStringSubmatch(one.out)
 	assert.Equal(t, 0, drawRun("seed dice\nentries 41\ncommitment "+made[1]+"\nreveal "+made[2], "make", "-").status)
+}
+
+// The file of the class page proves the draw of the invented event to who has the program; a class without a draw has none.
+func TestTheProofOfTheClassPageIsVerified(t *testing.T) {
+	t.Parallel()
+	v := atTheInvented(t)
+	class := "/e/" + inventedSlug + "/" + domain.Slug(inventedClass)
+	assert.Contains(t, v.get(class).body, class+"/draw.json")
+	proof := v.get(class+"/draw.json").file("application/json", "attachment", inventedSlug+"-"+domain.Slug(inventedClass)+"-draw.json")
+	told := drawRun(proof, "verify", "-")
+	require.Equal(t, scored{0, told.out, ""}, told)
+	assert.Contains(t, told.out, `The draw was made from "dice 4 2 6, crowd says 17".`)
+	altered := drawRun(strings.Replace(proof, "crowd says 17", "crowd says 18", 1), "verify", "-")
+	assert.Equal(t, 1, altered.status)
+	assert.Equal(t, 404, v.get("/e/"+inventedSlug+"/36-t-visiting-tractors/draw.json").status)
 }

@@ -74,6 +74,7 @@ func rights() []right {
 		{route: "GET /e/:event/:class/result", who: everybody, gives: 200},
 		{route: "GET /e/:event/:class/result.csv", who: everybody, gives: 200},
 		{route: "GET /e/:event/:class/result.json", who: everybody, gives: 200},
+		{route: "GET /e/:event/:class/draw.json", who: everybody, gives: 200},
 		{route: "GET /e/:event/pits", who: everybody, gives: 200},
 		{route: "GET /e/:event/day", who: everybody, gives: 200},
 		{route: "GET /e/:event/results", who: everybody, gives: 200},

@@ -1,0 +1,100 @@
+package api
+
+import (
+	"net/http"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/sequence"
+)
+
+// maxOrder bounds the classes that one write may put in order.
+const maxOrder = 200
+
+// proposal compares the order in use with the one that costs least, both with the usual work.
+type proposal struct {
+	versioned
+	InUse    costed `json:"in_use"`
+	Proposed costed `json:"proposed"`
+	// Bound is what no order costs less than, in minutes.
+	Bound   float64 `json:"bound"`
+	Exact   bool    `json:"exact"`
+	Caution string  `json:"caution"`
+}
+
+// costed is an order with what it costs, in minutes.
+type costed struct {
+	Box     float64 `json:"box"`
+	Track   float64 `json:"track"`
+	Waiting float64 `json:"waiting"`
+	Total   float64 `json:"total"`
+	Classes []turn  `json:"classes"`
+}
+
+// turn is a class in its place.
+type turn struct {
+	ID      string    `json:"id"`
+	Session uuid.UUID `json:"session"`
+	Track   uuid.UUID `json:"track"`
+	Starts  time.Time `json:"starts"`
+	Ends    time.Time `json:"ends"`
+	Change  float64   `json:"change"`
+	Waiting float64   `json:"waiting"`
+}
+
+// order shows the order of the classes with a proposal, to the desk. It is computed when it is asked for, and stores
+// nothing.
+func (s *Server) order(c echo.Context) error {
+	by, err := s.who(c)
+	if err != nil {
+		return err
+	}
+	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
+	if err != nil {
+		return err
+	}
+	if err := by.May(domain.Desk, page.Event.ID); err != nil {
+		return err
+	}
+	asks, err := domain.SequenceOf(page.Event, page.Classes, domain.Wishes{Work: domain.UsualWork()})
+	if err != nil {
+		return err
+	}
+	now, err := asks.InUse()
+	if err != nil {
+		return err
+	}
+	best, err := asks.Propose()
+	if err != nil {
+		return err
+	}
+	return send(c, http.StatusOK, proposal{
+		versioned: versioned{lastNumber(page.Journal)}, InUse: costedOf(page.Event, asks, now), Proposed: costedOf(page.Event, asks, best),
+		Bound: best.Bound.Minutes(), Exact: best.Exact, Caution: "All times are estimates. What the crew needs to work without haste, the crew says.",
+	})
+}
+
+// costedOf writes an order, by track and start.
+func costedOf(e domain.Event, asks domain.Sequence, o sequence.Order) costed {
+	told := costed{Box: o.Cost.Box.Minutes(), Track: o.Cost.Track.Minutes(), Waiting: o.Cost.Wait.Minutes(), Total: o.Cost.Total.Minutes(), Classes: []turn{}}
+	for _, t := range o.Turns {
+		told.Classes = append(told.Classes, turn{
+			ID: t.Class, Session: asks.Sessions[t.Session].ID, Track: e.Tracks[t.Track].ID,
+			Starts: asks.Zero.Add(t.Start), Ends: asks.Zero.Add(t.End), Change: t.Change.Total().Minutes(), Waiting: t.Wait.Minutes(),
+		})
+	}
+	return told
+}
+
+// readOrder reads all classes of the event in the order that is to be used: {"classes": [{"id": "4c…"}, {"id": "77…"}]}.
+func readOrder(in *sent) alteration {
+	var order domain.OrderClasses
+	for _, class := range in.body.inners("classes", maxOrder) {
+		order.Classes = append(order.Classes, class.id("id"))
+		in.body.keep("classes", class.done()) // a field too many
+	}
+	return alteration{order, named{}}
+}
