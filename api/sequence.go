@@ -30,6 +30,7 @@ type costed struct {
 	Box     float64 `json:"box"`
 	Track   float64 `json:"track"`
 	Waiting float64 `json:"waiting"`
+	Past    float64 `json:"past_curfew"` // ten times in Total
 	Total   float64 `json:"total"`
 	Classes []turn  `json:"classes"`
 }
@@ -79,7 +80,7 @@ func (s *Server) order(c echo.Context) error {
 
 // costedOf writes an order, by track and start.
 func costedOf(e domain.Event, asks domain.Sequence, o sequence.Order) costed {
-	told := costed{Box: o.Cost.Box.Minutes(), Track: o.Cost.Track.Minutes(), Waiting: o.Cost.Wait.Minutes(), Total: o.Cost.Total.Minutes(), Classes: []turn{}}
+	told := costed{Box: o.Cost.Box.Minutes(), Track: o.Cost.Track.Minutes(), Waiting: o.Cost.Wait.Minutes(), Past: o.Cost.Overrun.Minutes(), Total: o.Cost.Total.Minutes(), Classes: []turn{}}
 	for _, t := range o.Turns {
 		told.Classes = append(told.Classes, turn{
 			ID: t.Class, Session: asks.Sessions[t.Session].ID, Track: e.Tracks[t.Track].ID,

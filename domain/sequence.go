@@ -60,7 +60,8 @@ const (
 type Wishes struct {
 	Work
 	Classes map[uuid.UUID]ClassWish
-	// Curfews are when everything of a session must be over, Breaks its breaks in their order.
+	// Curfews are when everything of a session must be over, in place of its own curfew; the zero time is none. Breaks are
+	// its breaks in their order.
 	Curfews map[uuid.UUID]time.Time
 	Breaks  map[uuid.UUID][]Pause
 }
@@ -98,7 +99,11 @@ func SequenceOf(e Event, classes []Class, w Wishes) (Sequence, error) {
 	s.Problem = sequence.Problem{Tracks: len(e.Tracks), Rest: w.Rest, Overrun: lateWeight, Late: lateWeight}
 	for _, in := range s.Sessions {
 		session := sequence.Session{Starts: in.Starts.Sub(s.Zero)}
-		if curfew := w.Curfews[in.ID]; !curfew.IsZero() {
+		curfew, asked := w.Curfews[in.ID]
+		if !asked {
+			curfew = in.Curfew
+		}
+		if !curfew.IsZero() {
 			session.Curfew = curfew.Sub(s.Zero)
 		}
 		for _, b := range w.Breaks[in.ID] {

@@ -62,6 +62,20 @@ func TestTheProgrammeAsAQuestion(t *testing.T) {
 	assert.Equal(t, classes[1].ID.String(), order.Turns[1].Class)
 }
 
+// A session has its own curfew unless another is asked for, or none.
+func TestACurfewIsThatOfItsSession(t *testing.T) {
+	t.Parallel()
+	e, classes := fairDay()
+	e.Sessions[1].Curfew = e.Sessions[1].Starts.Add(2 * time.Hour)
+	for want, asked := range map[time.Duration]map[uuid.UUID]time.Time{
+		26 * time.Hour: nil, 27 * time.Hour: {{1}: e.Sessions[1].Starts.Add(3 * time.Hour)}, 0: {{1}: {}},
+	} {
+		s, err := domain.SequenceOf(e, classes, domain.Wishes{Work: domain.UsualWork(), Curfews: asked})
+		require.NoError(t, err)
+		assert.Equal(t, want, s.Problem.Sessions[0].Curfew)
+	}
+}
+
 // A driver with two vehicles, or a vehicle with two drivers, is in two classes; a vehicle of the same name from another
 // place is another, and who was scratched is in none.
 func TestWhoIsInTwoClasses(t *testing.T) {

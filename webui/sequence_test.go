@@ -115,6 +115,20 @@ func TestWhatIsPinnedIsKept(t *testing.T) {
 	assert.Contains(t, view.Clashes[0], "Open cannot begin at its fixed start: it begins ")
 }
 
+// The curfew of a session stands in its field until another is asked for, and an empty field asks for none.
+func TestTheCurfewOfASessionIsSuggested(t *testing.T) {
+	t.Parallel()
+	page := ordering()
+	page.Event.Sessions[0].Curfew = page.Event.Sessions[0].Starts.Add(30 * time.Minute)
+	field := "curfew-" + uuid.UUID{1}.String()
+	view := sequenceOf(page, nil)
+	assert.Equal(t, "18:30", view.Form.Value(field))
+	assert.Equal(t, "18", view.Sums[0].Beyond, "three classes of ten minutes, and eighteen between them")
+	view = sequenceOf(page, asked(field, ""))
+	assert.Empty(t, view.Form.Value(field))
+	assert.Equal(t, "0", view.Sums[0].Beyond)
+}
+
 func TestWhatIsNotUnderstoodStaysInTheField(t *testing.T) {
 	t.Parallel()
 	evening := uuid.UUID{1}.String()

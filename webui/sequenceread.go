@@ -16,7 +16,7 @@ import (
 
 // latestCurfew is how long after the start of a session a time of day is still read as one of that session; what is
 // later was meant for before its start.
-const latestCurfew = 14 * time.Hour
+const latestCurfew = 18 * time.Hour
 
 // read reads what the address asks for into the wishes, the typed order and the form. What cannot be read is said at its
 // field, and taken as not asked for.
@@ -69,11 +69,13 @@ func (q *sequenced) readWork() {
 // wrong says what is wrong at a field.
 func (q *sequenced) wrong(field, words string) { q.form.Errors[field] = words }
 
-// readSession reads the curfew and the breaks of a session: "19:30 20, 21:00 10".
+// readSession reads the breaks of a session, "19:30 20, 21:00 10", and a curfew in place of its own.
 func (q *sequenced) readSession(s domain.Session) {
 	id := s.ID.String()
-	if curfew := q.moment(templates.PrefixCurfew+id, s.ID); !curfew.IsZero() {
-		q.wishes.Curfews[s.ID] = curfew
+	if q.asked.Has(templates.PrefixCurfew + id) {
+		q.wishes.Curfews[s.ID] = q.moment(templates.PrefixCurfew+id, s.ID)
+	} else {
+		q.form.Values[templates.PrefixCurfew+id] = clock(q.event, s.Curfew)
 	}
 	field := templates.PrefixBreaks + id
 	typed := strings.TrimSpace(q.asked.Get(field))
