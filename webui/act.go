@@ -1,24 +1,21 @@
+//go:build !js
+
 package webui
 
 import (
+	"errors"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
-
-// readForm turns what a form sent into an action on the class as it is. It runs under the class's lock and
-// perhaps more than once, and must do nothing but read.
-type readForm func(*domain.Class, url.Values) (domain.Action, error)
-
-// acts are the forms of a page, by the last part of the address. What is not in the map is not found: the booth
-// cannot send what is the desk's by another address.
-type acts map[string]readForm
 
 // act does what a form of a class's staff page sent, and leads back to the page. What cannot be done is shown
 // on the same page, with the typing kept; layout lays that page out, given the refused form. The page is read
@@ -38,6 +35,9 @@ func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, l
 		return err
 	}
 	receipt, err := s.do(c, by, read, values)
+	if err == nil && asksJSON(c) {
+		return tellStored(c, values, receipt)
+	}
 	// The number leads to the line of the journal that says what was done. A page reloaded then shows it again
 	// and does nothing again.
 	if err == nil {
@@ -46,6 +46,9 @@ func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, l
 	no := refusal(formOf(c.Param("act"), values), values, err)
 	if no == nil {
 		return err
+	}
+	if asksJSON(c) {
+		return s.tellRefused(c, no)
 	}
 	if by, err = s.may(c, roles); err != nil {
 		return err
@@ -71,15 +74,33 @@ func (s *Site) do(c echo.Context, by desk.By, read readForm, values url.Values) 
 		return desk.Receipt{}, err
 	}
 	return s.desk.ActOn(c.Request().Context(), by, ref(c), action, desk.AnyVersion, func(class *domain.Class) (domain.Action, error) {
-		return read(class, values)
+		return readGuarded(read, class, values)
 	})
 }
 
-// formOf names the form that an act came from: results have several, told apart by their word. What was refused
-// is shown in the form in which it was typed.
-func formOf(act string, values url.Values) string {
-	if word := values.Get(fieldWord); act == "result" && word != "" {
-		return word
+// posted reads the form of a request. Text that is not UTF-8, or has a zero byte, is refused here for all
+// forms: no database keeps it, and no person types it.
+func posted(c echo.Context) (url.Values, error) {
+	values, err := c.FormParams()
+	if tooLong, ok := errors.AsType[*echo.HTTPError](err); ok {
+		return nil, tooLong
 	}
-	return act
+	if err != nil {
+		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
+	}
+	for field, list := range values {
+		if slices.ContainsFunc(list, noText) {
+			return nil, &domain.Error{Kind: domain.Invalid, Field: field, Message: "the form holds what is no text", Fix: "go back and type it again"}
+		}
+	}
+	return values, nil
+}
+
+// sent reads the form of a request and the id of its action, which every form carries.
+func sent(c echo.Context) (values url.Values, action uuid.UUID, err error) {
+	if values, err = posted(c); err != nil {
+		return nil, uuid.Nil, err
+	}
+	action, err = id(values, fieldAction)
+	return values, action, err
 }

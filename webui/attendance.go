@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -134,28 +136,4 @@ func attendanceIn(values url.Values, row int) (a domain.Attendance, err error) {
 		a.Fee, err = domain.ParseMoney(fee)
 	}
 	return a, atField(rowField(templates.FieldFee, row), err)
-}
-
-// attendWords tells what a line of the journal says of who came and paid, without a name and without an amount: "41 came,
-// paid; 7 guest". A long list is told by its length.
-func attendWords(c domain.Class, a domain.Attend) string {
-	const most = 6
-	if len(a.Entries) > most {
-		return fmt.Sprintf("who came and who paid was written down for %d entries", len(a.Entries))
-	}
-	told := make([]string, len(a.Entries))
-	for i, e := range a.Entries {
-		words := []string{"not seen"}
-		if e.Came {
-			words[0] = "came"
-		}
-		if e.Guest {
-			words = append(words, "guest")
-		}
-		if e.Paid {
-			words = append(words, "paid")
-		}
-		told[i] = c.Entry(e.Entry).Number + " " + strings.Join(words, ", ")
-	}
-	return "written down: " + strings.Join(told, "; ")
 }

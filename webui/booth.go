@@ -3,7 +3,6 @@ package webui
 import (
 	"errors"
 	"fmt"
-	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -11,30 +10,10 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/google/uuid"
-	"github.com/labstack/echo/v4"
-
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
-
-// booth shows the page on which results are stored, to a pass for the booth or the desk.
-func (s *Site) booth(c echo.Context) error {
-	by, page, err := s.classPage(c.Request().Context(), c, domain.Booth|domain.Desk)
-	if err != nil {
-		return err
-	}
-	return show(c, http.StatusOK, s.boothOf(c, by, page, nil))
-}
-
-// boothAct does what the booth sent. Who may do which act is asked once more by the desk, from the kind of the
-// action.
-func (s *Site) boothAct(c echo.Context) error {
-	return s.act(c, domain.Booth|domain.Desk, "booth", boothActs, func(by desk.By, page desk.ClassPage, no *refused) templates.Page {
-		return s.boothOf(c, by, page, no)
-	})
-}
 
 // boothActs are what the booth may send, by the last part of the address.
 var boothActs = acts{
@@ -216,7 +195,7 @@ func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 //
 // Below are the rarer acts and the last results. A refused form that has no place on the page any more is told
 // above it, so that what was typed is not lost without a word.
-func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.Booth {
+func boothOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.Booth {
 	class := &page.Class
 	// A form about a hook that is over is told above the page and not put back into a field: what was typed for
 	// 41 must not wait where Enter would store it for 7.
@@ -225,7 +204,7 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 		no = nil
 	}
 	view := templates.Booth{
-		Frame: s.classFrame(c, page, by), Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
+		Frame: frame, Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
 		Links:    []templates.Link{{Text: "How the day runs", Href: eventHref(page.Event) + "/day"}},
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
 		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
@@ -239,7 +218,7 @@ func (s *Site) boothOf(c echo.Context, by desk.By, page desk.ClassPage, no *refu
 	base := classHref(page.Event, *class) + "/booth/"
 	switch class.Phase() {
 	case domain.Hooking:
-		view.Store = no.make("result", base+"result", []string{templates.FieldResult}, hookHidden(class.OnTrack().ID)...)
+		view.Store = no.make("result", base+"result", []string{templates.FieldResult}, hookHidden(class.OnTrack())...)
 		view.Confirm = no.asks("result", view.Store)
 	case domain.ChoiceOpen:
 		view.Choice = choiceOf(class, base, no)
@@ -305,9 +284,9 @@ func (r *refused) asks(name string, form *templates.Form) string {
 	return sentence(r.err.Message) + " " + sentence(r.err.Fix)
 }
 
-// hookHidden are the hidden fields of a form about a hook: which hook, and a fresh id for the one called next.
-func hookHidden(hook uuid.UUID) []templates.Hidden {
-	return []templates.Hidden{{Name: templates.FieldHook, Value: hook.String()}, fresh(fieldNext)}
+// hookHidden are the hidden fields of a form about a hook: which hook and whose, and a fresh id for the one called next.
+func hookHidden(h *domain.Hook) []templates.Hidden {
+	return []templates.Hidden{{Name: templates.FieldHook, Value: h.ID.String()}, ofWhom(h.Entry), fresh(fieldNext)}
 }
 
 // choiceOf shows the choice that the rules leave, one button an option, in the order of the rules. It relies on
@@ -327,7 +306,7 @@ func choiceOf(c *domain.Class, base string, no *refused) *templates.Choice {
 		Until: pending.Until, Silence: silenceWords(pending), Kept: keptWords(c),
 	}
 	for _, o := range pending.Options {
-		form := no.make("choice", base+"choice", nil, append(hookHidden(pending.Hook.ID), templates.Hidden{Name: fieldOption, Value: o.String()})...)
+		form := no.make("choice", base+"choice", nil, append(hookHidden(&pending.Hook), templates.Hidden{Name: fieldOption, Value: o.String()})...)
 		choice.Options = append(choice.Options, templates.ChoiceOption{Text: firstUpper(optionWords(o)), Detail: optionDetail(o, pending), Form: *form})
 		if o == pending.Silence && len(pending.Options) > 1 {
 			choice.Options[len(choice.Options)-1].Detail += " This is what saying nothing means."
@@ -347,7 +326,7 @@ func optionDetail(o domain.Option, pending *domain.Choice) string {
 // callChoice offers to call the next puller, when nobody was called by itself. It relies on somebody waiting.
 func callChoice(c *domain.Class, base string, no *refused) *templates.Choice {
 	next := c.Entry(c.Current().Waiting()[0])
-	form := no.make("call", base+"call", nil, fresh(fieldNext))
+	form := no.make("call", base+"call", nil, fresh(fieldNext), ofWhom(next.ID))
 	return &templates.Choice{
 		Who: puller(next), Text: "Nobody is on the track.",
 		Options: []templates.ChoiceOption{{
@@ -384,7 +363,7 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 	acts := templates.BoothActs{Causes: causeOptions(class.Rules), Advice: causeAdvice(class.Rules), Throttle: class.Rules.Restarts.Throttle, Cooling: cooling(class.Rules)}
 	if on := class.OnTrack(); on != nil {
 		hidden := func(word string) []templates.Hidden {
-			h := hookHidden(on.ID)
+			h := hookHidden(on)
 			if word != "" {
 				h = append(h, templates.Hidden{Name: fieldWord, Value: word})
 			}
@@ -395,7 +374,7 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 		}
 		acts.Disqualified = no.make("DQ", base+"result", []string{templates.FieldWhatWent, templates.FieldReason, templates.FieldAt}, hidden("DQ")...)
 		if on.Started.IsZero() {
-			acts.Start = no.make("start", base+"start", nil, hookField(on.ID))
+			acts.Start = no.make("start", base+"start", nil, hookField(on)...)
 		}
 		acts.Absent = no.make("absent", base+"result", []string{templates.FieldReason}, hidden("absent")...)
 		if class.MayRestart() {

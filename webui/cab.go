@@ -2,32 +2,22 @@ package webui
 
 import (
 	"fmt"
-	"net/http"
-
-	"github.com/labstack/echo/v4"
+	"strconv"
+	"strings"
 
 	"clayline/domain"
 	"clayline/domain/desk"
+	"clayline/webui/picture"
 	"clayline/webui/templates"
 )
 
-// cab shows the setting in big letters, and before a hook the ready list. While a vehicle pulls there is nothing to press
-// on it: the operator's hands are on the sled.
-func (s *Site) cab(c echo.Context) error {
-	by, page, err := s.classPage(c.Request().Context(), c, domain.Cab|domain.Desk)
-	if err != nil {
-		return err
-	}
-	return show(c, http.StatusOK, s.cabOf(c, by, page, nil))
-}
-
 // cabOf lays the cab page out. It shows the newest revision, a draft too, and says since when it is frozen:
 // what is being agreed on is shown while it is. no is the form that was refused, or nil.
-func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refused) templates.Cab {
+func cabOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.Cab {
 	class := &page.Class
 	h := hooking(class)
 	view := templates.Cab{
-		Frame: s.classFrame(c, page, by), Class: class.Name, OnTrack: h.OnTrack, Next: h.Next,
+		Frame: frame, Class: class.Name, OnTrack: h.OnTrack, Next: h.Next,
 		Choice: readChoice(class), Advice: advice(class), Facts: facts(class), Trend: trendOf(class),
 		Ready:    readyOf(page.Event, class, classHref(page.Event, *class)+"/cab/", no),
 		Differed: differedOf(class, classHref(page.Event, *class)+"/cab/", no),
@@ -39,6 +29,9 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 			{Text: "What another setting would do", Href: classHref(page.Event, *class) + "/cab/estimate"},
 			{Text: "Log and inspection of the sled", Href: sledLogHref(page.Event, class.Sled.ID)},
 		}
+	}
+	if no != nil && !tells(cabFormsOf(view)...) {
+		view.Notice = no.told()
 	}
 	r := class.Current()
 	if r == nil || len(r.Revisions) == 0 {
@@ -57,40 +50,87 @@ func (s *Site) cabOf(c echo.Context, by desk.By, page desk.ClassPage, no *refuse
 	return view
 }
 
-// toClass leads from an event to the page of the class that is being pulled, or comes next, so that a device in
-// the booth or the cab needs one address for the day. It leads with 302, because tomorrow it leads elsewhere.
-func (s *Site) toClass(page string) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		read, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
-		if err != nil {
-			return err
-		}
-		if len(read.Classes) == 0 {
-			return &domain.Error{Kind: domain.NotFound, Message: "this event has no class yet", Fix: "plan one on the desk page"}
-		}
-		return c.Redirect(http.StatusFound, classHref(read.Event, read.Classes[inHand(read.Classes)])+"/"+page)
+// gauges shows a setting in big letters: the four that decide first, and the lesser ones small and only where
+// there are any.
+func gauges(s domain.Setting, sled domain.Sled) []templates.Gauge {
+	list := []templates.Gauge{
+		{Label: "Box", Value: s.Box.Figures(), Unit: s.Box.Unit(), Detail: slabsWhere(s.Slabs)},
+		{Label: "Gear", Value: fmt.Sprint(s.Gear), Unit: fmt.Sprintf("of %d", sled.Gears)},
+		{Label: "Start hole", Value: fmt.Sprint(s.StartHole), Unit: fmt.Sprintf("of %d", sled.StartHoles)},
+		{Label: "Trip", Value: s.Trip.Figures(), Unit: strings.TrimSpace(strings.TrimPrefix(s.Trip.String(), s.Trip.Figures()))},
 	}
+	for _, g := range []templates.Gauge{
+		{Label: "Pan", Value: s.Pan.Figures(), Unit: s.Pan.Unit()}, {Label: "Blades", Value: s.Blades},
+		{Label: "Push-down", Value: s.PushDown}, {Label: "Measured by", Value: s.Device}, {Label: "Speed limit", Value: s.SpeedLimit.String()},
+	} {
+		if g.Value != "" {
+			g.Minor = true
+			list = append(list, g)
+		}
+	}
+	return list
 }
 
-// inHand returns the index of the class that is being pulled, else of the next that is drawn, else of the first
-// that is not decided, else of the last. It relies on there being one.
-func inHand(classes []domain.Class) int {
-	best, rank := len(classes)-1, 3
-	for i := range classes {
-		r := 0
-		switch classes[i].Phase() {
-		case domain.Hooking, domain.ChoiceOpen:
-			r = 0
-		case domain.SettingDue, domain.Ready, domain.RoundDue, domain.PullOffDue:
-			r = 1
-		case domain.Entering:
-			r = 2
-		case domain.Decided:
-			r = 3
-		}
-		if r < rank {
-			best, rank = i, r
+// slabs counts the slabs: "12 slabs"; "" when there are none.
+func slabs(s domain.Slabs) string {
+	if s.Total() == 0 {
+		return ""
+	}
+	if s.Total() == 1 {
+		return "1 slab"
+	}
+	return fmt.Sprintf("%d slabs", s.Total())
+}
+
+// slabsWhere says how many slabs lie where: "12 slabs: 6 left, 6 right".
+func slabsWhere(s domain.Slabs) string {
+	if s.Total() == 0 {
+		return ""
+	}
+	var where []string
+	for _, side := range []struct {
+		n    int
+		name string
+	}{{s.Left, "left"}, {s.Middle, "middle"}, {s.Right, "right"}} {
+		if side.n > 0 {
+			where = append(where, fmt.Sprintf("%d %s", side.n, side.name))
 		}
 	}
-	return best
+	return slabs(s) + ": " + strings.Join(where, ", ")
+}
+
+// boxOf draws what lies in the box under a setting; nil where no slab is counted, because a bare weight has no picture.
+func boxOf(s domain.Setting, card domain.SledCard) *templates.Box {
+	if s.Slabs.Total() <= 0 {
+		return nil
+	}
+	load := s.Load(card)
+	view := &templates.Box{
+		Picture: picture.Box{Load: load, Balance: balance(load)}.SVG(),
+		Total:   templates.BoxRow{Place: "all", Slabs: strconv.Itoa(s.Slabs.Total()), Weight: s.Box.String()},
+	}
+	for _, p := range load.Places {
+		var which []string
+		for _, l := range p.Layers {
+			if !l.Weight.IsZero() {
+				which = append(which, fmt.Sprintf("%d of %s", l.Count, l.Weight))
+			}
+		}
+		view.Rows = append(view.Rows, templates.BoxRow{Place: p.Name, Slabs: strings.TrimSuffix(strings.TrimSuffix(p.Count(), "s"), " slab"), Which: strings.Join(which, ", "), Weight: p.Weight.String()})
+	}
+	return view
+}
+
+// balance compares the two sides of the box in words: "left has 1,800 lb more than right". It says what was set and
+// nothing of what is right: a crew may mean to load one side.
+func balance(l domain.BoxLoad) string {
+	heavier, by, n := l.Balance()
+	if heavier == "" {
+		return "left and right the same"
+	}
+	lighter := map[string]string{"left": "right", "right": "left"}[heavier]
+	if !by.IsZero() {
+		return heavier + " has " + by.String() + " more than " + lighter
+	}
+	return fmt.Sprintf("%s has %d more than %s", heavier, n, lighter)
 }

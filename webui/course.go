@@ -1,9 +1,10 @@
+//go:build !js
+
 package webui
 
 import (
 	"fmt"
 	"net/url"
-	"strings"
 
 	"github.com/google/uuid"
 
@@ -58,17 +59,6 @@ func courseOf(e domain.Event, class *domain.Class, base string, no *refused) tem
 			class.Rules.Line, counted(class.Rules.Moving.After, "hook"))
 	}
 	return course
-}
-
-// named writes an entry in a list: "41 Maud Farrow".
-func named(e domain.Entry) string { return strings.TrimSpace(e.Number + " " + e.Details.Puller) }
-
-// counted says how many there are of something: "1 hook", "3 hooks".
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // stopEffect says what would stand of the class if it were stopped now, before anybody presses it.

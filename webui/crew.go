@@ -7,10 +7,8 @@ import (
 	"strings"
 
 	"github.com/google/uuid"
-	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
-	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
 
@@ -20,17 +18,6 @@ var cabActs = acts{
 	"hold":     holdAct,
 	"differed": differedAct,
 	"speed":    speedAct,
-}
-
-// cabAct does what the cab sent.
-func (s *Site) cabAct(c echo.Context) error {
-	return s.act(c, domain.Cab|domain.Desk, "cab", cabActs, func(by desk.By, page desk.ClassPage, no *refused) templates.Page {
-		view := s.cabOf(c, by, page, no)
-		if !tells(cabFormsOf(view)...) {
-			view.Notice = no.told()
-		}
-		return view
-	})
 }
 
 // readyAct reads that the crew is ready for the hook that the form names.
@@ -152,7 +139,7 @@ func rehookOf(class *domain.Class, base string, no *refused) *templates.Form {
 	if no != nil && no.values.Get(templates.FieldHook) != h.ID.String() {
 		no = nil
 	}
-	form := no.make("again", base+"again", []string{templates.FieldCause, templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hookHidden(h.ID)...)
+	form := no.make("again", base+"again", []string{templates.FieldCause, templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hookHidden(h)...)
 	if form.Values == nil {
 		cause := templates.CauseSled
 		if h.Difference.What.Doing() == "official" {
@@ -163,9 +150,9 @@ func rehookOf(class *domain.Class, base string, no *refused) *templates.Form {
 	return form
 }
 
-// hookField is the hidden field that names the hook of a form which calls nobody.
-func hookField(hook uuid.UUID) templates.Hidden {
-	return templates.Hidden{Name: templates.FieldHook, Value: hook.String()}
+// hookField are the hidden fields that name the hook of a form which calls nobody, and whose it is.
+func hookField(h *domain.Hook) []templates.Hidden {
+	return []templates.Hidden{{Name: templates.FieldHook, Value: h.ID.String()}, ofWhom(h.Entry)}
 }
 
 // readyOf is the ready list before the hook of the puller who was called, nil where nobody was or the hook has started.
@@ -180,8 +167,8 @@ func readyOf(e domain.Event, class *domain.Class, base string, no *refused) *tem
 		view.Said = clock(e, said.At) + ": " + readyWords(domain.SayReady{Held: said.Held, Words: said.Words}) + "."
 	}
 	if view.Said == "" || view.Held {
-		view.Confirm = no.make("ready", base+"ready", nil, hookField(h.ID))
-		view.Hold = no.make("hold", base+"hold", []string{templates.FieldWords}, hookField(h.ID))
+		view.Confirm = no.make("ready", base+"ready", nil, hookField(h)...)
+		view.Hold = no.make("hold", base+"hold", []string{templates.FieldWords}, hookField(h)...)
 	}
 	return view
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -240,18 +242,6 @@ func deskEntries(class *domain.Class, base string, no *refused) []templates.Desk
 var settingFields = []string{
 	templates.FieldBox, templates.FieldLeft, templates.FieldMiddle, templates.FieldRight, templates.FieldGear, templates.FieldHole,
 	templates.FieldTrip, templates.FieldPan, templates.FieldBlade, templates.FieldPushDown, templates.FieldMeasure, templates.FieldLimit, templates.FieldNote,
-}
-
-// units are the units in which the setting form is filled in, so that figures can be typed without one: those
-// of the side of the world that the class is measured on.
-type units struct{ weight, length, depth, speed string }
-
-// unitsOf returns the units that go with the class's unit of length.
-func unitsOf(class *domain.Class) units {
-	if class.Rules.Unit() == domain.Metre {
-		return units{"kg", "m", "cm", "km/h"}
-	}
-	return units{"lb", "ft", "in", "mph"}
 }
 
 // deskSetting shows the setting of the current round and what can be done about it. A new round's form begins

@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -117,14 +119,6 @@ func swapAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 
 // quoted writes text as one word of a shell, whatever is in it: people paste the command.
 func quoted(s string) string { return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'" }
-
-// joined puts a reason behind what was done, where there is one.
-func joined(what, reason string) string {
-	if reason == "" {
-		return what
-	}
-	return what + ": " + reason
-}
 
 // drawProof shows how the order came about: the seed, the time, what was to be kept and was not, and a command that
 // anybody can type to check the first place. Before the draw it shows the commitment that stands, or is nil.

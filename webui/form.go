@@ -9,7 +9,6 @@ import (
 	"unicode/utf8"
 
 	"github.com/google/uuid"
-	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
 	"clayline/webui/templates"
@@ -90,35 +89,8 @@ func tells(forms ...*templates.Form) bool {
 	return slices.ContainsFunc(forms, func(f *templates.Form) bool { return f != nil && f.Refused() })
 }
 
-// posted reads the form of a request. Text that is not UTF-8, or has a zero byte, is refused here for all
-// forms: no database keeps it, and no person types it.
-func posted(c echo.Context) (url.Values, error) {
-	values, err := c.FormParams()
-	if tooLong, ok := errors.AsType[*echo.HTTPError](err); ok {
-		return nil, tooLong
-	}
-	if err != nil {
-		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
-	}
-	for field, list := range values {
-		if slices.ContainsFunc(list, noText) {
-			return nil, &domain.Error{Kind: domain.Invalid, Field: field, Message: "the form holds what is no text", Fix: "go back and type it again"}
-		}
-	}
-	return values, nil
-}
-
 // noText reports what nobody can type and no database keeps.
 func noText(s string) bool { return !utf8.ValidString(s) || strings.ContainsRune(s, 0) }
-
-// sent reads the form of a request and the id of its action, which every form carries.
-func sent(c echo.Context) (values url.Values, action uuid.UUID, err error) {
-	if values, err = posted(c); err != nil {
-		return nil, uuid.Nil, err
-	}
-	action, err = id(values, fieldAction)
-	return values, action, err
-}
 
 // id reads an id that a form carries. A form without it was not sent by a page of ours, or by half of one.
 func id(values url.Values, field string) (uuid.UUID, error) {
@@ -155,4 +127,44 @@ func atField(field string, err error) error {
 		return &at
 	}
 	return err
+}
+
+// readForm turns what a form sent into an action on the class as it is. It runs under the class's lock and
+// perhaps more than once, and must do nothing but read.
+type readForm func(*domain.Class, url.Values) (domain.Action, error)
+
+// acts are the forms of a page, by the last part of the address. What is not in the map is not found: the booth
+// cannot send what is the desk's by another address.
+type acts map[string]readForm
+
+// formOf names the form that an act came from: results have several, told apart by their word. What was refused
+// is shown in the form in which it was typed.
+func formOf(act string, values url.Values) string {
+	if word := values.Get(fieldWord); act == "result" && word != "" {
+		return word
+	}
+	return act
+}
+
+// quantity reads a field that may leave its unit to the form; empty is none. What was typed with a unit keeps
+// it.
+func quantity[T any](values url.Values, field, unit string, parse func(string) (T, error)) (T, error) {
+	text := strings.TrimSpace(values.Get(field))
+	if text != "" && strings.Trim(text, "0123456789.,") == "" {
+		text += " " + unit
+	}
+	v, err := parse(text)
+	return v, atField(field, err)
+}
+
+// units are the units in which the setting form is filled in, so that figures can be typed without one: those
+// of the side of the world that the class is measured on.
+type units struct{ weight, length, depth, speed string }
+
+// unitsOf returns the units that go with the class's unit of length.
+func unitsOf(class *domain.Class) units {
+	if class.Rules.Unit() == domain.Metre {
+		return units{"kg", "m", "cm", "km/h"}
+	}
+	return units{"lb", "ft", "in", "mph"}
 }

@@ -5,11 +5,10 @@ import (
 	"strings"
 	"time"
 
-	"github.com/labstack/echo/v4"
+	"github.com/google/uuid"
 
 	"clayline/domain"
 	"clayline/domain/desk"
-	"clayline/webui/templates"
 )
 
 // Formats of times, on the event's own clock: people at a track read theirs, wherever the reader is.
@@ -34,34 +33,6 @@ func eventHref(e domain.Event) string { return "/e/" + e.Slug }
 // classHref is the address of a class, under which all its pages are.
 func classHref(e domain.Event, c domain.Class) string { return eventHref(e) + "/" + c.Slug }
 
-// frame is what all pages of an event share; by is who reads it, the zero By on public pages.
-func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame {
-	f := templates.Frame{
-		Event: e.Name, EventHref: eventHref(e), Again: c.Request().URL.Path,
-		AsOf: s.now().In(e.Location()).Format(secondsFormat),
-	}
-	if by.Role != 0 {
-		f.Pass = strings.ToUpper(by.Role.String()[:1]) + by.Role.String()[1:]
-		if by.Device != "" {
-			f.Pass += " · " + by.Device
-		}
-		f.Leave = (*refused)(nil).make("leave", "/leave", nil)
-	}
-	return f
-}
-
-// publicFrame is what the public pages of an event share. It names no pass, since one page is for all, and tells as of
-// the last of the lines and not of the clock: a page on which nothing but the time differed would be sent to a crowd
-// for nothing.
-func (s *Site) publicFrame(c echo.Context, e domain.Event, lines []desk.Line) templates.Frame {
-	f := s.frame(c, e, desk.By{})
-	f.AsOf = ""
-	if at := lastChange(lines).At; !at.IsZero() {
-		f.AsOf = at.In(e.Location()).Format(secondsFormat)
-	}
-	return f
-}
-
 // lastChange is the newest line of those that change a public page: letting somebody in does not. The lines come newest
 // first. Where all of them let somebody in it is the oldest, after which nothing changed; without any it is zero.
 func lastChange(lines []desk.Line) (last desk.Line) {
@@ -71,24 +42,6 @@ func lastChange(lines []desk.Line) (last desk.Line) {
 		}
 	}
 	return last
-}
-
-// classView is what the public pages of a class share.
-func (s *Site) classView(c echo.Context, page desk.ClassPage) templates.Frame {
-	f := s.publicFrame(c, page.Event, page.Journal)
-	f.Context = where(page.Event, page.Class)
-	return f
-}
-
-// classFrame is what the staff pages of a class share. After an action the address says its journal number, and
-// the page what it did.
-func (s *Site) classFrame(c echo.Context, page desk.ClassPage, by desk.By) templates.Frame {
-	f := s.frame(c, page.Event, by)
-	f.Context = where(page.Event, page.Class)
-	if number := c.QueryParam("stored"); number != "" {
-		f.Notice = notice(page, number)
-	}
-	return f
 }
 
 // notice says what the action did that has just led here. It is told from the journal, so that an invented
@@ -142,4 +95,9 @@ func dates(e domain.Event) string {
 	default:
 		return from.Format("2 January") + " – " + to.Format(dateFormat)
 	}
+}
+
+// sledLogHref is the address of a sled's log.
+func sledLogHref(e domain.Event, sled uuid.UUID) string {
+	return eventHref(e) + "/cab/sled/" + sled.String()
 }

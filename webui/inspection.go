@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -85,14 +87,6 @@ func (s *Site) inspect(c echo.Context) error {
 		return err
 	}
 	return c.Redirect(http.StatusSeeOther, sledLogHref(page.Event, sled))
-}
-
-// inspectedWords tell an inspection for the journal. Who signed is not in it.
-func inspectedWords(a domain.InspectSled) string {
-	if n := len(domain.Inspection{Points: a.Points}.Wrong()); n > 0 {
-		return "a sled was inspected, " + counted(n, "point") + " not ok"
-	}
-	return "a sled was inspected"
 }
 
 // atRow names the field of a row where the domain names a point: points[3].note is the note of the fourth row.

@@ -3,6 +3,7 @@ package webui
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/google/uuid"
 
@@ -210,4 +211,71 @@ func roundName(n domain.RoundName) string {
 	default:
 		return "pull-off " + strconv.Itoa(n.Number)
 	}
+}
+
+// rulingWords says a ruling: "turned down".
+func rulingWords(r domain.Ruling) string { return strings.ReplaceAll(r.String(), "_", " ") }
+
+// attendWords tells what a line of the journal says of who came and paid, without a name and without an amount: "41 came,
+// paid; 7 guest". A long list is told by its length.
+func attendWords(c domain.Class, a domain.Attend) string {
+	const most = 6
+	if len(a.Entries) > most {
+		return fmt.Sprintf("who came and who paid was written down for %d entries", len(a.Entries))
+	}
+	told := make([]string, len(a.Entries))
+	for i, e := range a.Entries {
+		words := []string{"not seen"}
+		if e.Came {
+			words[0] = "came"
+		}
+		if e.Guest {
+			words = append(words, "guest")
+		}
+		if e.Paid {
+			words = append(words, "paid")
+		}
+		told[i] = c.Entry(e.Entry).Number + " " + strings.Join(words, ", ")
+	}
+	return "written down: " + strings.Join(told, "; ")
+}
+
+// eventHappened tells a line about an event itself; "" for one that is not about its programme.
+func eventHappened(l desk.Line) string {
+	action, err := doc.DecodeEventAction(l.Kind, l.Payload)
+	if err != nil {
+		return ""
+	}
+	switch a := action.(type) {
+	case domain.AddSession:
+		return "session added: " + a.Name
+	case domain.ChangeSession:
+		return "session changed: " + a.Name
+	case domain.RemoveSession:
+		return "a session was removed"
+	case domain.AddTrack:
+		return "track added: " + a.Name
+	case domain.RenameTrack:
+		return "track renamed: " + a.Name
+	case domain.RemoveTrack:
+		return "a track was removed"
+	case domain.AddSled:
+		return "sled added: " + a.Sled.Name
+	case domain.DescribeSled:
+		return fmt.Sprintf("sled described anew: %s, version %d", a.Sled.Name, a.Version+1)
+	case domain.OrderClasses:
+		return "the classes were put into another order"
+	case domain.InspectSled:
+		return inspectedWords(a)
+	default:
+		return ""
+	}
+}
+
+// inspectedWords tell an inspection for the journal. Who signed is not in it.
+func inspectedWords(a domain.InspectSled) string {
+	if n := len(domain.Inspection{Points: a.Points}.Wrong()); n > 0 {
+		return "a sled was inspected, " + counted(n, "point") + " not ok"
+	}
+	return "a sled was inspected"
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -18,29 +20,6 @@ const (
 	fieldProtest = "protest" // id of a protest
 	fieldCase    = "case"    // id of what a correction follows from: a protest, or a reading of the scale
 )
-
-// officialWords says how far a result is: provisional, until when it can be protested, or official, since when and by
-// whom. A result that was opened again says which revision it is.
-//
-//	provisional; protests until 19:42
-//	revision 2, official since 20:31, signed Ada Flagg
-func officialWords(event domain.Event, c *domain.Class) string {
-	words := ""
-	if n := c.Revision(); n > 1 {
-		words = fmt.Sprintf("revision %d, ", n)
-	}
-	if o := c.Official; !o.Made.IsZero() {
-		return words + "official since " + clock(event, o.Made) + ", signed " + o.Name
-	}
-	words += "provisional"
-	switch until := c.ProtestsUntil(); {
-	case !until.IsZero():
-		words += "; protests until " + clock(event, until)
-	case c.Phase() == domain.Decided && c.Rules.Protest.Until != "":
-		words += "; protests " + c.Rules.Protest.Until
-	}
-	return words
-}
 
 // revisions shows the signatures that were taken away, the newest first, each with what the next revision changed.
 func revisions(e domain.Event, c *domain.Class) []templates.Revision {
@@ -126,9 +105,6 @@ func protest(e domain.Event, c *domain.Class, p domain.Protest) templates.Protes
 	}
 	return view
 }
-
-// rulingWords says a ruling: "turned down".
-func rulingWords(r domain.Ruling) string { return strings.ReplaceAll(r.String(), "_", " ") }
 
 // deskOfficial offers what can be done about the result now: to write down and decide protests, to make the corrections
 // that they ask for, to sign a decided result, or to open an official one again.

@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -68,12 +70,4 @@ func httpSentence(code int) string {
 	default:
 		return http.StatusText(code) + "."
 	}
-}
-
-// sentence makes a message of the domain a sentence: a capital letter in front and a full stop behind.
-func sentence(s string) string {
-	if s == "" {
-		return ""
-	}
-	return firstUpper(s) + "."
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -316,37 +318,5 @@ func deskPlace(view *templates.DeskClass, e domain.Event, class *domain.Class, b
 	}
 	for _, t := range e.Tracks {
 		view.Tracks = append(view.Tracks, templates.Option{Value: t.ID.String(), Text: t.Name})
-	}
-}
-
-// eventHappened tells a line about an event itself; "" for one that is not about its programme.
-func eventHappened(l desk.Line) string {
-	action, err := doc.DecodeEventAction(l.Kind, l.Payload)
-	if err != nil {
-		return ""
-	}
-	switch a := action.(type) {
-	case domain.AddSession:
-		return "session added: " + a.Name
-	case domain.ChangeSession:
-		return "session changed: " + a.Name
-	case domain.RemoveSession:
-		return "a session was removed"
-	case domain.AddTrack:
-		return "track added: " + a.Name
-	case domain.RenameTrack:
-		return "track renamed: " + a.Name
-	case domain.RemoveTrack:
-		return "a track was removed"
-	case domain.AddSled:
-		return "sled added: " + a.Sled.Name
-	case domain.DescribeSled:
-		return fmt.Sprintf("sled described anew: %s, version %d", a.Sled.Name, a.Version+1)
-	case domain.OrderClasses:
-		return "the classes were put into another order"
-	case domain.InspectSled:
-		return inspectedWords(a)
-	default:
-		return ""
 	}
 }

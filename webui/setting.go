@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -28,34 +30,6 @@ func settingLines(s domain.Setting, sled domain.Sled) []templates.Term {
 		}
 	}
 	return lines
-}
-
-// slabs counts the slabs: "12 slabs"; "" when there are none.
-func slabs(s domain.Slabs) string {
-	if s.Total() == 0 {
-		return ""
-	}
-	if s.Total() == 1 {
-		return "1 slab"
-	}
-	return fmt.Sprintf("%d slabs", s.Total())
-}
-
-// slabsWhere says how many slabs lie where: "12 slabs: 6 left, 6 right".
-func slabsWhere(s domain.Slabs) string {
-	if s.Total() == 0 {
-		return ""
-	}
-	var where []string
-	for _, side := range []struct {
-		n    int
-		name string
-	}{{s.Left, "left"}, {s.Middle, "middle"}, {s.Right, "right"}} {
-		if side.n > 0 {
-			where = append(where, fmt.Sprintf("%d %s", side.n, side.name))
-		}
-	}
-	return slabs(s) + ": " + strings.Join(where, ", ")
 }
 
 // settings shows the frozen revisions of a round, oldest first. A draft is not public: nothing is pulled
@@ -105,27 +79,6 @@ func mixed(r *domain.Round) string {
 		return ""
 	}
 	return "This round was pulled on two settings: hooks made before the reset were kept under the rules."
-}
-
-// gauges shows a setting in big letters: the four that decide first, and the lesser ones small and only where
-// there are any.
-func gauges(s domain.Setting, sled domain.Sled) []templates.Gauge {
-	list := []templates.Gauge{
-		{Label: "Box", Value: s.Box.Figures(), Unit: s.Box.Unit(), Detail: slabsWhere(s.Slabs)},
-		{Label: "Gear", Value: fmt.Sprint(s.Gear), Unit: fmt.Sprintf("of %d", sled.Gears)},
-		{Label: "Start hole", Value: fmt.Sprint(s.StartHole), Unit: fmt.Sprintf("of %d", sled.StartHoles)},
-		{Label: "Trip", Value: s.Trip.Figures(), Unit: strings.TrimSpace(strings.TrimPrefix(s.Trip.String(), s.Trip.Figures()))},
-	}
-	for _, g := range []templates.Gauge{
-		{Label: "Pan", Value: s.Pan.Figures(), Unit: s.Pan.Unit()}, {Label: "Blades", Value: s.Blades},
-		{Label: "Push-down", Value: s.PushDown}, {Label: "Measured by", Value: s.Device}, {Label: "Speed limit", Value: s.SpeedLimit.String()},
-	} {
-		if g.Value != "" {
-			g.Minor = true
-			list = append(list, g)
-		}
-	}
-	return list
 }
 
 // settingValues fills the setting form from a setting, in the words that settingAct reads back; nil for the
@@ -187,15 +140,4 @@ func readSetting(class *domain.Class, values url.Values) (s domain.Setting, err 
 	}
 	s.Slabs, s.Piles, err = readSlabs(class, values)
 	return s, err
-}
-
-// quantity reads a field that may leave its unit to the form; empty is none. What was typed with a unit keeps
-// it.
-func quantity[T any](values url.Values, field, unit string, parse func(string) (T, error)) (T, error) {
-	text := strings.TrimSpace(values.Get(field))
-	if text != "" && strings.Trim(text, "0123456789.,") == "" {
-		text += " " + unit
-	}
-	v, err := parse(text)
-	return v, atField(field, err)
 }

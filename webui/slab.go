@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -7,51 +9,13 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
 	"clayline/domain/desk"
-	"clayline/webui/picture"
 	"clayline/webui/templates"
 )
-
-// boxOf draws what lies in the box under a setting; nil where no slab is counted, because a bare weight has no picture.
-func boxOf(s domain.Setting, card domain.SledCard) *templates.Box {
-	if s.Slabs.Total() <= 0 {
-		return nil
-	}
-	load := s.Load(card)
-	view := &templates.Box{
-		Picture: picture.Box{Load: load, Balance: balance(load)}.SVG(),
-		Total:   templates.BoxRow{Place: "all", Slabs: strconv.Itoa(s.Slabs.Total()), Weight: s.Box.String()},
-	}
-	for _, p := range load.Places {
-		var which []string
-		for _, l := range p.Layers {
-			if !l.Weight.IsZero() {
-				which = append(which, fmt.Sprintf("%d of %s", l.Count, l.Weight))
-			}
-		}
-		view.Rows = append(view.Rows, templates.BoxRow{Place: p.Name, Slabs: strings.TrimSuffix(strings.TrimSuffix(p.Count(), "s"), " slab"), Which: strings.Join(which, ", "), Weight: p.Weight.String()})
-	}
-	return view
-}
-
-// balance compares the two sides of the box in words: "left has 1,800 lb more than right". It says what was set and
-// nothing of what is right: a crew may mean to load one side.
-func balance(l domain.BoxLoad) string {
-	heavier, by, n := l.Balance()
-	if heavier == "" {
-		return "left and right the same"
-	}
-	lighter := map[string]string{"left": "right", "right": "left"}[heavier]
-	if !by.IsZero() {
-		return heavier + " has " + by.String() + " more than " + lighter
-	}
-	return fmt.Sprintf("%s has %d more than %s", heavier, n, lighter)
-}
 
 // slabKinds are the weights of slabs that the setting form asks for, each with its three fields. A sled with one weight,
 // or whose slabs nobody described, has one row without a name.

@@ -1,3 +1,5 @@
+//go:build !js
+
 package webui
 
 import (
@@ -13,11 +15,6 @@ import (
 	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
-
-// sledLogHref is the address of a sled's log.
-func sledLogHref(e domain.Event, sled uuid.UUID) string {
-	return eventHref(e) + "/cab/sled/" + sled.String()
-}
 
 // sledLog shows the log of a sled to its crew and the desk.
 func (s *Site) sledLog(c echo.Context) error {

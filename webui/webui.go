@@ -1,3 +1,5 @@
+//go:build !js
+
 // Package webui serves the pages: public ones that anybody reads, and those of the booth, the cab and the desk,
 // which need a pass. Pages work without JavaScript. Handlers turn a form into one action of the desk and a
 // class into one page struct; what is true about a pull they ask the domain.
@@ -18,6 +20,11 @@
 // Public pages come from the shelf, the same bytes for everybody, and are asked for again each time (no-cache,
 // with an ETag). Pages of the staff are never kept (no-store). Files under /static/ have their hash in the
 // address and are kept for a year.
+//
+// # With and without a server
+//
+// What reads the forms of the booth and the cab and lays their pages out needs no server, and is compiled for the browser
+// too. All other files begin with the line that leaves them out there, "//go:build !js".
 package webui
 
 import (
@@ -26,6 +33,7 @@ import (
 	"log/slog"
 	"net/http"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -96,6 +104,7 @@ func headAsGet(next http.Handler) http.Handler {
 func (s *Site) routes(e *echo.Echo) {
 	e.GET("/", s.home)
 	e.GET(static.Prefix+":file", s.static)
+	e.GET("/worker.js", s.worker)
 	e.GET("/favicon.ico", func(c echo.Context) error { return c.Redirect(http.StatusFound, static.Href("favicon.svg")) })
 	e.GET("/enter/:secret", s.enterPage)
 	e.POST("/enter/:secret", s.enter)
@@ -166,6 +175,9 @@ func (s *Site) static(c echo.Context) error {
 		return echo.ErrNotFound
 	}
 	c.Response().Header().Set("Cache-Control", "public, max-age=31536000, immutable")
+	if file.Coding != "" {
+		c.Response().Header().Set("Content-Encoding", file.Coding)
+	}
 	return c.Blob(http.StatusOK, file.Type, file.Body)
 }
 
@@ -247,4 +259,50 @@ func (s *Site) classPage(ctx context.Context, c echo.Context, roles domain.Role)
 	}
 	c.Response().Header().Set("Cache-Control", "no-store")
 	return by, page, mayAt(by, page.Event.ID)
+}
+
+// frame is what all pages of an event share; by is who reads it, the zero By on public pages.
+func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame {
+	f := templates.Frame{
+		Event: e.Name, EventHref: eventHref(e), Again: c.Request().URL.Path,
+		AsOf: s.now().In(e.Location()).Format(secondsFormat),
+	}
+	if by.Role != 0 {
+		f.Pass = strings.ToUpper(by.Role.String()[:1]) + by.Role.String()[1:]
+		if by.Device != "" {
+			f.Pass += " · " + by.Device
+		}
+		f.Leave = (*refused)(nil).make("leave", "/leave", nil)
+	}
+	return f
+}
+
+// publicFrame is what the public pages of an event share. It names no pass, since one page is for all, and tells as of
+// the last of the lines and not of the clock: a page on which nothing but the time differed would be sent to a crowd
+// for nothing.
+func (s *Site) publicFrame(c echo.Context, e domain.Event, lines []desk.Line) templates.Frame {
+	f := s.frame(c, e, desk.By{})
+	f.AsOf = ""
+	if at := lastChange(lines).At; !at.IsZero() {
+		f.AsOf = at.In(e.Location()).Format(secondsFormat)
+	}
+	return f
+}
+
+// classView is what the public pages of a class share.
+func (s *Site) classView(c echo.Context, page desk.ClassPage) templates.Frame {
+	f := s.publicFrame(c, page.Event, page.Journal)
+	f.Context = where(page.Event, page.Class)
+	return f
+}
+
+// classFrame is what the staff pages of a class share. After an action the address says its journal number, and
+// the page what it did.
+func (s *Site) classFrame(c echo.Context, page desk.ClassPage, by desk.By) templates.Frame {
+	f := s.frame(c, page.Event, by)
+	f.Context = where(page.Event, page.Class)
+	if number := c.QueryParam("stored"); number != "" {
+		f.Notice = notice(page, number)
+	}
+	return f
 }

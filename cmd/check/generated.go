@@ -13,8 +13,11 @@ const (
 	codeSuffix = "_templ.go"
 )
 
-// generated checks that each page's Go code is what templ makes of it now, and that no code outlived its page. It
-// changes no file.
+// moduleFolder holds the program that is compiled for the browser. It knows itself what it is made of.
+const moduleFolder = "./cmd/boothmodule"
+
+// generated checks that each page's Go code is what templ makes of it now, that no code outlived its page, and that what the
+// booth loads into the browser is not older than what it is made of. It changes no file.
 func generated(ctx context.Context, b bench) error {
 	files, err := readTree(b.root, pageSuffix, codeSuffix)
 	if err != nil {
@@ -29,9 +32,9 @@ func generated(ctx context.Context, b bench) error {
 	// Without -keep-orphaned-files templ would delete files even when it only checks.
 	err = b.goes(ctx, "tool", "-modfile="+toolsFile, "templ", "generate", "-check", "-keep-orphaned-files")
 	if err != nil {
-		return errors.Join(err, errors.New("generate anew, at the top of the tree because the pages' paths go into the code, with: go tool -modfile="+toolsFile+" templ generate"))
+		err = errors.Join(err, errors.New("generate anew, at the top of the tree because the pages' paths go into the code, with: go tool -modfile="+toolsFile+" templ generate"))
 	}
-	return nil
+	return errors.Join(err, b.goes(ctx, "run", moduleFolder, "-check"))
 }
 
 // orphans lists the generated files without the page they were made from. Go would go on compiling them, and nobody

@@ -45,6 +45,7 @@ func TestStepsCall(t *testing.T) {
 		"go mod verify",
 		"go vet ./...",
 		"go tool -modfile=cmd/check/tools.mod templ generate -check -keep-orphaned-files",
+		"go run ./cmd/boothmodule -check",
 		"go tool -modfile=cmd/check/tools.mod golangci-lint run",
 		"go test -race -count=1 ./...",
 	}, *ran)

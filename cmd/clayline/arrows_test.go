@@ -97,8 +97,15 @@ var importRules = []rule{
 	},
 	{
 		"only cmd/clayline knows every package: the other programs import at most the domain",
-		func(folder string) bool { return in("cmd")(folder) && !in("cmd/clayline")(folder) },
+		func(folder string) bool {
+			return in("cmd")(folder) && !in("cmd/clayline")(folder) && !in("cmd/boothmodule")(folder)
+		},
 		func(_ source, name string) bool { return ours(name) && !within(name, module+"domain") },
+	},
+	{
+		"what is compiled for the browser has the pages and the domain, and neither a database nor the interface",
+		in("cmd/boothmodule"),
+		func(_ source, name string) bool { return ours(name) && !within(name, module+"domain", module+"webui") },
 	},
 	{
 		"Echo appears in api, webui and cmd only",
@@ -194,6 +201,7 @@ func TestArrowsBreak(t *testing.T) {
 		{"migrations are embedded", "migrations/migrations.go", "embed", "github.com/pressly/goose/v3"},
 		{"check is built from the standard library", "cmd/check/main.go", "os/exec", "github.com/alecthomas/kong"},
 		{"only cmd/clayline knows every package", "cmd/clayload/main.go", "clayline/domain/doc", "clayline/postgres"},
+		{"what is compiled for the browser", "cmd/boothmodule/answer.go", "clayline/webui", "clayline/api"},
 		{"Echo appears", "domain/hook.go", "github.com/jackc/pgx/v5", "github.com/labstack/echo/v4"},
 		{"pgx and SQL appear", "webui/hook.go", "github.com/labstack/echo/v4", "github.com/jackc/pgx/v5"},
 		{"pgx and SQL appear", "cmd/clayline/main.go", "clayline/postgres", "database/sql"},

@@ -7,6 +7,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -74,14 +75,24 @@ func (s *site) class(slug string) *domain.Class {
 
 // browser is a tab of a real Chromium.
 type browser struct {
-	t   testing.TB
-	ctx context.Context
+	t    testing.TB
+	ctx  context.Context
+	kill func() // ends the whole browser at once, as a laptop does whose battery is empty
 }
 
 // newBrowser opens a tab of the given size with scripts switched off: every page must work without.
 func newBrowser(t testing.TB, width, height int64) *browser {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
+	b := openBrowser(t, time.Minute)
+	b.do(chromedp.EmulateViewport(width, height))
+	b.scripts(false)
+	return b
+}
+
+// openBrowser starts a Chromium, as people have it, which is ended after the time at the latest.
+func openBrowser(t testing.TB, most time.Duration, more ...chromedp.ExecAllocatorOption) *browser {
+	t.Helper()
+	options := append(slices.Concat(chromedp.DefaultExecAllocatorOptions[:], more),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
 	if os.Geteuid() == 0 {
 		options = append(options, chromedp.NoSandbox)
@@ -89,17 +100,20 @@ func newBrowser(t testing.TB, width, height int64) *browser {
 	if path := os.Getenv("CLAYLINE_CHROMIUM"); path != "" {
 		options = append(options, chromedp.ExecPath(path))
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), most)
 	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
-	t.Cleanup(cancel)
+	ctx, kill := chromedp.NewExecAllocator(ctx, options...)
+	t.Cleanup(kill)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)
-	b := &browser{t: t, ctx: ctx}
-	b.do(chromedp.EmulateViewport(width, height))
-	_, err := chromedp.Call(ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
-	require.NoError(t, err)
-	return b
+	return &browser{t: t, ctx: ctx, kill: kill}
+}
+
+// scripts switches the scripts of pages on or off.
+func (b *browser) scripts(on bool) {
+	b.t.Helper()
+	_, err := chromedp.Call(b.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !on})
+	require.NoError(b.t, err)
 }
 
 func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {

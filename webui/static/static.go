@@ -10,7 +10,6 @@ package static
 
 import (
 	"crypto/sha256"
-	"embed"
 	"encoding/hex"
 	"io/fs"
 	"path"
@@ -18,18 +17,20 @@ import (
 	"sync"
 )
 
+// packed is how the name of a file ends that is kept packed: "booth.wasm.gz".
+const packed = ".gz"
+
 // Prefix is the path under which handlers serve the files.
 const Prefix = "/static/"
-
-//go:embed *.css *.js *.svg vendor/*.js
-var files embed.FS
 
 // File is one file as it is sent.
 type File struct {
 	Name string // "clayline.css"
 	Hash string // of the content, twelve hexadecimal digits
 	Type string // for Content-Type
-	Body []byte
+	// Coding is for Content-Encoding: "gzip" for a file that is kept packed, as its name ends in .gz; else "".
+	Coding string
+	Body   []byte
 }
 
 // catalogue reads the embedded files once, when the first is asked for; they are few and stay in memory.
@@ -76,12 +77,16 @@ func read() map[string]File {
 			return err
 		}
 		sum := sha256.Sum256(body)
-		found[e.Name()] = File{
+		file := File{
 			Name: e.Name(),
 			Hash: hex.EncodeToString(sum[:6]),
-			Type: contentType(e.Name()),
+			Type: contentType(strings.TrimSuffix(e.Name(), packed)),
 			Body: body,
 		}
+		if strings.HasSuffix(e.Name(), packed) {
+			file.Coding = "gzip"
+		}
+		found[e.Name()] = file
 		return nil
 	})
 	if err != nil {
@@ -97,6 +102,8 @@ func contentType(name string) string {
 		return "text/css; charset=utf-8"
 	case ".js":
 		return "text/javascript; charset=utf-8"
+	case ".wasm":
+		return "application/wasm"
 	case ".svg":
 		return "image/svg+xml"
 	default:

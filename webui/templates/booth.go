@@ -33,6 +33,14 @@ type Booth struct {
 	Strip  *Strip
 	Stored []Stored // the last few, newest first
 	Number string   // number of the last journal line: "412"
+	Alone  *Alone   // what the browser works out while it cannot reach the server; nil on the server's own page
+}
+
+// Alone is what the booth needs of other pages while it cannot reach the server.
+type Alone struct {
+	Text  string   // "3 forms are kept here, not on the server."
+	Rank  Standing // as the rules rank it with what is kept here
+	Order []Puller // who has still to hook in the round, in order
 }
 
 // BoothActs are the rarer things that can happen to a hook, each its own form.

@@ -15,7 +15,11 @@
 // inline scripts, so a Content-Security-Policy needs no unsafe-inline.
 package templates
 
-import "github.com/a-h/templ"
+import (
+	"encoding/json"
+
+	"github.com/a-h/templ"
+)
 
 // Page is what every page struct of this package is: something to draw.
 type Page interface {
@@ -37,6 +41,8 @@ type Frame struct {
 	// for the whole page.
 	Parts  string
 	Script string // file of a module that the page adds: "pits.js"
+	// Copy is the class with which the page goes on without the server, as JSON; empty for a page that does not.
+	Copy   json.RawMessage
 	Again  string // address of this page, for "look again" where it goes stale
 	Pass   string // for staff: who this device is, "Booth · laptop by the tower"
 	Leave  *Form  // for staff: gives the pass back

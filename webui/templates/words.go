@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/a-h/templ"
+
+	"clayline/webui/static"
 )
 
 // programName stands where there is no event.
@@ -14,10 +16,14 @@ func (f Frame) follows() templ.Attributes {
 	if f.Stream == "" {
 		return nil
 	}
+	list := templ.Attributes{"data-stream": f.Stream}
 	if f.Parts != "" {
-		return templ.Attributes{"data-stream": f.Stream, "data-parts": f.Parts}
+		list["data-parts"] = f.Parts
 	}
-	return templ.Attributes{"data-stream": f.Stream}
+	if len(f.Copy) > 0 {
+		list["data-module"], list["data-glue"] = static.Href("booth.wasm.gz"), static.Href("wasm_exec.js")
+	}
+	return list
 }
 
 // lang is the language of the page.

@@ -1,0 +1,198 @@
+package main
+
+import (
+	"io"
+	"net"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"clayline/domain"
+)
+
+// wire is a network between a browser and a server that can be cut and mended. Its own address stays, whatever becomes of
+// the server.
+type wire struct {
+	address  string
+	listener net.Listener
+	mutex    sync.Mutex
+	target   string // where it leads; "" while it is cut
+	open     map[net.Conn]bool
+}
+
+// newWire makes a wire to a server.
+func newWire(t testing.TB, address string) *wire {
+	t.Helper()
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	w := &wire{address: "http://" + listener.Addr().String(), listener: listener, open: map[net.Conn]bool{}}
+	w.mend(address)
+	go func() {
+		for {
+			conn, err := listener.Accept()
+			if err != nil {
+				return
+			}
+			go w.carry(conn)
+		}
+	}()
+	t.Cleanup(func() { _ = listener.Close(); w.cut() })
+	return w
+}
+
+// carry joins a connection to the server, or ends it while the wire is cut.
+func (w *wire) carry(conn net.Conn) {
+	defer func() { _ = conn.Close() }()
+	w.mutex.Lock()
+	target := w.target
+	w.mutex.Unlock()
+	if target == "" {
+		return
+	}
+	server, err := net.Dial("tcp", target)
+	if err != nil {
+		return
+	}
+	defer func() { _ = server.Close() }()
+	w.mutex.Lock()
+	if w.target == "" {
+		w.mutex.Unlock()
+		return
+	}
+	w.open[conn], w.open[server] = true, true
+	w.mutex.Unlock()
+	go func() { _, _ = io.Copy(server, conn); _ = server.Close() }()
+	_, _ = io.Copy(conn, server)
+	w.mutex.Lock()
+	delete(w.open, conn)
+	delete(w.open, server)
+	w.mutex.Unlock()
+}
+
+// cut ends all that goes over the wire, and lets nothing over it.
+func (w *wire) cut() {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	w.target = ""
+	for conn := range w.open {
+		_ = conn.Close()
+	}
+	w.open = map[net.Conn]bool{}
+}
+
+// mend leads the wire to a server.
+func (w *wire) mend(address string) {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	w.target = strings.TrimPrefix(address, "http://")
+}
+
+// keptBooth is a browser with the booth of a class open over a wire.
+type keptBooth struct {
+	*browser
+	wire  *wire
+	page  string
+	class string
+}
+
+// openBooth enters over the wire, opens the booth of a class, and waits until the page can go on alone.
+func openBooth(s *site, w *wire, class string, more ...chromedp.ExecAllocatorOption) *keptBooth {
+	s.t.Helper()
+	b := &keptBooth{browser: openBrowser(s.t, 4*time.Minute, more...), wire: w, class: class, page: w.address + "/e/" + inventedSlug + "/" + class + "/booth"}
+	_, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool]("true"))
+	require.NoError(s.t, err)
+	b.enter(strings.Replace(s.link(domain.Booth), s.address, w.address, 1))
+	b.look()
+	b.stands()
+	return b
+}
+
+// look opens the booth's page.
+func (b *keptBooth) look() {
+	b.t.Helper()
+	b.do(chromedp.Navigate(b.page), chromedp.WaitVisible(chromedp.CSS("h1")))
+}
+
+// stands waits until the browser has the page and its files.
+func (b *keptBooth) stands() {
+	b.t.Helper()
+	require.Eventually(b.t, func() bool {
+		return evaluate[bool](b.browser, `(caches.open("clayline pages").then((c) => c.match(location.pathname)).then((p) => (window.stands = p !== undefined)), document.readyState === "complete" && window.stands === true)`)
+	}, deadline, poll, "the browser has kept the page")
+}
+
+// says is what the page says about what is kept.
+func (b *keptBooth) says() string {
+	b.t.Helper()
+	return evaluate[string](b.browser, `document.getElementById("kept")?.innerText ?? ""`)
+}
+
+// tells waits until the page says the words about what is kept.
+func (b *keptBooth) tells(words string) {
+	b.t.Helper()
+	require.Eventually(b.t, func() bool { return strings.Contains(b.says(), words) }, deadline, poll, "the page tells: %s", words)
+}
+
+// asksFor waits until the page asks for the result of the puller with the number.
+func (b *keptBooth) asksFor(number string) {
+	b.t.Helper()
+	require.Eventually(b.t, func() bool {
+		return strings.HasPrefix(evaluate[string](b.browser, `document.querySelector("h1.on-track b")?.textContent ?? ""`), number+" · ")
+	}, deadline, poll, "the page asks for %s", number)
+}
+
+// order lists the numbers of who is on the track and who waits.
+func order(c *domain.Class) []string {
+	list := []string{c.Entry(c.OnTrack().Entry).Number}
+	for _, e := range c.Current().Waiting() {
+		list = append(list, c.Entry(e).Number)
+	}
+	return list
+}
+
+// The network goes in the middle of a class, and the booth goes on: it asks for the right puller, and keeps what is typed,
+// over a reload too. When the network is back everything is stored, in order, each once.
+func TestTheBoothGoesOnWithoutItsNetwork(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	w := newWire(t, s.address)
+	class := domain.Slug(inventedClass)
+	b := openBooth(s, w, class)
+	to := order(s.class(class))
+	require.Greater(t, len(to), 4)
+	hooks := len(s.class(class).Current().Hooks)
+
+	b.press("287.34\r")
+	b.asksFor(to[1])
+	require.Len(t, s.class(class).Current().Hooks, hooks+1, "stored on the server")
+	b.stands()
+	w.cut()
+	b.press("271.05\r")
+	b.asksFor(to[2])
+	b.tells("1 form is kept here")
+	b.press("28l.36\r")
+	b.do(chromedp.WaitVisible(chromedp.CSS("#result-wrong")))
+	b.tells("1 form is kept here") // what cannot be understood is said at once, and not kept
+	b.look()
+	b.asksFor(to[2])
+	b.tells("1 form is kept here")
+	b.press("264.2\r")
+	b.asksFor(to[3])
+	require.Contains(t, b.text("main"), "264.2")
+	b.picture("booth-cut-laptop")
+	require.Len(t, s.class(class).Current().Hooks, hooks+1, "the server has none of it")
+
+	w.mend(s.address)
+	require.Eventually(t, func() bool { return len(s.class(class).Current().Hooks) == hooks+3 }, deadline, poll, "sent by themselves")
+	require.Eventually(t, func() bool { return b.says() == "" }, deadline, poll)
+	b.asksFor(to[3])
+	var stored []string
+	for _, h := range s.class(class).Current().Hooks[hooks-1 : hooks+2] {
+		stored = append(stored, s.class(class).Entry(h.Entry).Number+" "+h.Result.Distance.String())
+	}
+	require.Equal(t, []string{to[0] + " 287.34 ft", to[1] + " 271.05 ft", to[2] + " 264.2 ft"}, stored)
+}

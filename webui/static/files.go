@@ -1,0 +1,8 @@
+//go:build !js
+
+package static
+
+import "embed"
+
+//go:embed *.css *.js *.svg *.wasm.gz vendor/*.js
+var files embed.FS
