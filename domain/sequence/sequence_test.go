@@ -276,6 +276,7 @@ func TestManyClassesAreNearTheBound(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(3) {
 		p := made(seed, 36, 6)
+		p.Sessions[0].Curfew = 0 // the minutes past it would hide the gap
 		order := proposed(t, p)
 		var ids []string
 		for _, c := range p.Classes {
@@ -286,8 +287,22 @@ func TestManyClassesAreNearTheBound(t *testing.T) {
 		t.Log(was.Cost.Total, order.Cost.Total, order.Bound, order.Exact)
 		assert.LessOrEqual(t, order.Bound, order.Cost.Total)
 		assert.Less(t, order.Cost.Total, was.Cost.Total)
-		assert.Less(t, order.Cost.Total-order.Bound, order.Cost.Total/10, "the gap")
+		assert.Less(t, order.Cost.Total-order.Bound, order.Cost.Total/8, "the gap that the manual tells of")
 	}
+}
+
+// Two tracks with drivers in common may be too much for the exact search; where the tracks alone cost as much, nothing
+// better is possible all the same.
+func TestTwoTracksAreExactWhereTheTracksAloneAre(t *testing.T) {
+	t.Parallel()
+	p := made(2, 16, 4)
+	p.Tracks, p.Sessions[0].Curfew = 2, 0
+	for i := range p.Classes {
+		p.Classes[i].Track = i % 2
+	}
+	order := proposed(t, p)
+	assert.True(t, order.Exact)
+	assert.Equal(t, order.Bound, order.Cost.Total)
 }
 
 func TestWhatCannotBePutInOrderIsSaid(t *testing.T) {

@@ -148,8 +148,8 @@ func (s *solver) prove(good []made) Order {
 		order.Bound, order.Exact = order.Cost.Total, true
 		return order
 	}
-	order.Exact = false
 	order.Bound = max(order.Bound, s.apart())
+	order.Exact = order.Bound == order.Cost.Total
 	return order
 }
 
