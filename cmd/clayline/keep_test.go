@@ -9,9 +9,11 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/desk"
 )
 
 // wire is a network between a browser and a server that can be cut and mended. Its own address stays, whatever becomes of
@@ -195,4 +197,99 @@ func TestTheBoothGoesOnWithoutItsNetwork(t *testing.T) {
 		stored = append(stored, s.class(class).Entry(h.Entry).Number+" "+h.Result.Distance.String())
 	}
 	require.Equal(t, []string{to[0] + " 287.34 ft", to[1] + " 271.05 ft", to[2] + " 264.2 ft"}, stored)
+}
+
+// hookOf is the last hook of the puller with the number in the current round.
+func hookOf(c *domain.Class, number string) *domain.Hook {
+	var last *domain.Hook
+	for i := range c.Current().Hooks {
+		if h := &c.Current().Hooks[i]; c.Entry(h.Entry).Number == number {
+			last = h
+		}
+	}
+	return last
+}
+
+// The browser ends at once while the booth is cut off, and is started again with nothing but its own folder, still cut off.
+// It goes on where it was, and what it had kept is stored once, be it with a new pass.
+func TestWhatIsKeptOutlivesTheBrowser(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	w := newWire(t, s.address)
+	class := domain.Slug(inventedClass)
+	folder := chromedp.UserDataDir(t.TempDir())
+	b := openBooth(s, w, class, folder)
+	to := order(s.class(class))
+	hooks := len(s.class(class).Current().Hooks)
+	w.cut()
+	b.press("287.34\r")
+	b.asksFor(to[1])
+	b.press("271.05\r")
+	b.asksFor(to[2])
+	b.tells("2 forms are kept here")
+	b.kill()
+
+	again := &keptBooth{browser: openBrowser(t, 4*time.Minute, folder), wire: w, class: class, page: b.page}
+	again.look()
+	again.asksFor(to[2])
+	again.tells("2 forms are kept here")
+	w.mend(s.address)
+	// A browser writes its cookies down after half a minute. One that ended before lets the device in by a new link.
+	again.enter(strings.Replace(s.link(domain.Booth), s.address, w.address, 1))
+	again.look()
+	require.Eventually(t, func() bool { return len(s.class(class).Current().Hooks) == hooks+2 }, deadline, poll, "sent by themselves")
+	require.Eventually(t, func() bool { return again.says() == "" }, deadline, poll)
+	require.Equal(t, "287.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String())
+	require.Equal(t, "271.05 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
+	require.Equal(t, to[2], order(s.class(class))[0])
+}
+
+// While the booth was cut off the desk stored another distance for the same hook. Both are shown, nothing is stored over the
+// other, and what stands behind waits. A person corrects the server's, then stores the next for the hook that the server has.
+func TestTwoVersionsAreAPersonsToDecide(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	w := newWire(t, s.address)
+	class := domain.Slug(inventedClass)
+	b := openBooth(s, w, class)
+	to := order(s.class(class))
+	w.cut()
+	b.press("287.34\r")
+	b.asksFor(to[1])
+	b.press("271.05\r")
+	b.asksFor(to[2])
+	b.tells("2 forms are kept here")
+	other, err := domain.ParseDistance("285.34", domain.Foot)
+	require.NoError(t, err)
+	_, err = s.desk.Act(s.ctx, desk.Program(), desk.Ref{Event: inventedSlug, Class: class}, uuid.New(), domain.Record{
+		Hook: s.class(class).OnTrack().ID, Result: domain.Result{Outcome: domain.Measured, Distance: other}, Next: uuid.New(),
+	})
+	require.NoError(t, err)
+	w.mend(s.address)
+
+	b.tells("Not taken by the server: " + to[0])
+	b.tells("A result for that hook is stored already.")
+	b.tells("285.34 ft")
+	b.tells("Behind it 1 form is kept here")
+	b.picture("booth-conflict-laptop")
+	require.Equal(t, "285.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String(), "the server's stands until somebody decides")
+	press := func(words string) {
+		t.Helper()
+		require.Eventually(t, func() bool {
+			return evaluate[bool](b.browser, `((b) => b ? (b.click(), true) : false)([...document.querySelectorAll("#kept button")].find((b) => b.textContent.startsWith("`+words+`")))`)
+		}, deadline, poll, "there is a button %s", words)
+	}
+	press("Correct the server")
+	b.tells("A correction needs its reason")
+	require.True(t, evaluate[bool](b.browser, `(document.querySelector("#kept [id$=-reason]").value = "misread tape", document.activeElement.blur(), true)`))
+	press("Correct the server")
+	require.Eventually(t, func() bool { return hookOf(s.class(class), to[0]).Corrected == "misread tape" }, deadline, poll)
+	require.Equal(t, "287.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String())
+
+	b.tells("Not taken by the server: " + to[1])
+	press("Store “271.05” for the hook on the track")
+	require.Eventually(t, func() bool { return order(s.class(class))[0] == to[2] }, deadline, poll)
+	require.Equal(t, "271.05 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
+	require.Eventually(t, func() bool { return b.says() == "" }, deadline, poll)
+	b.asksFor(to[2])
 }

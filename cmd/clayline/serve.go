@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"crypto/rand"
+	"crypto/tls"
 	"errors"
 	"fmt"
 	"io"
@@ -37,6 +38,8 @@ const (
 // a program that was started to look at it should not be on the fairground's network.
 type house struct {
 	Addr        string `default:"127.0.0.1:8080" help:"Address to listen on."`
+	Cert        string `help:"Certificate of the server, with those between, in PEM: serves HTTPS." placeholder:"FILE" type:"path"`
+	Key         string `help:"Private key of the certificate, in PEM." placeholder:"FILE" type:"path"`
 	DatabaseURL string `name:"database-url" env:"DATABASE_URL" help:"PostgreSQL server to use instead of the private one." placeholder:"URL"`
 	Data        string `help:"Data folder of the private PostgreSQL." placeholder:"DIR"`
 	PostgresBin string `name:"postgres-bin" env:"CLAYLINE_POSTGRES_BIN" help:"Folder with the postgres and initdb programs." placeholder:"DIR"`
@@ -60,6 +63,22 @@ func (h house) pace(files int) (api.Pace, error) {
 		pace.Streams = max(files, 2*spareFiles) - spareFiles
 	}
 	return pace, nil
+}
+
+// encryption reads the certificate to serve with, nil for none. It is read before anything is opened, so that a wrong file
+// is said at once. A certificate without its key, or the other way round, is a slip that would serve without HTTPS.
+func (h house) encryption() (*tls.Config, error) {
+	if h.Cert == "" && h.Key == "" {
+		return nil, nil
+	}
+	if h.Cert == "" || h.Key == "" {
+		return nil, &callError{errors.New("--cert and --key belong together; give both, or neither")}
+	}
+	pair, err := tls.LoadX509KeyPair(h.Cert, h.Key)
+	if err != nil {
+		return nil, &callError{fmt.Errorf("the certificate cannot be used; give --cert and --key as PEM files that belong together: %w", err)}
+	}
+	return &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"}}, nil
 }
 
 // serveCommand serves what is in the database, and makes the database where there is none. A second start goes on with
@@ -108,12 +127,20 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 	if err != nil {
 		return err
 	}
+	encryption, err := h.encryption()
+	if err != nil {
+		return err
+	}
 	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", h.Addr)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s; choose another address with --addr: %w", h.Addr, err)
 	}
 	defer func() { _ = listener.Close() }() // closed already when it was served
+	scheme := "http://"
+	if encryption != nil {
+		scheme, listener = "https://", tls.NewListener(listener, encryption)
+	}
 	url, failed, stop, err := h.database(ctx, log, name)
 	if err != nil {
 		return err
@@ -129,7 +156,7 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 	}
 	defer store.Close()
 	d := desk.New(store, clock, rand.Reader, brotliCoding())
-	if err := ready(ctx, opened{store: store, desk: d, address: "http://" + visible(listener.Addr())}); err != nil {
+	if err := ready(ctx, opened{store: store, desk: d, address: scheme + visible(listener.Addr())}); err != nil {
 		return err
 	}
 	if pace.Streams < h.Streams {
