@@ -94,6 +94,7 @@ func (a answer) place() string {
 
 // form is a form of a page with what would be sent.
 type form struct {
+	method string // "post" stores, "get" or "" asks
 	action string
 	values url.Values
 	says   string // its text, refusals included
@@ -102,20 +103,26 @@ type form struct {
 }
 
 // form finds a form by the last part of its address. Where several go to the same one, the word of its hidden field
-// follows after a space: "result DQ"; without a word it is the one without that field. Nil when the page has no such form.
+// follows after a space: "result DQ"; without a word it is the one without that field. One that stores goes before one that
+// only asks. Nil when the page has no such form.
 func (a answer) form(name string) *form {
 	a.t.Helper()
+	var asks *form
 	last, word, _ := strings.Cut(name, " ")
 	for n := range a.document().Descendants() {
 		if n.Type != html.ElementNode || n.Data != "form" {
 			continue
 		}
 		f := readFormNode(n)
-		if path.Base(f.action) == last && f.values.Get("word")+f.values.Get("option") == word {
+		switch {
+		case path.Base(f.action) != last || f.values.Get("word")+f.values.Get("option") != word:
+		case f.method == "post":
 			return f
+		case asks == nil:
+			asks = f
 		}
 	}
-	return nil
+	return asks
 }
 
 // fill types into the form's fields.
@@ -128,7 +135,7 @@ func (f *form) fill(typed map[string]string) *form {
 
 // readFormNode reads what a browser would send.
 func readFormNode(top *html.Node) *form {
-	f := &form{action: attribute(top, "action"), values: url.Values{}, says: textOf(top)}
+	f := &form{method: attribute(top, "method"), action: attribute(top, "action"), values: url.Values{}, says: textOf(top)}
 	for n := range top.Descendants() {
 		name := attribute(n, "name")
 		if attribute(n, "aria-invalid") == "true" {
