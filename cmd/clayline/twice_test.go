@@ -134,13 +134,13 @@ func TestOnePlanSentManyTimesAtOnce(t *testing.T) {
 	t.Parallel()
 	f := newFair(t)
 	_, cookie := f.pass("", domain.Desk)
-	v := visitor{f, cookie}
+	v, read := visitor{f, cookie}, entering(f)
 	for range 3 {
 		for _, r := range rights() {
 			if r.route != "POST /desk" && r.route != "POST /e/:event/desk/class" {
 				continue
 			}
-			sent := r.prepare(v, nil)
+			sent := r.prepare(v, read)
 			lines := f.lines()
 			for _, a := range atOnce([]visitor{v, v, v, v}, []*form{sent, sent, sent, sent}) {
 				assert.Equal(t, http.StatusSeeOther, a.status, a.says())
