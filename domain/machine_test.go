@@ -239,6 +239,7 @@ func (m *machine) invariants(t *rapid.T) {
 		m.everybodyIsInTheLineup(t)
 	}
 	m.phase(t)
+	m.stake(t)
 	for _, off := range m.class.OffWeights() {
 		require.False(t, m.class.Rules.Weight.Within(off.Reading.Weight))
 		require.NotContains(t, m.class.ToWeigh(), off.Entry, "who was found too heavy after the hook was weighed")

@@ -62,8 +62,15 @@ func earlierSQL(ask desk.EarlierAsk) (string, pgx.NamedArgs) {
 	}
 	if ask.Track != "" {
 		sql += `
-		  AND lower(t.name) = lower(@track)
+		  AND lower(t.name) = lower(@track)`
+	}
+	if ask.Track != "" || ask.Place != "" {
+		sql += `
 		  AND lower(e.place) = lower(@place)`
+	}
+	if ask.Puller != "" {
+		sql += `
+		  AND c.id IN (SELECT class_id FROM entry WHERE lower(puller) = lower(@puller))`
 	}
 	if ask.Sled != "" {
 		sql += `
@@ -71,5 +78,5 @@ func earlierSQL(ask desk.EarlierAsk) (string, pgx.NamedArgs) {
 	}
 	return sql + `
 		ORDER BY s.starts DESC, c.position DESC, c.id
-		LIMIT @most`, pgx.NamedArgs{"not": ask.Not, "class": ask.Class, "track": ask.Track, "place": ask.Place, "sled": ask.Sled, "most": ask.Most}
+		LIMIT @most`, pgx.NamedArgs{"not": ask.Not, "class": ask.Class, "track": ask.Track, "place": ask.Place, "sled": ask.Sled, "puller": ask.Puller, "most": ask.Most}
 }

@@ -141,7 +141,7 @@ func TestEarlierClassesAreFoundByAnIndex(t *testing.T) {
 	conn := d.sql("clayline_app")
 	_, err := conn.Exec(d.ctx, `SET enable_seqscan = off`)
 	require.NoError(t, err)
-	for index, ask := range map[string]desk.EarlierAsk{"class_by_name": {Class: "x"}, "track_by_name": {Track: "x", Place: "y"}, "sled_by_name": {Sled: "x"}} {
+	for index, ask := range map[string]desk.EarlierAsk{"class_by_name": {Class: "x"}, "track_by_name": {Track: "x", Place: "y"}, "sled_by_name": {Sled: "x"}, "entry_by_puller": {Puller: "x", Place: "y"}} {
 		ask.Most = desk.MostEarlier
 		sql, args := postgres.EarlierSQL(ask)
 		rows, err := conn.Query(d.ctx, "EXPLAIN "+sql, args)

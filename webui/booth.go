@@ -205,7 +205,7 @@ func boothOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.
 	}
 	view := templates.Booth{
 		Frame: frame, Hooking: hooking(class), Class: class.Name, ClassHref: classHref(page.Event, *class),
-		Links:    []templates.Link{{Text: "How the day runs", Href: eventHref(page.Event) + "/day"}},
+		Links:    []templates.Link{{Text: "Announcer's card", Href: classHref(page.Event, *class) + "/booth/announcer"}, {Text: "How the day runs", Href: eventHref(page.Event) + "/day"}},
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
 		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
 		Crew: crewSays(page.Event, class),

@@ -51,6 +51,7 @@ func rights() []right {
 		{route: "GET /e/:event/strip", who: everybody, gives: 200},
 		{route: "GET /e/:event/strip/:track", who: everybody, gives: 200},
 		{route: "GET /e/:event/booth", who: everybody, gives: 302}, // to a page that asks for the pass
+		{route: "GET /e/:event/booth/announcer", who: everybody, gives: 302},
 		{route: "GET /e/:event/cab", who: everybody, gives: 302},
 		{route: "GET /e/:event/scale", who: everybody, gives: 302},
 
@@ -67,6 +68,7 @@ func rights() []right {
 		{route: "GET /e/:event/cab/sled/:sled", who: cabOrDesk, gives: 200},
 		{route: "POST /e/:event/cab/sled/:sled/inspect", who: cabOrDesk, gives: 303, page: "/e/" + inventedSlug + "/cab/sled/:sled", typed: map[string]string{"state-0": "ok", "by": "Ada Flagg"}},
 		{route: "GET /e/:event/:class/booth", who: boothOrDesk, gives: 200},
+		{route: "GET /e/:event/:class/booth/announcer", who: boothOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/booth/call", who: boothOrDesk, gives: 303, class: frozen, page: "booth"},
 		{route: "POST /e/:event/:class/cab/speed", who: cabOrDesk, gives: 303, class: hooking, page: "cab", typed: map[string]string{"top": "3.4"}},
 		{route: "POST /e/:event/:class/booth/speed", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: map[string]string{"top": "3.4", "at_line": "5 km/h"}},

@@ -20,7 +20,8 @@ type Same struct {
 // EarlierAsk asks for classes of any event that had a frozen setting, the newest first.
 type EarlierAsk struct {
 	Not                       uuid.UUID // the class that asks
-	Class, Track, Place, Sled string    // "" asks for any; Place goes with Track
+	Class, Track, Place, Sled string    // "" asks for any; with a Track, the Place counts even where it is ""
+	Puller                    string    // somebody of this name is entered; "" for anybody
 	Most                      int
 }
 

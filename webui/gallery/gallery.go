@@ -26,7 +26,7 @@ type Page struct {
 func Pages() []Page {
 	var all []Page
 	for _, some := range [][]Page{
-		eventPages(), pitsPages(), classPages(), specialClassPages(), boothPages(),
+		eventPages(), pitsPages(), classPages(), specialClassPages(), boothPages(), announcerPages(),
 		cabPages(), estimatePages(), earlierPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), scalePages(), sledLogPages(), otherPages(), screenPages(),
 	} {
 		all = append(all, some...)

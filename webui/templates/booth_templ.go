@@ -1210,7 +1210,7 @@ func (a BoothActs) correct(unit string) templ.Component {
 }
 
 // sayNext is what the announcer needs.
-func (p Booth) sayNext() templ.Component {
+func (p Hooking) sayNext() templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
