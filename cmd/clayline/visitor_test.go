@@ -21,6 +21,7 @@ type visitor struct {
 // answer is what a visitor gets.
 type answer struct {
 	t      testing.TB
+	path   string // that was asked for
 	status int
 	header http.Header
 	body   string
@@ -47,7 +48,7 @@ func (v visitor) send(method, path string, body io.Reader, headers ...string) an
 	defer response.Body.Close()
 	read, err := io.ReadAll(response.Body)
 	require.NoError(v.t, err)
-	return answer{t: v.t, status: response.StatusCode, header: response.Header, body: string(read)}
+	return answer{t: v.t, path: request.URL.Path, status: response.StatusCode, header: response.Header, body: string(read)}
 }
 
 func (v visitor) get(path string) answer {

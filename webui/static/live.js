@@ -46,7 +46,11 @@ async function look() {
         const now = document.querySelector(part);
         const next = page.querySelector(part);
         if (now && next) {
-          Idiomorph.morph(now, next, { ignoreActiveValue: true, callbacks: { beforeNodeRemoved: (n) => !(n.dataset && n.dataset.kept) } });
+          // What a script of the page added stays, and so does what it said.
+          Idiomorph.morph(now, next, {
+            ignoreActiveValue: true,
+            callbacks: { beforeNodeRemoved: (n) => !(n.dataset && n.dataset.kept), beforeNodeMorphed: (n) => !(n.dataset && n.dataset.kept) },
+          });
         }
       }
       if (!some) {

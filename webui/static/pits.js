@@ -8,6 +8,9 @@ const found = document.getElementById("found");
 const whole = !location.search; // an answer to a question holds some of the entries only
 const store = "clayline follows " + location.pathname;
 let typed = field.value;
+if (whole) {
+  found.dataset.kept = "yes"; // what is said here stays when the page is brought up to date
+}
 
 const rows = () => [...document.querySelectorAll(".pits-class tbody tr")];
 const words = (row, css) => row.querySelector(css)?.textContent.trim() ?? "";
