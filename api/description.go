@@ -156,7 +156,10 @@ func (d *description) operations(tag string) (list []operation, err error) {
 				ID: raw.OperationID, Method: strings.ToUpper(method), Path: address, Summary: raw.Summary, Description: raw.Description, Pass: len(raw.Security) > 0,
 			}
 			for _, p := range raw.Parameters {
-				o.Parameters = append(o.Parameters, d.Components.Parameters[path.Base(p.Ref)])
+				if p.Ref != "" {
+					p = d.Components.Parameters[path.Base(p.Ref)]
+				}
+				o.Parameters = append(o.Parameters, p)
 			}
 			for _, m := range raw.RequestBody.Content {
 				example, err := m.show()

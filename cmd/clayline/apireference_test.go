@@ -36,6 +36,8 @@ func TestTheReferenceShowsTheWholeDescription(t *testing.T) {
 			require.Contains(t, body, `id="problem-`+sort+`"`)
 		}
 	}
+	require.Contains(t, body, "<code>start_hole</code></th><td>query, may be left out", "a parameter of one operation alone is shown as those of many are")
+	require.NotContains(t, body, "<code></code>", "nothing is shown without its name")
 	page := reply{t: t, body: body}
 	ids, tree := map[string]bool{}, answer{t: t, body: page.body}.document()
 	for n := range tree.Descendants() {

@@ -79,9 +79,13 @@ func TestBoothStoresADistanceFromTheKeyboardAlone(t *testing.T) {
 	require.Equal(t, hook, s.class(class).OnTrack().ID, "nothing is stored before the second Enter")
 }
 
-func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
-	t.Parallel()
-	s := newSite(t)
+// addressed is a page of the event, by its address and a name for its picture.
+type addressed struct{ name, path string }
+
+// fairPages makes the event one where all that can happen has happened, and lists its pages. Those whose names end in "-open" are
+// looked at with all that is folded.
+func fairPages(t *testing.T, s *site) []addressed {
+	t.Helper()
 	event, class := "/e/"+inventedSlug, "/e/"+inventedSlug+"/"+domain.Slug(inventedClass)
 	// Under rules that leave much to people a class has more to show.
 	page, err := s.desk.EventPage(s.ctx, inventedSlug)
@@ -93,7 +97,7 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 	paid := paying(f)
 	paid.do(domain.Attend{Entries: []domain.Attended{{Entry: paid.class().Entries[0].ID, Attendance: domain.Attendance{Guest: true, Came: true, Fee: 2000, Paid: true}}}})
 	paid.pull("250", "260", "240", "240")
-	pages := []struct{ name, path string }{
+	return []addressed{
 		{"home", "/"}, {"event", event}, {"pits", event + "/pits"}, {"day", event + "/day"}, {"pits-found", event + "/pits?q=7"}, {"class", class}, {"class-decided", event + "/6200-lb-hill-stock"},
 		{"class-floating", event + "/5500-lb-antique"}, {"class-drawn", event + "/6200-lb-four-wheel-trucks"},
 		{"class-entries", event + "/36-t-visiting-tractors"},
@@ -107,6 +111,12 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 		{"class-points", paid.path("")}, {"result-points", paid.path("result")}, {"desk-points", paid.path("desk")}, {"desk-list-open", entering(f).path("desk")}, {"purse", paid.path("desk/purse")},
 		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"programme", event + "/desk/programme"}, {"order", event + "/desk/order"}, {"sled-log-open", event + "/cab/sled/" + page.Event.Sleds[0].ID.String()}, {"screen", event + "/screen"}, {"strip", event + "/strip/1"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
 	}
+}
+
+func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	pages := fairPages(t, s)
 	for _, size := range []struct {
 		name          string
 		width, height int64
@@ -118,7 +128,7 @@ func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
 			for _, p := range pages {
 				b.do(chromedp.Navigate(s.address+p.path), chromedp.WaitVisible(chromedp.CSS("h1")))
 				if strings.HasSuffix(p.name, "-open") { // with all that is folded
-					evaluate[bool](b, "document.querySelectorAll('details').forEach(d => d.open = true) === undefined")
+					b.unfold()
 				}
 				width, err := chromedp.Run(b.ctx, chromedp.Evaluate[int64]("document.documentElement.scrollWidth"))
 				require.NoError(t, err)
