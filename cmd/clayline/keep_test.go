@@ -1,6 +1,8 @@
 package main
 
 import (
+	"crypto/rand"
+	"fmt"
 	"io"
 	"net"
 	"strings"
@@ -10,10 +12,12 @@ import (
 
 	"github.com/chromedp/chromedp"
 	"github.com/google/uuid"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
 	"clayline/domain/desk"
+	"clayline/webui"
 )
 
 // wire is a network between a browser and a server that can be cut and mended. Its own address stays, whatever becomes of
@@ -142,9 +146,12 @@ func (b *keptBooth) tells(words string) {
 // asksFor waits until the page asks for the result of the puller with the number.
 func (b *keptBooth) asksFor(number string) {
 	b.t.Helper()
-	require.Eventually(b.t, func() bool {
+	asks := assert.Eventually(b.t, func() bool {
 		return strings.HasPrefix(evaluate[string](b.browser, `document.querySelector("h1.on-track b")?.textContent ?? ""`), number+" · ")
 	}, deadline, poll, "the page asks for %s", number)
+	if !asks {
+		b.t.Fatal(evaluate[string](b.browser, "location.href + document.body.innerText"))
+	}
 }
 
 // order lists the numbers of who is on the track and who waits.
@@ -292,4 +299,50 @@ func TestTwoVersionsAreAPersonsToDecide(t *testing.T) {
 	require.Equal(t, "271.05 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
 	require.Eventually(t, func() bool { return b.says() == "" }, deadline, poll)
 	b.asksFor(to[2])
+}
+
+// A whole class is stored from the booth while the server is killed in the middle of it, stays away for some hooks, and is
+// started again. Every distance is in the database, once and for its puller, and the replay of the journal is what is stored.
+func TestAWholeClassOverAKilledServer(t *testing.T) {
+	t.Parallel()
+	p := newProgram(t)
+	p.start("serve")
+	twenty := newCrashBooth(p)
+	store := p.store()
+	_, secret, err := desk.New(store, clock, rand.Reader).IssuePass(t.Context(), desk.Program(), inventedSlug, uuid.New(), domain.Booth)
+	require.NoError(t, err)
+	store.Close()
+	w := newWire(t, p.address)
+	b := &keptBooth{browser: openBrowser(t, 4*time.Minute), wire: w, class: twenty.ref.Class, page: w.address + "/e/" + inventedSlug + "/" + twenty.ref.Class + "/booth"}
+	b.enter(w.address + webui.EnterPath(secret))
+	b.look()
+
+	class := twenty.class()
+	to := order(&class)
+	typed := map[string]string{}
+	for i, number := range to {
+		b.asksFor(number)
+		if i < 8 {
+			b.stands()
+		}
+		switch i {
+		case 7:
+			require.NoError(t, p.command.Process.Kill())
+			<-p.ended
+		case 13:
+			b.tells("6 forms are kept here")
+			p.start("serve")
+			w.mend(p.address)
+		}
+		typed[number] = fmt.Sprintf("%d.%02d", 250+i, i)
+		b.press(typed[number] + "\r")
+	}
+	require.Eventually(t, func() bool { return b.says() == "" }, 2*deadline, poll, "all of it is sent")
+	class = twenty.class()
+	for _, h := range class.Current().Hooks {
+		if distance := typed[class.Entry(h.Entry).Number]; distance != "" && h.Result.Outcome == domain.Measured {
+			twenty.acked[h.ID] = distance
+		}
+	}
+	twenty.verify()
 }

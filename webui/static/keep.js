@@ -19,7 +19,9 @@ let over = false; // the server knows this device no more
 let tried = ""; // when it was tried last
 let said = ""; // what could not be done just now
 let drains = null;
-let busy = false;
+let work = Promise.resolve(); // one form is taken after another
+let count = 0; // of the forms taken
+const taking = new Set(); // the ids of those that are being taken
 let number = 0; // of the last journal line in the copy
 
 // ---- What is kept
@@ -51,7 +53,7 @@ const all = () => within("forms", "readonly", (s) => s.getAll());
 const put = (form) => within("forms", "readwrite", (s) => s.put(form));
 const remove = (form) => within("forms", "readwrite", (s) => s.delete(form.seq));
 const copy = () => within("copies", "readonly", (s) => s.get(classOf(here) + " " + page));
-const pending = async () => (await all()).filter((f) => f.state !== "aside"); // in the order in which they were stored
+const pending = async () => (await all()).filter((f) => f.state === "kept" || f.state === "refused"); // in the order in which they were stored
 const ofClass = (f) => classOf(f.path) === classOf(here);
 
 // ---- What the page would be
@@ -77,9 +79,9 @@ function load() {
 
 // goOn works the page out with what is kept for its class, and with the form at hand.
 async function goOn(form) {
-  const [answer, kept, given] = await Promise.all([load(), pending(), copy()]);
+  const [answer, kept, given] = await Promise.all([load(), all(), copy()]);
   const ask = (f) => ({ Action: f.action, Page: f.path.slice(f.path.lastIndexOf("/") + 1), Act: f.act, Values: f.values, At: f.at });
-  const mine = kept.filter((f) => ofClass(f) && f.state === "kept" && f.action !== form?.action);
+  const mine = kept.filter((f) => ofClass(f) && (f.state === "kept" || f.state === "sent") && f.action !== form?.action);
   const worked = JSON.parse(answer(JSON.stringify({ Page: page, Copy: JSON.parse(given.text), Kept: mine.map(ask), Form: form ? ask(form) : null })));
   if (worked.Error) {
     throw new Error(worked.Error);
@@ -95,6 +97,7 @@ function show(html, own) {
   next.innerHTML = html;
   const hook = () => document.querySelector(".store [name=hook]")?.value;
   const before = hook();
+  const typing = document.activeElement?.id === "result" || document.activeElement === document.body;
   if (own) {
     now.replaceWith(next);
   } else {
@@ -104,8 +107,8 @@ function show(html, own) {
   if (field && !own && hook() !== before) {
     field.value = "";
   }
-  if (field && (own || hook() !== before)) {
-    field.focus();
+  if (field && (own || typing || hook() !== before)) {
+    field.focus(); // also where another element took the place of the one that had it
   }
 }
 
@@ -160,7 +163,7 @@ async function settle(form) {
   cut = verdict.end === "away";
   over = verdict.end === "over";
   if (verdict.end === "stored") {
-    await remove(form);
+    await put({ ...form, state: "sent", number: verdict.number }); // the copy has not got it yet
   }
   return verdict;
 }
@@ -259,6 +262,7 @@ function touched() {
 
 // refresh takes the server's page and copy over; where it does not answer, the page goes on alone.
 async function refresh() {
+  const before = count;
   try {
     const answer = await ask(here);
     if (answer.status === 401 || answer.status === 403) {
@@ -268,7 +272,12 @@ async function refresh() {
     const given = new DOMParser().parseFromString(await answer.text(), "text/html");
     await takeCopy(given, true);
     cut = over = false;
-    if (!touched()) {
+    const mine = (await pending()).filter(ofClass);
+    // A page from before a form was taken would ask for the hook of that form again.
+    const old = before !== count || (mine.length > 0 && mine[0].state === "kept");
+    // Who is at the field goes on with the page that is there: it asks for the same hook.
+    const going = document.activeElement?.id === "result" && mine.length === 0;
+    if (!old && !going && !touched()) {
       show(given.getElementById("main").innerHTML, false);
     }
     const words = document.getElementById("alone");
@@ -295,6 +304,9 @@ async function takeCopy(given, fresh) {
   if (fresh || !stored || JSON.parse(stored.text).Number <= JSON.parse(text).Number) {
     await within("copies", "readwrite", (s) => s.put({ path: classOf(here) + " " + page, text }));
     number = JSON.parse(text).Number;
+    for (const f of (await all()).filter((f) => f.state === "sent" && ofClass(f) && f.number <= number)) {
+      await remove(f);
+    }
   }
 }
 
@@ -444,7 +456,7 @@ function describe(form, data, act) {
 
 // leave keeps a device from giving its pass back while something is kept that only it has, and cleans up otherwise.
 async function leave(form) {
-  if ((await all()).length > 0) {
+  if ((await all()).some((f) => f.state !== "sent")) {
     said = "Something is kept here that the server has not got. Send it, or download it and take it off this page, and give the pass back then.";
     return tell();
   }
@@ -458,7 +470,7 @@ async function leave(form) {
   form.submit();
 }
 
-addEventListener("submit", async (e) => {
+addEventListener("submit", (e) => {
   const form = e.target;
   const path = new URL(form.getAttribute("action"), location).pathname; // form.action is the field of that name
   const leaves = path === "/leave";
@@ -466,26 +478,19 @@ addEventListener("submit", async (e) => {
     return;
   }
   e.preventDefault();
-  if (busy) {
-    return;
+  const data = new FormData(form, e.submitter);
+  const [action, act] = [data.get("action"), path.slice(here.length + 1)];
+  if (taking.has(action)) {
+    return; // pressed twice
   }
-  busy = true;
-  try {
-    await begun;
-    if (leaves) {
-      return await leave(form);
-    }
-    const data = new FormData(form, e.submitter);
-    const act = path.slice(here.length + 1);
-    const values = new URLSearchParams(data).toString();
-    await take({ action: data.get("action"), path: here, act, values, at: new Date().toISOString(), seen: number, state: "kept", ...describe(form, data, act) }, form);
-  } catch {
-    if (!cut) {
-      form.submit(); // this browser stores nothing: the server is asked as without scripts
-    }
-  } finally {
-    busy = false;
-  }
+  taking.add(action);
+  count++;
+  const kept = { action, path: here, act, values: new URLSearchParams(data).toString(), at: new Date().toISOString(), seen: number, state: "kept", ...describe(form, data, act) };
+  work = work
+    .then(() => begun)
+    .then(() => (leaves ? leave(form) : take(kept, form)))
+    .catch(() => cut || form.submit()) // this browser stores nothing: the server is asked as without scripts
+    .finally(() => taking.delete(action));
 });
 
 // watch goes on trying while there is something to try.
