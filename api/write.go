@@ -99,6 +99,7 @@ type deed struct {
 type named struct {
 	Event   string     `json:"event,omitempty"`
 	Class   string     `json:"class,omitempty"`
+	Season  string     `json:"season,omitempty"`
 	ID      *uuid.UUID `json:"id,omitempty"`
 	Entry   *uuid.UUID `json:"entry,omitempty"`
 	Round   *uuid.UUID `json:"round,omitempty"`

@@ -211,10 +211,14 @@ func (c *Class) roundOver(i int) bool {
 
 // Standing ranks the class as it is now, best first, every entry once. Entries without a place come last; their
 // [Placing.Row] indexes c.Entries. Before the end it is provisional: who has not hooked yet has no place.
-func (c *Class) Standing() []Placing {
+func (c *Class) Standing() []Placing { return Rank(c.Table()) }
+
+// Table is the class as the ranking sees it, with the rounds that count for the standing; its rows are at the indexes of
+// c.Entries. Whoever adds classes up to a season reads it as it reads a sheet.
+func (c *Class) Table() Table {
 	table := c.table(c.standingRounds())
 	table.Complete = c.Phase() == Decided
-	return Rank(table)
+	return table
 }
 
 // table lays out the first n rounds for ranking, one row an entry, in the order of the entries. With fewer

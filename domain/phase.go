@@ -117,6 +117,9 @@ const takenOut = "taken out by a correction: "
 // takenOut reports whether a correction took the slot's entry out of the round.
 func (s Slot) takenOut() bool { return strings.HasPrefix(s.Note, takenOut) }
 
+// Belongs reports whether what the slot's entry did in the round counts: no correction has taken it out.
+func (s Slot) Belongs() bool { return !s.takenOut() }
+
 // topUp brings the line-up of a round in line with the rounds before it, after one of their results was
 // corrected: who belongs in it now hooks, and who does not any more is taken out, whatever was hooked. A
 // pull-off with a single full puller left is not pulled.

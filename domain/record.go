@@ -1,6 +1,9 @@
 package domain
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // Mark is a hook that counts, as far as records need it. Distances are comparable neither between sleds nor between
 // settings of one: a record is kept for a class on a track with a sled, and says under which setting it was made. (No
@@ -37,4 +40,34 @@ func Records(marks []Mark) []Mark {
 		}
 	}
 	return records
+}
+
+// Marks lists every hook of the class that counts, in the order of the rounds and in each of the hooks, under the names of
+// an event and a track. A hook of an entry that a correction took out of a round is not among them. It says of each under
+// which setting it was made; see [Setting.Brief].
+func (c *Class) Marks(event, track string) []Mark {
+	var marks []Mark
+	for i := range c.Rounds {
+		r := &c.Rounds[i]
+		for _, h := range r.Hooks {
+			if !h.Result.Reached() || !c.wasIn(r, h.Entry) {
+				continue
+			}
+			e := c.Entry(h.Entry)
+			m := Mark{Class: c.Name, Track: track, Sled: c.Sled.Name, Event: event, Round: r.Name, Number: e.Number, Holder: e.Details.Puller, Result: h.Result}
+			for _, rev := range r.Revisions {
+				if rev.Number == h.Revision {
+					m.Setting = rev.Setting.Brief()
+				}
+			}
+			marks = append(marks, m)
+		}
+	}
+	return marks
+}
+
+// Brief is a setting in one line, as far as it decides how the load grows along the track: "21,600 lb, gear 3, hole 2, trip
+// 198 ft".
+func (s Setting) Brief() string {
+	return fmt.Sprintf("%s, gear %d, hole %d, trip %s", s.Box, s.Gear, s.StartHole, s.Trip)
 }

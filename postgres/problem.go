@@ -20,6 +20,8 @@ type refusal struct {
 // since the domain asks the same before; the message is then what somebody else did meanwhile. A constraint
 // that is not here can be violated only by a mistake of the program, and is shown as one.
 var refusals = map[string]refusal{
+	"season_address_is_unique":             {domain.Invalid, "document", "a season of that name exists", "write another name, such as one with the year"},
+	"season_pkey":                          {domain.Stale, "", "this was sent and stored already", "reload the page"},
 	"event_address_is_unique":              {domain.Invalid, "name", "an event of that name exists", "add the year or the place"},
 	"class_address_is_unique_in_event":     {domain.Invalid, "name", "a class of that name exists at this event", "add something that tells the two apart"},
 	"class_position_is_unique_in_event":    {domain.Stale, "", "another class was planned at the same moment", "send it again"},

@@ -112,6 +112,7 @@ func (s *Site) showPlan(c echo.Context, status int, by desk.By, no *refused) err
 	view := templates.Plan{
 		Frame: s.frame(c, domain.Event{}, by), Form: *no.make("plan", "/desk", planFields),
 		Passes: templates.Link{Text: "Passes for every event: who is in, and taking one away", Href: passesHref("")},
+		More:   []templates.Link{{Text: "Seasons", Href: seasonDeskHref("")}},
 	}
 	view.EventHref = "/desk"
 	for _, e := range events {

@@ -21,7 +21,7 @@ func (s *Site) home(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	var view templates.Home
+	view := templates.Home{Links: []templates.Link{{Text: "Seasons", Href: seasonHref("")}, {Text: "Records", Href: "/records"}}}
 	for _, e := range events {
 		view.Events = append(view.Events, templates.EventLine{Name: e.Name, Href: eventHref(e), Dates: dates(e), Place: e.Place})
 	}

@@ -49,7 +49,7 @@ func who(l desk.Line) string {
 // plainKinds are the kinds of lines that need no more words. What is not here and not an action of the domain
 // is told by its kind.
 var plainKinds = map[string]string{
-	"event": "event planned", "pass": "entry link made", "enter": "a device entered", "leave": "a pass was given back", "revoke": "a pass was taken away",
+	"event": "event planned", "season": "season written", "pass": "entry link made", "enter": "a device entered", "leave": "a pass was given back", "revoke": "a pass was taken away",
 	"class": "class planned", "official": "the result was made official", "place": "moved to another session or track", "setting": "setting written", "freeze": "setting frozen",
 }
 

@@ -20,7 +20,25 @@ const htmlType = "text/html; charset=utf-8"
 // and the same bytes for all its readers. build must depend on nothing of the request but its path, which is
 // the key, and not on the clock, so that two processes render the same bytes.
 func (s *Site) public(c echo.Context, build func(context.Context) (templates.Page, error)) error {
-	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, func(ctx context.Context) (desk.Rendered, error) {
+	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, drawn(build))
+	if err != nil {
+		return err
+	}
+	return serve(c, page)
+}
+
+// serverPage serves a public page that tells of many events from the shelf, as [Site.public] does one of an event.
+func (s *Site) serverPage(c echo.Context, build func(context.Context) (templates.Page, error)) error {
+	page, err := s.desk.Live().ServerPage(c.Request().Context(), c.Request().URL.Path, drawn(build))
+	if err != nil {
+		return err
+	}
+	return serve(c, page)
+}
+
+// drawn renders the page that build makes.
+func drawn(build func(context.Context) (templates.Page, error)) desk.Render {
+	return func(ctx context.Context) (desk.Rendered, error) {
 		page, err := build(ctx)
 		if err != nil {
 			return desk.Rendered{}, err
@@ -28,11 +46,7 @@ func (s *Site) public(c echo.Context, build func(context.Context) (templates.Pag
 		var body bytes.Buffer
 		err = page.Page().Render(ctx, &body)
 		return desk.Rendered{Type: htmlType, Body: body.Bytes()}, err
-	})
-	if err != nil {
-		return err
 	}
-	return serve(c, page)
 }
 
 // serve answers with a page from the shelf: nothing when the reader has it, compressed when the reader can take

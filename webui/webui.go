@@ -42,6 +42,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/desk"
+	"clayline/domain/doc"
 	"clayline/webui/static"
 	"clayline/webui/templates"
 )
@@ -116,6 +117,15 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/desk/pass/replace", s.replace)
 	e.POST("/desk/pass/revoke", s.revoke)
 	e.GET("/schema/result.json", s.resultSchema)
+	e.GET("/desk/season", s.seasonDesk)
+	e.POST("/desk/season", s.keepSeason)
+	e.GET("/desk/season/:season", s.seasonDesk)
+	e.POST("/desk/season/:season", s.keepSeason)
+	e.GET("/season", s.seasons)
+	e.GET("/season/:season", s.season)
+	e.GET("/season/:season/standing.csv", s.seasonFile(csvExport, doc.SeasonScored.WriteCSV))
+	e.GET("/season/:season/standing.json", s.seasonFile(jsonExport, doc.SeasonScored.WriteJSON))
+	e.GET("/records", s.records)
 
 	e.GET("/e/:event", s.event)
 	e.GET("/e/:event/pits", s.pits)

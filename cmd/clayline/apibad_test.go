@@ -61,6 +61,9 @@ func writes(p *programs) map[string]write {
 		"planClass": {role: domain.Desk, path: at + "/classes", status: http.StatusCreated, body: fmt.Sprintf(`{"id": "%s", "name": "Farm Stock", "session": "%s", "track": "%s", "sled": "%s",
 			"rules": "capped-300ft"}`, uuid.New(), e.Sessions[0].ID, e.Tracks[0].ID, e.Sleds[0].ID)},
 	}
+	list["addSeason"] = write{role: domain.Desk, event: "all", path: "/api/v1/seasons", status: http.StatusCreated, body: `{"document": {"name": "Other season", "events": [{"name": "Elm"}]}}`}
+	list["writeSeason"] = write{role: domain.Desk, event: "all", method: http.MethodPut, path: "/api/v1/seasons/" + p.season(), status: http.StatusOK,
+		body: `{"version": 1, "document": {"name": "Fair season", "events": [{"name": "Oak"}]}}`}
 	p.programmeWrites(list)
 	class := func(name string, role domain.Role, method, path, body string, status int) {
 		list[name] = write{method: method, role: role, path: path, body: body, status: status, class: true}

@@ -171,6 +171,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	run := p.get(event + "/day")
 	require.Equal(t, []string{"done", "true", "Nothing more is to be pulled.", ""}, []string{run.at("tracks.0.classes.0.state"), run.at("tracks.0.begun"), run.at("tracks.0.sentence"), run.at("tracks.0.behind")})
 	p.usesTheRules(event, all)
+	p.keepsASeason(class, all)
 	journal := p.ask(call{method: http.MethodGet, path: event + "/journal?limit=200", as: all}).is(http.StatusOK)
 	require.Equal(t, "event", journal.at("lines.0.kind"))
 	require.NotContains(t, journal.body, "Maud Farrow", "a journal has no names")
@@ -219,6 +220,26 @@ func (p *programs) changesTheProgramme(event, all string) {
 	require.Equal(p.t, "true", ask(http.MethodGet, "/order", ``).is(http.StatusOK).at("exact"))
 	ask(http.MethodPut, "/order", `{"classes": [{"id": "0b9d3f3e-8c1f-4a56-9c4e-2f6f3a1d7b10"}]}`).is(http.StatusConflict)
 	require.Equal(p.t, []string{"2", "6", "24 ft"}, []string{told.at("version"), told.at("description.gears"), told.at("description.wheelbase")})
+}
+
+// keepsASeason keeps a season with the class, reads it, and writes it anew.
+func (p *programs) keepsASeason(class, all string) {
+	p.t.Helper()
+	address := strings.NewReplacer("/api/v1/events/", "", "/classes/", "/").Replace(class)
+	document := `{"name": "Valley series", "points": {"places": [10], "step": 1}, "events": [{"name": "Elm", "classes": [{"series": "Stock", "class": "` + address + `"}]}]}`
+	season := p.ask(call{method: http.MethodPost, path: "/api/v1/seasons", body: `{"document": ` + document + `}`, as: all}).is(http.StatusCreated).header.Get("Location")
+	require.Equal(p.t, "/api/v1/seasons/valley-series", season)
+	require.Equal(p.t, "valley-series", p.get("/api/v1/seasons").at("seasons.0.slug"))
+	told := p.get(season)
+	require.Equal(p.t, []string{"1", "Stock", "vehicle"}, []string{told.at("version"), told.at("series.0.series"), told.at("series.0.to")})
+	written := p.ask(call{method: http.MethodGet, path: season + "/document", as: all}).is(http.StatusOK)
+	require.Equal(p.t, address, written.at("document.events.0.classes.0.class"))
+	change := call{method: http.MethodPut, path: season, body: `{"version": 1, "document": ` + strings.Replace(document, "Elm", "Oak", 1) + `}`, as: all}
+	p.ask(change).is(http.StatusOK)
+	change.key = ""
+	p.ask(change).is(http.StatusConflict)
+	require.Equal(p.t, "2", p.get(season).at("version"))
+	p.get("/api/v1/records")
 }
 
 // measured is the body of a result.

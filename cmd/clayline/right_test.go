@@ -124,6 +124,16 @@ func rights() []right {
 		{route: "POST /e/:event/:class/desk/resume", who: deskAlone, gives: 303, class: stopped, typed: reason},
 		{route: "POST /e/:event/:class/desk/reopen", who: deskAlone, gives: 303, class: official, typed: reason},
 
+		{route: "GET /season", who: everybody, gives: 200},
+		{route: "GET /season/:season", who: everybody, gives: 200},
+		{route: "GET /season/:season/standing.csv", who: everybody, gives: 200},
+		{route: "GET /season/:season/standing.json", who: everybody, gives: 200},
+		{route: "GET /records", who: everybody, gives: 200},
+		{route: "GET /desk/season", who: serverAlone, gives: 200},
+		{route: "GET /desk/season/:season", who: serverAlone, gives: 200},
+		{route: "POST /desk/season", who: serverAlone, gives: 303, page: "/desk/season", typed: map[string]string{"document": `{"name": "Other season", "events": [{"name": "Elm"}]}`}},
+		{route: "POST /desk/season/:season", who: serverAlone, gives: 303, page: "/desk/season/" + fairSeason, form: fairSeason},
+
 		{route: "GET /desk", who: serverAlone, gives: 200},
 		{route: "GET /desk/pass", who: serverAlone, gives: 200},
 		{route: "POST /desk/pass", who: serverAlone, gives: 200, page: "/desk/pass", typed: map[string]string{"role": "desk"}},

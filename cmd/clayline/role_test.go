@@ -121,7 +121,7 @@ func (r right) prepare(able visitor, read *scene) *form {
 		read = r.class(able.fair)
 	}
 	if r.method() == http.MethodGet || r.class == nil && r.page == "" {
-		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":sled", able.loader.event.Sleds[0].ID.String(), ":secret", able.newSecret(inventedSlug, domain.Cab),
+		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":season", able.season(), ":sled", able.loader.event.Sleds[0].ID.String(), ":secret", able.newSecret(inventedSlug, domain.Cab),
 			":file", strings.TrimPrefix(static.Href("clayline.css"), static.Prefix)).Replace(path)
 		return &form{action: path, values: url.Values{"action": {uuid.NewString()}}}
 	}
@@ -129,6 +129,7 @@ func (r right) prepare(able visitor, read *scene) *form {
 	if r.class != nil {
 		page = r.class(able.fair).path(cmp.Or(r.page, "desk"))
 	}
+	able.season()
 	spare := uuid.Nil // a pass that nobody needs here; each its own
 	if strings.Contains(path, "/pass/") {
 		spare = able.newPass(map[bool]string{true: inventedSlug}[strings.HasPrefix(path, "/e/")])

@@ -118,9 +118,9 @@ func TestASeasonThatCannotBeUnderstood(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ from, to, says string }{
 		{`"season": {`, `"season": [`, "season.json:5:12: this is not JSON"},
-		{`"drops": 1`, `"drops": "one"`, "season.json:5:"},
+		{`"drops": 1`, `"drops": "one"`, `season.json: field season.drops: "one" cannot stand here`},
 		{`"drops": 1`, `"drops": -1`, "season.json: field season.drops: -1 lies outside 0 to 9999"},
-		{`"drops"`, `"drop"`, `season.json: unknown field "drop"; compare it with docs/season.md`},
+		{`"drops"`, `"drop"`, "season.json: field season.drop: there is no such field; compare it with docs/season.md"},
 		{`"name": "Valley series 2026"`, `"name": ""`, "season.json: field name: it is missing"},
 		{`"rules": "ours.json"`, `"rules": "theirs.json"`, "season.json: field rules: there is no rule set "},
 		{`"rules": "ours.json"`, `"rules": "capped-300ft"`, "season.json: field rules: the rule set capped-300ft gives no points"},

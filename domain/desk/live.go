@@ -52,6 +52,7 @@ type Live struct {
 	events map[string]uuid.UUID // by slug; an event keeps its slug
 	topics map[uuid.UUID]*topic
 	shelf  shelf
+	server server
 }
 
 // newsKept is how many lines of an event are kept at hand; a watcher who lacks more reads them from the
@@ -84,7 +85,7 @@ func (d *Desk) Live() *Live { return d.live }
 // follows again. While nobody follows, nothing is taken to be current and every reader asks the database.
 func (l *Live) Follow(ctx context.Context, listener Listener) error {
 	defer l.listening.Store(false)
-	return listener.Listen(ctx, func() { l.listening.Store(true); l.wakeAll(ctx) }, func(scope uuid.UUID) { l.wake(ctx, scope) })
+	return listener.Listen(ctx, func() { l.listening.Store(true); l.grew(); l.wakeAll(ctx) }, func(scope uuid.UUID) { l.wake(ctx, scope) })
 }
 
 // wakeAll looks after every watched event, because lines may have come while nobody listened. It runs once
@@ -105,6 +106,7 @@ func (l *Live) wakeAll(ctx context.Context) {
 // mended by the next notice, or by whoever asks once listening has ended. Events that nobody watches cost
 // nothing.
 func (l *Live) wake(ctx context.Context, scope uuid.UUID) {
+	l.grew()
 	if t := l.watched(scope); t != nil {
 		if last, err := l.last(ctx, scope); err == nil {
 			t.grow(last.Number)
@@ -115,6 +117,7 @@ func (l *Live) wake(ctx context.Context, scope uuid.UUID) {
 // saw notes that this program itself stored a line. It only ever moves forward: a line that was told of already
 // is no news.
 func (l *Live) saw(event uuid.UUID, number int64) {
+	l.grew()
 	if t := l.watched(event); t != nil {
 		t.grow(number)
 	}

@@ -104,6 +104,11 @@ func (l *Live) Page(ctx context.Context, event, key string, render Render) (*Pag
 	if err != nil {
 		return nil, err
 	}
+	return l.at(ctx, key, head, render)
+}
+
+// at returns the page of a key as of a number or later, rendering it where the shelf has none so new.
+func (l *Live) at(ctx context.Context, key string, head int64, render Render) (*Page, error) {
 	place := l.shelf.place(key)
 	place.used.Store(true)
 	if page := place.page.Load(); page != nil && page.Number >= head {

@@ -8,6 +8,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/day"
+	"clayline/domain/doc"
 )
 
 // Level is the isolation of a transaction, visible at each call, because what may be relied on depends on it.
@@ -59,6 +60,18 @@ type Tx interface {
 	Inspections(ctx context.Context, sleds []uuid.UUID) ([]domain.Inspection, error)
 	// EventsWithSled returns the slugs of the events that have a sled of that name, the newest first.
 	EventsWithSled(ctx context.Context, name string, most int) ([]string, error)
+	// ClassesAt reads classes of any event by their addresses, each with its event; what is not there is left out.
+	ClassesAt(ctx context.Context, refs []Ref) (map[Ref]doc.HeldClass, error)
+	// Season reads a season, Seasons all of them by name, without their documents.
+	Season(ctx context.Context, slug string) (Season, error)
+	Seasons(ctx context.Context) ([]Season, error)
+	// LockSeason locks a season against being written by others and reads it, with the line that the action id has.
+	LockSeason(ctx context.Context, slug string, action uuid.UUID) (LockedSeason, error)
+	// Marks reads the hooks of this server of which records are made: those that count, with a distance, in classes whose
+	// result is official, the earliest first.
+	Marks(ctx context.Context) ([]domain.Mark, error)
+	// Lines counts the lines of all journals of this server.
+	Lines(ctx context.Context) (int64, error)
 	// News reads what the public is told of the lines of an event after a number, oldest first.
 	News(ctx context.Context, event uuid.UUID, after int64, most int) ([]News, error)
 	// Journal reads the newest lines about a subject, or of the whole scope when the subject is the nil UUID.
@@ -86,6 +99,9 @@ type Tx interface {
 	SaveEvent(before, after domain.Event)
 	// AddClass writes a new class at the end of the programme.
 	AddClass(c domain.Class)
+	// AddSeason writes a new season, SaveSeason the name, the document and the number of changes of one that was locked.
+	AddSeason(s Season, at time.Time)
+	SaveSeason(s Season)
 	// AddPass writes a new pass; the link's secret is given as its hash, and never stored.
 	AddPass(p Pass, linkHash []byte)
 	// UsePass enters a device or a program with the pass, once; the secret that it acts with is given as its
@@ -120,6 +136,12 @@ type LockedEvent struct {
 	Version int64
 	// Done is the line that the action id already has, or nil.
 	Done *Line
+}
+
+// LockedSeason is a season as it stands before it is written anew, and the line that the action id already has, or nil.
+type LockedSeason struct {
+	Season Season
+	Done   *Line
 }
 
 // Line is one line of a journal. A line is, with the hashes, which only the database makes,

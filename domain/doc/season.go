@@ -2,6 +2,7 @@ package doc
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -15,14 +16,15 @@ import (
 
 // season is a season file; docs/season.md explains each field.
 type season struct {
-	Name      string         `json:"name"`
-	Rules     string         `json:"rules"`
-	Season    seasonRule     `json:"season"`
-	Events    []seasonEvent  `json:"events"`
-	BuyBacks  []buyBack      `json:"buy_backs"`
-	Penalties []penalty      `json:"penalties"`
-	PullOffs  []decidedOrder `json:"pull_offs"`
-	Coins     []decidedOrder `json:"coins"`
+	Name      string          `json:"name"`
+	Rules     string          `json:"rules"`
+	Points    json.RawMessage `json:"points"`
+	Season    seasonRule      `json:"season"`
+	Events    []seasonEvent   `json:"events"`
+	BuyBacks  []buyBack       `json:"buy_backs"`
+	Penalties []penalty       `json:"penalties"`
+	PullOffs  []decidedOrder  `json:"pull_offs"`
+	Coins     []decidedOrder  `json:"coins"`
 }
 
 // seasonRule is what an association says of a season.
@@ -46,9 +48,10 @@ type seasonEvent struct {
 	Classes []seasonClass `json:"classes"`
 }
 
-// seasonClass is one class of a pull: the series it belongs to and the files that it is in.
+// seasonClass is one class of a pull: the series it belongs to, and the files that it is in or, on a server, its address.
 type seasonClass struct {
 	Series  string `json:"series"`
+	Class   string `json:"class"`
 	Sheet   string `json:"sheet"`
 	Entries string `json:"entries"`
 	Ended   string `json:"ended"`
@@ -86,78 +89,91 @@ var (
 // ParseEnding reads how a class ended: pulled, stopped or not-run.
 func ParseEnding(s string) (domain.Ending, error) { return wordOf("ended", s, "pulled", endingWords) }
 
-// SeasonFiles is how [ReadSeason] gets at the files that a season names. Names are as they stand in the season file.
+// maxSeasonEvents bounds the pulls of a season: more are not known.
+const maxSeasonEvents = 50
+
+// SeasonFiles is how [ReadSeason] gets at what a season names. Names are as they stand in the season file.
 type SeasonFiles struct {
 	Rules func(name string) (domain.RuleSet, error)
 	Open  func(name string) (io.ReadCloser, error)
+	// Class finds a class of a server by its address, "elm-2026/4x4"; false where there is none. With it the season is one
+	// of a server, which has classes and no files. nil is a season of files.
+	Class func(address string) (HeldClass, bool)
+}
+
+// HeldClass is a class of a server with its event.
+type HeldClass struct {
+	Event domain.Event
+	Class domain.Class
 }
 
 // Season is a season that was read: its rule, its series and the records that were set.
 type Season struct {
-	Name     string
-	Rules    domain.RuleSet
+	Name  string
+	Rules domain.RuleSet
+	// Points are those of the season itself, which take the place of those of the rules; not given where it has none.
+	Points   domain.PointsRule
 	Rule     domain.SeasonRule
 	Series   []SeasonSeries
 	Marks    []domain.Mark
 	Warnings []string
 }
 
-// SeasonSeries is one class over the season. Events names the events at which it was pulled, Names the driver of a vehicle
-// or, where points are the driver's, nothing.
+// SeasonSeries is one class over the season. Events names the events at which it was pulled, Waiting those of a server whose
+// result is not official yet, Names the driver of a vehicle or, where points are the driver's, nothing.
 type SeasonSeries struct {
-	Name   string
-	Events []string
-	Names  map[string]string
+	Name    string
+	Events  []string
+	Waiting []string
+	Names   map[string]string
 	domain.Series
+	to domain.Owner // whose the points are
 }
 
 // ReadSeason reads a season file and every file that it names. Whatever cannot be understood is an error that begins with
-// the place: the season file with line and column or with the path to the field, or a [SheetError] in a file that it names.
+// the place: a [SeasonError] in the season file, or a [SheetError] in a file that it names.
 func ReadSeason(document []byte, file string, files SeasonFiles) (Season, error) {
-	var d season
+	var whole json.RawMessage
 	decoder := json.NewDecoder(bytes.NewReader(document))
-	decoder.DisallowUnknownFields()
-	if err := decoder.Decode(&d); err != nil {
+	if err := decoder.Decode(&whole); err != nil {
 		return Season{}, seasonJSONError(document, file, err)
 	}
 	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
-		return Season{}, fmt.Errorf("%s: there is more behind the season; keep one", file)
+		return Season{}, &SeasonError{File: file, Message: "there is more behind the season", Fix: "keep one"}
 	}
-	r := seasonReader{file: file, files: files, season: Season{Name: d.Name}}
+	walk := walkSeason(document)
+	r := seasonReader{file: file, document: document, at: walk.at, files: files}
+	if fault := walk.fault; fault != nil {
+		return Season{}, r.fail(fault.Field, fault.Message, fault.Fix)
+	}
+	var d season
+	if err := json.Unmarshal(whole, &d); err != nil {
+		return Season{}, r.fail("", "this is no season: "+err.Error(), "compare it with docs/season.md") // the walk finds it first
+	}
+	r.season.Name = d.Name
 	if err := r.read(d); err != nil {
 		return Season{}, err
 	}
 	return r.season, nil
 }
 
-// seasonJSONError says where a season file is not what it should be.
-func seasonJSONError(document []byte, file string, err error) error {
-	offset := int64(-1)
-	if syntax, ok := errors.AsType[*json.SyntaxError](err); ok {
-		offset = max(syntax.Offset-1, 0)
-	}
-	if wrong, ok := errors.AsType[*json.UnmarshalTypeError](err); ok {
-		line, column := position(document, wrong.Offset)
-		return fmt.Errorf("%s:%d:%d: field %s: a %s cannot stand here; compare it with docs/season.md", file, line, column, wrong.Field, wrong.Value)
-	}
-	if offset < 0 {
-		return fmt.Errorf("%s: %s; compare it with docs/season.md", file, strings.TrimPrefix(err.Error(), "json: "))
-	}
-	line, column := position(document, offset)
-	return fmt.Errorf("%s:%d:%d: this is not JSON: %w; look for a comma, a quote or a brace too many or too few", file, line, column, err)
-}
-
 // seasonReader is the state of one reading. It reads in the order of the file and stops at the first thing that cannot be
 // understood: half a season would be taken for one.
 type seasonReader struct {
-	file   string
-	files  SeasonFiles
-	season Season
+	file     string
+	document []byte
+	at       map[string]int64 // where each value begins, by its path
+	files    SeasonFiles
+	season   Season
 }
 
 // fail refuses a field of the season file, named by its path: "events[1].classes[0].series".
 func (r *seasonReader) fail(path, message, fix string) error {
-	return fmt.Errorf("%s: field %s: %s; %s", r.file, path, message, fix)
+	fault := &SeasonError{File: r.file, Field: path, Message: message, Fix: fix}
+	if at, there := r.at[path]; there {
+		fault.Line, fault.Column = position(r.document, at)
+	}
+	return fault
 }
 
 // refuse says at which field the domain refused something.
@@ -170,20 +186,20 @@ func (r *seasonReader) refuse(path string, err error) error {
 
 // read reads everything, in the order of the file.
 func (r *seasonReader) read(d season) (err error) {
-	if d.Name == "" {
+	if strings.TrimSpace(d.Name) == "" {
 		return r.fail("name", "it is missing", "write the name of the season")
 	}
-	if r.season.Rules, err = r.files.Rules(d.Rules); err != nil {
-		return fmt.Errorf("%s: field rules: %w", r.file, err)
+	if r.season.Points, err = r.points(d.Points); err != nil {
+		return err
 	}
-	if !r.season.Rules.Points.Given() {
-		return r.fail("rules", fmt.Sprintf("the rule set %s gives no points", r.season.Rules.Name), "name one that has points, see docs/rules.md")
+	if err := r.rules(d); err != nil {
+		return err
 	}
 	if r.season.Rule, err = r.rule(d.Season); err != nil {
 		return err
 	}
-	if len(d.Events) == 0 {
-		return r.fail("events", "there are none", "name the pulls that were held")
+	if len(d.Events) == 0 || len(d.Events) > maxSeasonEvents {
+		return r.fail("events", fmt.Sprintf("there are %d", len(d.Events)), fmt.Sprintf("name the pulls of the season, 1 to %d", maxSeasonEvents))
 	}
 	for i, event := range d.Events {
 		path := fmt.Sprintf("events[%d]", i)
@@ -197,6 +213,43 @@ func (r *seasonReader) read(d season) (err error) {
 		}
 	}
 	return r.decisions(d)
+}
+
+// rules reads the rule set that the sheets are ranked by. A class of a server has its own.
+func (r *seasonReader) rules(d season) (err error) {
+	if r.files.Class != nil {
+		if d.Rules != "" {
+			return r.fail("rules", "a class on a server has rules of its own", "leave it out, and write points where the classes have none")
+		}
+		return nil
+	}
+	if r.season.Rules, err = r.files.Rules(d.Rules); err != nil {
+		return fmt.Errorf("%s: field rules: %w", r.file, err)
+	}
+	if !r.pointsOf(r.season.Rules).Given() {
+		return r.fail("rules", fmt.Sprintf("the rule set %s gives no points", r.season.Rules.Name), "name one that has points, or write points here; see docs/rules.md")
+	}
+	return nil
+}
+
+// points reads the points of the season itself, which are written as in a rule set and checked as part of one.
+func (r *seasonReader) points(written json.RawMessage) (domain.PointsRule, error) {
+	if len(written) == 0 {
+		return domain.PointsRule{}, nil
+	}
+	rules, err := ParseRuleSet(fmt.Appendf(nil, `{"name": "points", "unit": "ft", "line": 300, "cap": true, "rounds": 1, "points": %s}`, written))
+	if refusal, ok := errors.AsType[*domain.Error](err); ok {
+		return domain.PointsRule{}, r.fail(cmp.Or(refusal.Field, "points"), refusal.Message, refusal.Fix)
+	}
+	return rules.Points, err
+}
+
+// pointsOf returns the points that the places of a class are worth here: those of the season, or else those of its rules.
+func (r *seasonReader) pointsOf(rules domain.RuleSet) domain.PointsRule {
+	if r.season.Points.Given() {
+		return r.season.Points
+	}
+	return rules.Points
 }
 
 // rule reads the rule of the season.
@@ -236,121 +289,6 @@ func (r *seasonReader) rule(d seasonRule) (rule domain.SeasonRule, err error) {
 	return rule, nil
 }
 
-// class reads one class of a pull and adds it to its series.
-func (r *seasonReader) class(event seasonEvent, class seasonClass, path string) error {
-	ending, err := ParseEnding(class.Ended)
-	switch {
-	case err != nil:
-		return r.refuse(path+".ended", err)
-	case class.Series == "":
-		return r.fail(path+".series", "it is missing", "write the name of the class series")
-	case ending == domain.NeverRun && (class.Sheet != "" || class.Entries == ""):
-		return r.fail(path+".sheet", "a class that was not run has no sheet", "name its entries file alone")
-	case ending != domain.NeverRun && class.Sheet == "":
-		return r.fail(path+".sheet", "it is missing", "name the class sheet, or write ended as not-run")
-	}
-	sheet := Sheet{Rules: r.season.Rules}
-	if class.Sheet != "" {
-		err = r.open(path+".sheet", class.Sheet, func(in io.Reader) (err error) {
-			sheet, err = ReadSheet(in, class.Sheet, r.season.Rules)
-			return err
-		})
-	}
-	if err == nil && class.Entries != "" {
-		err = r.open(path+".entries", class.Entries, func(in io.Reader) (err error) {
-			sheet, err = ReadEntries(in, class.Entries, sheet)
-			return err
-		})
-	}
-	if err != nil {
-		return err
-	}
-	sheet.Ending = ending
-	for _, warning := range sheet.Warnings {
-		r.season.Warnings = append(r.season.Warnings, class.Sheet+": "+warning)
-	}
-	return r.pull(event, class, sheet, path)
-}
-
-// open reads a file that the season names.
-func (r *seasonReader) open(path, name string, read func(io.Reader) error) error {
-	file, err := r.files.Open(name)
-	if err != nil {
-		return fmt.Errorf("%s: field %s: %w", r.file, path, err)
-	}
-	defer func() { _ = file.Close() }() // it was only read
-	return read(file)
-}
-
-// pull scores a sheet and adds what everybody did to the series. Guests are in no series. Where the points are the driver's and
-// one drives two vehicles in a class, the better of them is the driver's (common practice, no published source).
-func (r *seasonReader) pull(event seasonEvent, class seasonClass, sheet Sheet, path string) error {
-	series := r.series(class.Series)
-	if slices.Contains(series.Events, event.Name) {
-		return r.fail(path+".series", fmt.Sprintf("%s stands twice at %s", class.Series, event.Name), "write a series once at an event")
-	}
-	series.Events = append(series.Events, event.Name)
-	table, entries := sheet.table(), sheet.entries()
-	standing, competitors := domain.Rank(table), sheet.competitors(table, entries)
-	earned := r.season.Rules.Points.Earn(standing, competitors, sheet.Ending)
-	r.marks(event, class, table, entries)
-	for _, placing := range standing {
-		entry, c := entries[placing.Row], competitors[placing.Row]
-		if c.Guest || !c.Present {
-			continue
-		}
-		score := domain.SeasonScore{Entrant: entry.Entry, Pull: series.Pulls, Points: earned[placing.Row].Total(), Place: earned[placing.Row].Place,
-			Hooked: c.Hooked, Distance: placing.Total, Kept: c.Disqualified && slices.Contains(r.season.Rule.Undroppable, c.Cause)}
-		if r.season.Rule.Greatest {
-			score.Distance = table.Greatest(table.Rows[placing.Row])
-		}
-		if r.season.Rules.Points.To == domain.ToDriver {
-			if score.Entrant = entry.Puller; score.Entrant == "" {
-				return r.fail(path+".sheet", fmt.Sprintf("entry %s has no puller, and points are the driver's", entry.Entry), "write the name on the sheet or in the entries file")
-			}
-		} else if entry.Puller != "" {
-			series.Names[entry.Entry] = entry.Puller
-		}
-		series.add(score)
-	}
-	series.Pulls++
-	return nil
-}
-
-// add adds what an entrant did, unless it has done better at the same pull.
-func (s *SeasonSeries) add(score domain.SeasonScore) {
-	i := slices.IndexFunc(s.Scores, func(other domain.SeasonScore) bool { return other.Entrant == score.Entrant && other.Pull == score.Pull })
-	switch {
-	case i < 0:
-		s.Scores = append(s.Scores, score)
-	case score.Points > s.Scores[i].Points:
-		s.Scores[i] = score
-	}
-}
-
-// series returns the series of that name, a new one the first time.
-func (r *seasonReader) series(name string) *SeasonSeries {
-	i := slices.IndexFunc(r.season.Series, func(s SeasonSeries) bool { return s.Name == name })
-	if i < 0 {
-		i, r.season.Series = len(r.season.Series), append(r.season.Series, SeasonSeries{Name: name, Names: make(map[string]string)})
-	}
-	return &r.season.Series[i]
-}
-
-// marks notes what was reached, for the records, where the file says on which track and with which sled. Without both a
-// distance could be compared with nothing.
-func (r *seasonReader) marks(event seasonEvent, class seasonClass, table domain.Table, entries []Placed) {
-	if event.Track == "" || class.Sled == "" {
-		return
-	}
-	for i, row := range table.Rows {
-		for j, result := range row.Results {
-			r.season.Marks = append(r.season.Marks, domain.Mark{Class: class.Series, Track: event.Track, Sled: class.Sled, Event: event.Name, Setting: class.Setting,
-				Round: table.Rounds[j], Number: entries[i].Entry, Holder: entries[i].Puller, Result: result})
-		}
-	}
-}
-
 // decisions reads what officials have decided, each for one series. Whether the entrants are in it is checked with the
 // standing, when everybody is known.
 func (r *seasonReader) decisions(d season) error {
@@ -367,6 +305,9 @@ func (r *seasonReader) decisions(d season) error {
 			return err
 		}
 		pull := slices.Index(s.Events, b.Event)
+		if slices.Contains(s.Waiting, b.Event) {
+			continue // it counts with its pull
+		}
 		if pull < 0 {
 			return r.fail(path+".event", fmt.Sprintf("%s was not pulled at %q", b.Series, b.Event), "name an event at which it was")
 		}
@@ -397,4 +338,21 @@ func (r *seasonReader) decisions(d season) error {
 		}
 	}
 	return nil
+}
+
+// SeasonClasses lists the addresses of the classes that a season names, each once, so that they can be read before it. It
+// lists nothing of a document that cannot be read: [ReadSeason] says what is wrong with it.
+func SeasonClasses(document []byte) (addresses []string) {
+	var d season
+	if json.Unmarshal(document, &d) != nil {
+		return nil
+	}
+	for _, event := range d.Events {
+		for _, class := range event.Classes {
+			if class.Class != "" && !slices.Contains(addresses, class.Class) {
+				addresses = append(addresses, class.Class)
+			}
+		}
+	}
+	return addresses
 }

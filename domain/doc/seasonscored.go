@@ -15,15 +15,19 @@ import (
 // strings, as in [Scored].
 type SeasonScored struct {
 	Season  string         `json:"season"`
-	Rules   string         `json:"rules"`
+	Rules   string         `json:"rules,omitempty"`
 	Series  []SeriesScored `json:"series"`
 	Records []RecordOf     `json:"records,omitempty"`
 }
 
 // SeriesScored is one class over the season, best first.
 type SeriesScored struct {
-	Series   string         `json:"series"`
-	Events   []string       `json:"events"`
+	Series string `json:"series"`
+	// To is whose the points are, "vehicle" or "driver": an entrant is a number or a name.
+	To     string   `json:"to"`
+	Events []string `json:"events"`
+	// Waiting are events of a server that count once their result is official.
+	Waiting  []string       `json:"waiting,omitempty"`
 	Standing []SeasonPlaced `json:"standing"`
 }
 
@@ -72,7 +76,7 @@ func ScoreSeason(s Season) (SeasonScored, error) {
 		if err != nil {
 			return SeasonScored{}, fmt.Errorf("series %s: %w", series.Name, err)
 		}
-		out := SeriesScored{Series: series.Name, Events: series.Events, Standing: []SeasonPlaced{}}
+		out := SeriesScored{Series: series.Name, To: wordFor(ownerWords, series.to), Events: append([]string{}, series.Events...), Waiting: series.Waiting, Standing: []SeasonPlaced{}}
 		for i, l := range lines {
 			placed := series.placed(l)
 			if l.BehindBy != 0 {
@@ -83,11 +87,17 @@ func ScoreSeason(s Season) (SeasonScored, error) {
 		}
 		scored.Series = append(scored.Series, out)
 	}
-	for _, m := range domain.Records(s.Marks) {
-		scored.Records = append(scored.Records, RecordOf{Series: m.Class, Track: m.Track, Sled: m.Sled, Result: m.Result.Distance.String(), Entry: m.Number,
+	scored.Records = RecordsOf(domain.Records(s.Marks))
+	return scored, nil
+}
+
+// RecordsOf writes records as they are exchanged.
+func RecordsOf(records []domain.Mark) (list []RecordOf) {
+	for _, m := range records {
+		list = append(list, RecordOf{Series: m.Class, Track: m.Track, Sled: m.Sled, Result: m.Result.Distance.String(), Entry: m.Number,
 			Puller: m.Holder, Event: m.Event, Round: m.Round.String(), Setting: m.Setting})
 	}
-	return scored, nil
+	return list
 }
 
 // placed turns a line into what is printed of it.
@@ -110,8 +120,8 @@ func (s SeasonSeries) placed(l domain.SeasonLine) SeasonPlaced {
 // joined adds a note to others.
 func joined(notes, note string) string { return either(notes == "", note, notes+"; "+note) }
 
-// cell writes a pull for people: points, in parentheses when they are dropped, and a dash for a pull that was missed.
-func (p PullOf) cell() string {
+// Cell writes a pull for people: points, in parentheses when they are dropped, and a dash for a pull that was missed.
+func (p PullOf) Cell() string {
 	switch p.State {
 	case stateWords[domain.Missed]:
 		return "-"
@@ -149,7 +159,7 @@ func (s SeasonScored) WriteCSV(w io.Writer) error {
 			for _, event := range events {
 				cell := ""
 				if i := slices.Index(series.Events, event); i >= 0 {
-					cell = strings.TrimPrefix(p.Pulls[i].cell(), "-")
+					cell = strings.TrimPrefix(p.Pulls[i].Cell(), "-")
 				}
 				record = append(record, cell)
 			}
@@ -175,7 +185,7 @@ func (s SeasonScored) WriteText(w io.Writer) error {
 		for _, p := range series.Standing {
 			cells := []string{place(Placed{Place: p.Place, Shared: p.Shared}, "-"), p.Entrant, p.Puller}
 			for _, pull := range p.Pulls {
-				cells = append(cells, pull.cell())
+				cells = append(cells, pull.Cell())
 			}
 			table = append(table, strings.Join(append(cells, p.Points, p.Note), "\t"))
 		}

@@ -4,6 +4,7 @@ package templates
 type Home struct {
 	Frame
 	Events []EventLine
+	Links  []Link // seasons, records
 }
 
 // EventLine is one event in a list.

@@ -20,6 +20,7 @@ type Plan struct {
 	Frame
 	Events []Link // the desks of the events there are
 	Passes Link   // the list of passes for every event
+	More   []Link // what else is of the whole server: its seasons
 	// Form sends FieldName, FieldPlace, FieldZone, FieldTracks, FieldSled, FieldGears,
 	// FieldHoles, FieldSessions.
 	Form Form

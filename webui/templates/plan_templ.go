@@ -53,7 +53,7 @@ func (p Plan) Page() templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = links([]Link{p.Passes}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = links(append([]Link{p.Passes}, p.More...)).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
