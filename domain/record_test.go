@@ -1,6 +1,7 @@
 package domain_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,4 +50,28 @@ func TestNobodyWentFartherThanTheRecord(t *testing.T) {
 			require.Equal(t, 1, holders)
 		}
 	})
+}
+
+// A class makes a mark of every hook that counts, the pull-off's too, with the setting that it was pulled against.
+func TestAClassTellsItsMarks(t *testing.T) {
+	t.Parallel()
+	s := begun(t, set(t, "capped-300ft"), "41", "7", "23")
+	s.all("1", "FP 281 FP")
+	s.class.Entries[0].Details.Puller = "Maud Farrow"
+	var told []string
+	for _, m := range s.class.Marks("Elm", "Wrenfield, Track 1") {
+		require.Equal(t, []string{"Elm", "Wrenfield, Track 1", s.class.Name, s.class.Sled.Name}, []string{m.Event, m.Track, m.Class, m.Sled})
+		require.Contains(t, m.Setting, "gear ")
+		told = append(told, strings.TrimSpace(m.Round.String()+" "+m.Number+" "+m.Result.String()+" "+m.Holder))
+	}
+	assert.ElementsMatch(t, []string{"1 41 FP Maud Farrow", "1 7 281 Puller 7", "1 23 FP Puller 23"}, told)
+	assert.Len(t, domain.Records(s.class.Marks("Elm", "")), 1)
+	assert.Empty(t, (&domain.Class{}).Marks("Elm", ""))
+}
+
+// A hook makes no mark in a round that its entry never belonged in.
+func TestWhatACorrectionTookOutMakesNoMark(t *testing.T) {
+	t.Parallel()
+	assert.True(t, domain.Slot{Note: "late"}.Belongs())
+	assert.False(t, domain.Slot{Out: true, Note: "taken out by a correction: misread"}.Belongs())
 }

@@ -84,3 +84,28 @@ func TestASweepForgetsWhatNobodyUses(t *testing.T) {
 	l.Sweep()
 	require.Empty(t, l.topics)
 }
+
+// A page of many events is rendered once for what is known of all journals, and anew when any of them has grown.
+func TestAPageOfTheServerIsRenderedOnce(t *testing.T) {
+	t.Parallel()
+	l := newLive(nil, nil)
+	l.listening.Store(true)
+	l.server.told, l.server.asked, l.server.lines = 3, 3, 57
+	rendered := 0
+	render := func(context.Context) (Rendered, error) {
+		rendered++
+		return Rendered{Body: []byte("a")}, nil
+	}
+	for range 3 {
+		page, err := l.ServerPage(t.Context(), "/records", render)
+		require.NoError(t, err)
+		require.Equal(t, int64(57), page.Number)
+	}
+	require.Equal(t, 1, rendered)
+	l.grew()
+	require.Panics(t, func() { _, _ = l.ServerPage(t.Context(), "/records", render) }, "the store is asked how far")
+	l.server.told, l.server.asked, l.server.lines = 4, 4, 58
+	_, err := l.ServerPage(t.Context(), "/records", render)
+	require.NoError(t, err)
+	require.Equal(t, 2, rendered)
+}

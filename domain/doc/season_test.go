@@ -79,3 +79,44 @@ func FuzzReadSeason(f *testing.F) {
 		}
 	})
 }
+
+// Where something cannot stand is said with its place in lists, and what package json passes over is no season.
+func TestASeasonFaultHasItsPlace(t *testing.T) {
+	t.Parallel()
+	files := seasonFiles(t, map[string]string{"a.csv": "round,entry,result\n1,7,250\n"})
+	for document, want := range map[string]string{
+		`{"name": "n", "rules": "r", "events": [{"name": "Elm"}, {"name": 7}]}`:       `season.json: field events[1].name: 7 cannot stand here`,
+		`{"name": "n", "rules": "r", "events": [{"name": "Elm", "classes": [null]}]}`: `season.json: field events[0].classes[0]: null cannot stand here`,
+		`{"name": "n", "Rules": "r", "events": []}`:                                   `season.json: field Rules: there is no such field`,
+		`{"name": "n", "name": "m"}`:                                                  `season.json: field name: it stands twice`,
+		`{"name": "n", "season": {"drops": 1.5}}`:                                     `season.json: field season.drops: 1.5 cannot stand here`,
+		`{"name": "n", "season": {"drop_missed": 1}}`:                                 `season.json: field season.drop_missed: 1 cannot stand here`,
+		`{"name": "n", "season": []}`:                                                 `season.json: field season: a list cannot stand here`,
+		`{"name": {}}`:                                                                `season.json: field name: an object cannot stand here`,
+		`{"name": "a\u202eb"}`:                                                        `season.json: field name: this text is too long or has characters that nobody sees`,
+		`[]`:                                                                          `season.json:1:1: a list cannot stand here`,
+		`{"name": "n"`:                                                                `season.json:1:13: this is not JSON`,
+		`{"name": "n"} {}`:                                                            `season.json: there is more behind the season`,
+		`{"name": "n", "rules": "r", "points": {"places": "many"}, "events": [{"name": "E"}]}`:                 `season.json: field points`,
+		`{"name": "n", "rules": "r", "events": [{"name": "E", "classes": [{"series": "s", "class": "e/c"}]}]}`: `only a season on a server names classes`,
+	} {
+		_, err := doc.ReadSeason([]byte(document), "season.json", files)
+		require.ErrorContains(t, err, want, document)
+		var fault *doc.SeasonError
+		require.ErrorAs(t, err, &fault)
+		require.Equal(t, domain.Invalid, fault.Refusal("document").Kind)
+	}
+	require.Empty(t, doc.SeasonClasses([]byte(`{`)))
+	require.Equal(t, []string{"e/c"}, doc.SeasonClasses([]byte(`{"events": [{"classes": [{"class": "e/c"}, {"class": "e/c"}, {}]}]}`)))
+}
+
+// The points of a season take the place of those of its rules, in files too.
+func TestASeasonMayHavePointsOfItsOwn(t *testing.T) {
+	t.Parallel()
+	files := seasonFiles(t, map[string]string{"a.csv": "round,entry,result\n1,7,250\n1,41,240\n"})
+	season, err := doc.ReadSeason([]byte(`{"name": "n", "rules": "r", "points": {"places": [3, 2]}, "events": [{"name": "Elm", "classes": [{"series": "4x4", "sheet": "a.csv"}]}]}`), "season.json", files)
+	require.NoError(t, err)
+	scored, err := doc.ScoreSeason(season)
+	require.NoError(t, err)
+	require.Equal(t, []string{"3", "2"}, []string{scored.Series[0].Standing[0].Points, scored.Series[0].Standing[1].Points})
+}
