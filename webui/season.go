@@ -3,7 +3,6 @@ package webui
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"net/http"
@@ -201,39 +200,11 @@ func (s *Site) showSeasonDesk(c echo.Context, status int, by desk.By, no *refuse
 
 // seasonDraft is a season to begin with: the classes of the newest event, by their addresses.
 func (s *Site) seasonDraft(ctx context.Context) (string, error) {
-	type class struct {
-		Series string `json:"series"`
-		Class  string `json:"class"`
-	}
-	type event struct {
-		Name    string  `json:"name"`
-		Classes []class `json:"classes"`
-	}
-	draft := struct {
-		Name   string         `json:"name"`
-		Points map[string]any `json:"points"`
-		Season map[string]any `json:"season"`
-		Events []event        `json:"events"`
-	}{fmt.Sprintf("Season %d", s.now().Year()), map[string]any{"places": []int{10}, "step": 1, "hook": 5}, map[string]any{"drops": 0}, []event{}}
+	name := fmt.Sprintf("Season %d", s.now().Year())
 	events, err := s.desk.Events(ctx)
-	if err != nil {
-		return "", err
+	if err != nil || len(events) == 0 {
+		return doc.SeasonDraft(name, domain.Event{}, nil), err
 	}
-	if len(events) > 0 {
-		page, err := s.desk.EventPage(ctx, events[0].Slug)
-		if err != nil {
-			return "", err
-		}
-		newest := event{Name: page.Event.Name, Classes: []class{}}
-		for i := range page.Classes {
-			newest.Classes = append(newest.Classes, class{page.Classes[i].Name, page.Event.Slug + "/" + page.Classes[i].Slug})
-		}
-		draft.Events = append(draft.Events, newest)
-	}
-	var body bytes.Buffer
-	encoder := json.NewEncoder(&body)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	err = encoder.Encode(draft)
-	return body.String(), err
+	page, err := s.desk.EventPage(ctx, events[0].Slug)
+	return doc.SeasonDraft(name, page.Event, page.Classes), err
 }

@@ -237,7 +237,7 @@ func (p *programs) keepsASeason(class, all string) {
 	change := call{method: http.MethodPut, path: season, body: `{"version": 1, "document": ` + strings.Replace(document, "Elm", "Oak", 1) + `}`, as: all}
 	p.ask(change).is(http.StatusOK)
 	change.key = ""
-	p.ask(change).is(http.StatusConflict)
+	p.ask(change).is(http.StatusPreconditionFailed)
 	require.Equal(p.t, "2", p.get(season).at("version"))
 	p.get("/api/v1/records")
 }

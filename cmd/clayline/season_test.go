@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"clayline/domain/doc"
 )
 
 // seasonExample writes the files of the worked example in docs/season.md to a folder, with changes, and returns the folder
@@ -28,7 +30,8 @@ func seasonExample(t *testing.T, changes ...string) (folder, standing string) {
 		return blocks
 	}
 	documents, sheets := fenced("json"), fenced("csv")
-	require.Len(t, documents, 2)
+	require.Len(t, documents, 3, "the rules, the season, and one of a server")
+	require.NotEmpty(t, doc.SeasonClasses([]byte(documents[2])))
 	require.Len(t, sheets, 4)
 	folder = t.TempDir()
 	for name, content := range map[string]string{"ours.json": documents[0], "season.json": documents[1],

@@ -120,3 +120,15 @@ func TestASeasonMayHavePointsOfItsOwn(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []string{"3", "2"}, []string{scored.Series[0].Standing[0].Points, scored.Series[0].Standing[1].Points})
 }
+
+// A draft is a season that can be kept once its classes are there.
+func TestADraftOfASeasonIsOne(t *testing.T) {
+	t.Parallel()
+	draft := doc.SeasonDraft("Season 2026", domain.Event{Slug: "elm-2026", Name: "Elm"}, []domain.Class{{Slug: "4x4", Name: "4x4 & more"}})
+	require.Contains(t, draft, `"series": "4x4 & more"`)
+	require.Equal(t, []string{"elm-2026/4x4"}, doc.SeasonClasses([]byte(draft)))
+	_, err := doc.ReadSeason([]byte(draft), "season", doc.SeasonFiles{Class: func(string) (doc.HeldClass, bool) { return doc.HeldClass{}, true }})
+	require.NoError(t, err)
+	_, err = doc.ReadSeason([]byte(doc.SeasonDraft("Season 2026", domain.Event{}, nil)), "season", doc.SeasonFiles{Class: func(string) (doc.HeldClass, bool) { return doc.HeldClass{}, false }})
+	require.ErrorContains(t, err, "events: there are 0")
+}
