@@ -1,10 +1,13 @@
 package postgres
 
 import (
+	"context"
+
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
 	"clayline/domain"
+	"clayline/domain/desk"
 )
 
 // queueEntries asks for the entries of the classes, in the order entered. It is the one place where personal
@@ -56,4 +59,26 @@ func (t *tx) saveEntries(before, after domain.Class) {
 				pgx.NamedArgs{"id": e.ID, "scratched": e.Scratched, "late": e.Late, "guest": e.Guest, "came": e.Came, "fee": e.Fee, "paid": e.Paid})
 		}
 	}
+}
+
+// PulledBy returns the classes that somebody is entered in; see the desk's Tx. The name and the home are compared as they are
+// written; the index has the names in small letters.
+func (t *tx) PulledBy(ctx context.Context, puller, home string, most int) (refs []desk.Ref, err error) {
+	defer wrap(&err, "PulledBy")
+	var batch pgx.Batch
+	each(batch.Queue(`
+		SELECT e.slug, c.slug
+		FROM class c
+		JOIN event e ON e.id = c.event_id
+		JOIN session s ON s.id = c.session_id
+		WHERE c.id IN (SELECT class_id FROM entry WHERE lower(puller) = lower(@puller) AND puller = @puller AND home = @home)
+		ORDER BY s.starts DESC, c.position DESC, c.id
+		LIMIT @most`, pgx.NamedArgs{"puller": puller, "home": home, "most": most}),
+		func(rows pgx.Rows) error {
+			var ref desk.Ref
+			err := rows.Scan(&ref.Event, &ref.Class)
+			refs = append(refs, ref)
+			return err
+		})
+	return refs, t.read(ctx, &batch)
 }

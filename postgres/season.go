@@ -25,18 +25,21 @@ func (t *tx) ClassesAt(ctx context.Context, refs []desk.Ref) (held map[desk.Ref]
 	held = make(map[desk.Ref]doc.HeldClass)
 	var ids []uuid.UUID
 	each(batch.Queue(`
-		SELECT c.id, e.slug, c.slug, e.id, e.name, e.place, e.zone, t.id, t.name
+		SELECT c.id, e.slug, c.slug, e.id, e.name, e.place, e.zone, t.id, t.name, s.id, s.name, s.starts
 		FROM unnest(@events::text[], @classes::text[]) AS asked (event, class)
 		JOIN event e ON e.slug = asked.event
 		JOIN class c ON c.event_id = e.id AND c.slug = asked.class
-		JOIN track t ON t.id = c.track_id`, pgx.NamedArgs{"events": events, "classes": classes}),
+		JOIN track t ON t.id = c.track_id
+		JOIN session s ON s.id = c.session_id`, pgx.NamedArgs{"events": events, "classes": classes}),
 		func(rows pgx.Rows) error {
 			var id uuid.UUID
 			var ref desk.Ref
 			var e domain.Event
 			var track domain.Track
-			err := rows.Scan(&id, &ref.Event, &ref.Class, &e.ID, &e.Name, &e.Place, &e.Zone, &track.ID, &track.Name)
-			e.Slug, e.Tracks = ref.Event, []domain.Track{track}
+			var in domain.Session
+			err := rows.Scan(&id, &ref.Event, &ref.Class, &e.ID, &e.Name, &e.Place, &e.Zone, &track.ID, &track.Name, &in.ID, &in.Name, &in.Starts)
+			in.Starts = in.Starts.UTC()
+			e.Slug, e.Tracks, e.Sessions = ref.Event, []domain.Track{track}, []domain.Session{in}
 			ids, found[id], held[ref] = append(ids, id), ref, doc.HeldClass{Event: e}
 			return err
 		})

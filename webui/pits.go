@@ -145,6 +145,7 @@ func pitsClasses(e domain.Event, classes []domain.Class) []templates.PitsClass {
 				id += fmt.Sprintf("--%d", taken[id]) // no slug has two hyphens in a row
 			}
 			view.Rows[j].ID = id
+			view.Rows[j].Href = entryHref(e, *class, view.Rows[j].Number)
 		}
 		if len(view.Rows) > 0 {
 			list = append(list, view)

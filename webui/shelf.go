@@ -29,7 +29,12 @@ func (s *Site) public(c echo.Context, build func(context.Context) (templates.Pag
 
 // serverPage serves a public page that tells of many events from the shelf, as [Site.public] does one of an event.
 func (s *Site) serverPage(c echo.Context, build func(context.Context) (templates.Page, error)) error {
-	page, err := s.desk.Live().ServerPage(c.Request().Context(), c.Request().URL.Path, drawn(build))
+	return s.serverPageOf(c, c.Request().URL.Path, build)
+}
+
+// serverPageOf is [Site.serverPage] under another key than the path.
+func (s *Site) serverPageOf(c echo.Context, key string, build func(context.Context) (templates.Page, error)) error {
+	page, err := s.desk.Live().ServerPage(c.Request().Context(), key, drawn(build))
 	if err != nil {
 		return err
 	}

@@ -126,6 +126,8 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/season/:season/standing.csv", s.seasonFile(csvExport, doc.SeasonScored.WriteCSV))
 	e.GET("/season/:season/standing.json", s.seasonFile(jsonExport, doc.SeasonScored.WriteJSON))
 	e.GET("/records", s.records)
+	e.GET("/p/:puller", s.pullerPage)
+	e.GET("/p/:puller/:home", s.pullerPage)
 
 	e.GET("/e/:event", s.event)
 	e.GET("/e/:event/pits", s.pits)
@@ -157,6 +159,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/e/:event/cab/sled/:sled/inspect", s.inspect)
 
 	e.GET("/e/:event/:class", s.class)
+	e.GET("/e/:event/:class/entry/:number", s.entry)
 	e.GET("/e/:event/:class/sheet", s.sheet)
 	e.GET("/e/:event/:class/result", s.result)
 	e.GET("/e/:event/:class/result.csv", s.classExport(csvExport))

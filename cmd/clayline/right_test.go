@@ -124,6 +124,9 @@ func rights() []right {
 		{route: "POST /e/:event/:class/desk/resume", who: deskAlone, gives: 303, class: stopped, typed: reason},
 		{route: "POST /e/:event/:class/desk/reopen", who: deskAlone, gives: 303, class: official, typed: reason},
 
+		{route: "GET /e/:event/:class/entry/:number", who: everybody, gives: 200},
+		{route: "GET /p/:puller", who: everybody, gives: 200},
+		{route: "GET /p/:puller/:home", who: everybody, gives: 404}, // nobody here has a home
 		{route: "GET /season", who: everybody, gives: 200},
 		{route: "GET /season/:season", who: everybody, gives: 200},
 		{route: "GET /season/:season/standing.csv", who: everybody, gives: 200},

@@ -39,5 +39,7 @@ func TestPagesOfTheServerFitEveryScreen(t *testing.T) {
 	require.NoError(t, err)
 	s.fits(map[string]string{
 		"home": "/", "seasons": "/season", "season": "/season/valley-series-2026", "records": "/records", "seasons-desk": "/desk/season", "season-desk": "/desk/season/valley-series-2026",
+		"entry": "/e/" + inventedSlug + "/5500-lb-antique/entry/14", "entry-waiting": "/e/" + inventedSlug + "/8200-lb-field-stock/entry/48", "puller": "/p/Ellis%20Tarrant/Lower%20Marsh",
+		"class-linked": "/e/" + inventedSlug + "/5500-lb-antique", "pits-linked": "/e/" + inventedSlug + "/pits",
 	})
 }

@@ -60,7 +60,10 @@ type Tx interface {
 	Inspections(ctx context.Context, sleds []uuid.UUID) ([]domain.Inspection, error)
 	// EventsWithSled returns the slugs of the events that have a sled of that name, the newest first.
 	EventsWithSled(ctx context.Context, name string, most int) ([]string, error)
-	// ClassesAt reads classes of any event by their addresses, each with its event; what is not there is left out.
+	// PulledBy returns the addresses of the classes that somebody of that name and home is entered in, the newest first.
+	PulledBy(ctx context.Context, puller, home string, most int) ([]Ref, error)
+	// ClassesAt reads classes of any event by their addresses, each with its event as far as it is about that class; what
+	// is not there is left out.
 	ClassesAt(ctx context.Context, refs []Ref) (map[Ref]doc.HeldClass, error)
 	// Season reads a season, Seasons all of them by name, without their documents.
 	Season(ctx context.Context, slug string) (Season, error)

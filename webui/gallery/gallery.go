@@ -27,7 +27,7 @@ func Pages() []Page {
 	var all []Page
 	for _, some := range [][]Page{
 		eventPages(), pitsPages(), classPages(), specialClassPages(), boothPages(), announcerPages(),
-		cabPages(), estimatePages(), earlierPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), scalePages(), sledLogPages(), otherPages(), screenPages(), seasonPages(),
+		cabPages(), estimatePages(), earlierPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), scalePages(), sledLogPages(), otherPages(), screenPages(), seasonPages(), entryPages(),
 	} {
 		all = append(all, some...)
 	}

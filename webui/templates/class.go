@@ -75,6 +75,7 @@ type StandingRow struct {
 	Puller
 	Outcome
 	Place string // "1", "2="
+	Href  string // the page of the entry; empty where it is not to be linked
 }
 
 // Draw tells how the order came about, so that anyone can compute it again.

@@ -27,7 +27,8 @@ type PitsClass struct {
 type PitsRow struct {
 	Puller
 	Outcome
-	ID string // anchor, unique on the page: "n7"
+	ID   string // anchor, unique on the page: "n7"
+	Href string // the page of the entry
 	// Hook says where in the order the entry is: "hook 9 of 14 · 3 hooks ahead".
 	Hook    string
 	So      string // what the entry stands with: "place 3", "so far 281.36, place 3"

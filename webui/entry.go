@@ -1,0 +1,148 @@
+package webui
+
+import (
+	"context"
+	"fmt"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+	"clayline/webui/templates"
+)
+
+// entryHref is the permanent address of an entry: its number in small letters, because 7b and 7B are one.
+func entryHref(e domain.Event, c domain.Class, number string) string {
+	return classHref(e, c) + "/entry/" + url.PathEscape(strings.ToLower(number))
+}
+
+// pullerHref is the address of everybody who is written so; "" for an entry without a name.
+func pullerHref(d domain.Details) string {
+	if d.Puller == "" {
+		return ""
+	}
+	href := "/p/" + url.PathEscape(d.Puller)
+	if d.Home != "" {
+		href += "/" + url.PathEscape(d.Home)
+	}
+	return href
+}
+
+// entry shows one entry of a class: where it stands in the order, its hooks and what came of them.
+func (s *Site) entry(c echo.Context) error {
+	return s.public(c, func(ctx context.Context) (templates.Page, error) {
+		page, err := s.desk.ClassPage(ctx, ref(c))
+		if err != nil {
+			return nil, err
+		}
+		for _, entry := range page.Class.Entries {
+			if strings.ToLower(entry.Number) == asWritten(c, "number") {
+				return s.entryOf(c, page, entry), nil
+			}
+		}
+		return nil, &domain.Error{Kind: domain.NotFound, Message: "no entry of this class has the number " + asWritten(c, "number"), Fix: "look at the class"}
+	})
+}
+
+// asWritten is a part of the address as it was written before it was made one. The router leaves it as it is where it has
+// characters that an address may have and this one does not mean: the stroke in 5/8.
+func asWritten(c echo.Context, name string) string {
+	if c.Request().URL.RawPath == "" {
+		return c.Param(name)
+	}
+	text, err := url.PathUnescape(c.Param(name))
+	if err != nil || noText(text) {
+		return ""
+	}
+	return text
+}
+
+// entryOf lays the page of an entry out. What is foretold is asked of the class, and every figure of the class as it is told.
+func (s *Site) entryOf(c echo.Context, page desk.ClassPage, entry domain.Entry) templates.Entry {
+	e, class, told := page.Event, &page.Class, page.Class.Told()
+	view := templates.Entry{
+		Frame: s.classView(c, page), Puller: puller(entry), State: stateWords(class), Scratched: entry.Scratched,
+		Class: templates.Link{Text: class.Name, Href: classHref(e, *class)},
+		Links: []templates.Link{{Text: "Find me", Href: eventHref(e) + "/pits#n" + domain.Slug(entry.Number)}},
+	}
+	view.Stream = classStream(e, class)
+	if href := pullerHref(entry.Details); href != "" {
+		view.Links = append(view.Links, templates.Link{Text: "All hooks of " + entry.Details.Puller, Href: href})
+	}
+	for _, row := range pitsRows(e, class, &told) {
+		if row.Number == entry.Number {
+			view.Stands = strings.TrimSuffix(row.Text+", "+row.So, ", ")
+			for _, words := range []string{row.Hook, row.So, row.PullOff} {
+				if words != "" {
+					view.Words = append(view.Words, firstUpper(words))
+				}
+			}
+		}
+	}
+	view.Hooks = entryHooks(e, class, &told, entry)
+	if points := pointsOf(e, class); points != nil && !class.Official.Made.IsZero() {
+		for _, row := range points.Rows {
+			if row.Number == entry.Number {
+				view.Points = row.Total
+			}
+		}
+	}
+	return view
+}
+
+// entryHooks are the rounds that an entry is in, as they were pulled.
+func entryHooks(e domain.Event, class, told *domain.Class, entry domain.Entry) []templates.EntryHook {
+	all := rounds(e, told)
+	outlookOf(class).foretold(e, class, all)
+	var hooks []templates.EntryHook
+	for i := range all {
+		round := &all[len(all)-1-i] // the current one comes first there
+		for _, row := range round.Order {
+			if row.Number == entry.Number {
+				hooks = append(hooks, templates.EntryHook{Outcome: row.Outcome, Round: round.Name, Order: fmt.Sprintf("place %s of %d in the order", row.Position, len(round.Order))})
+			}
+		}
+	}
+	return hooks
+}
+
+// pullerPage shows every class that somebody is entered in, at any event of this server.
+func (s *Site) pullerPage(c echo.Context) error {
+	// It is one click from every entry; a search engine need not gather it.
+	c.Response().Header().Set("X-Robots-Tag", "noindex")
+	who := domain.Details{Puller: asWritten(c, "puller"), Home: asWritten(c, "home")}
+	// The path would not tell A/B from A of B.
+	return s.serverPageOf(c, "puller "+strconv.Quote(who.Puller)+" "+strconv.Quote(who.Home), func(ctx context.Context) (templates.Page, error) {
+		entered, err := s.desk.PulledBy(ctx, who.Puller, who.Home)
+		if err != nil {
+			return nil, err
+		}
+		view := templates.PullerPage{Name: who.Puller, Home: who.Home}
+		for i := range entered {
+			class := entered[i].Class.Told()
+			for _, entry := range class.Entries {
+				if entry.Details.Puller == who.Puller && entry.Details.Home == who.Home {
+					view.Entries = append(view.Entries, pulledLine(entered[i].Event, &entered[i].Class, &class, entry))
+				}
+			}
+		}
+		return view, nil
+	})
+}
+
+// pulledLine is one class of a puller: with what, and what came of it.
+func pulledLine(e domain.Event, class, told *domain.Class, entry domain.Entry) templates.PulledLine {
+	line := templates.PulledLine{
+		Event: templates.Link{Text: e.Name, Href: eventHref(e)}, Class: templates.Link{Text: class.Name, Href: entryHref(e, *class, entry.Number)},
+		Date: dates(e), Number: entry.Number, Vehicle: entry.Details.Vehicle,
+	}
+	stands, place := standsWith(told, told.Standing(), entry)
+	line.Outcome, line.Place = stands, firstUpper(place)
+	if class.Official.Made.IsZero() {
+		line.Place = firstUpper(strings.TrimPrefix(place+", not official", ", "))
+	}
+	return line
+}
