@@ -163,6 +163,7 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(classPath+"/place", s.act(domain.MoveClass{}, http.StatusOK, readPlace))
 	e.POST(classPath+"/entries", s.act(domain.AddEntry{}, http.StatusCreated, readEntry))
 	e.POST(classPath+"/entries/:entry/scratch", s.act(domain.Scratch{}, http.StatusOK, readScratch))
+	e.POST(classPath+"/entries/:entry/presence", s.act(domain.SayWhere{}, http.StatusOK, readPresence))
 	e.POST(classPath+"/commitment", s.act(domain.Commit{}, http.StatusOK, readCommit))
 	e.POST(classPath+"/swap", s.act(domain.Swap{}, http.StatusOK, readSwap))
 	e.POST(classPath+"/attendance", s.act(domain.Attend{}, http.StatusOK, readAttend))

@@ -43,7 +43,7 @@ func roundOf(r *domain.Round) round {
 		TwoSettings: r.TwoSettings(), Hooks: make([]hook, len(r.Hooks)),
 	}
 	for i, s := range r.Lineup {
-		told.Lineup[i] = slot(s)
+		told.Lineup[i] = slot{Entry: s.Entry, Note: s.Note, Out: s.Out}
 	}
 	for _, rev := range r.Revisions {
 		if rev.Draft() {

@@ -36,26 +36,28 @@ const (
 	Cab
 	// Scale writes down what the scale showed.
 	Scale
+	// Lane says who is in the line-up, and what the flags showed.
+	Lane
 )
 
 // roleNames are the words by which people, passes and the database call one role alone.
-var roleNames = map[Role]string{Desk: "desk", Booth: "booth", Cab: "cab", Scale: "scale"}
+var roleNames = map[Role]string{Desk: "desk", Booth: "booth", Cab: "cab", Scale: "scale", Lane: "lane"}
 
-// ParseRole reads "desk", "booth", "cab" or "scale", in lower case. It reads one role, never a combination.
+// ParseRole reads "desk", "booth", "cab", "scale" or "lane", in lower case. It reads one role, never a combination.
 func ParseRole(s string) (Role, error) {
 	for role, name := range roleNames {
 		if s == name {
 			return role, nil
 		}
 	}
-	return 0, invalid("role", fmt.Sprintf("%q is not a role", s), "write desk, booth, cab or scale")
+	return 0, invalid("role", fmt.Sprintf("%q is not a role", s), "write desk, booth, cab, scale or lane")
 }
 
 // String returns the names of the roles, joined by " or ", in the order of their constants: "desk or booth".
 // The zero Role is "". A sentence can take it as it is: "this needs a pass for the desk or booth".
 func (r Role) String() string {
 	var names []string
-	for role := Desk; role <= Scale; role <<= 1 {
+	for role := Desk; role <= Lane; role <<= 1 {
 		if r&role != 0 {
 			names = append(names, roleNames[role])
 		}
@@ -94,6 +96,7 @@ func Kinds() []ActionKind {
 		{"resume", Desk, ResumeClass{}},
 		// What happens from a call to the next, and what puts it right.
 		{"call", Desk | Booth, Call{}},
+		{"presence", Desk | Booth | Lane, SayWhere{}},
 		{"ready", Desk | Cab, SayReady{}},
 		{"differed", Desk | Cab, NoteDifference{}},
 		{"speed", Desk | Booth | Cab, ReadSpeed{}},

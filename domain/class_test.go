@@ -131,7 +131,7 @@ func TestRolesHaveNames(t *testing.T) {
 	}
 	assert.Equal(t, "desk or booth", (domain.Desk | domain.Booth).String())
 	_, err := domain.ParseRole("owner")
-	require.ErrorContains(t, err, "write desk, booth, cab or scale")
+	require.ErrorContains(t, err, "write desk, booth, cab, scale or lane")
 }
 
 func TestAnErrorSaysWhatHappenedAndWhatToDo(t *testing.T) {

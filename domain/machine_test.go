@@ -138,6 +138,9 @@ func (m *machine) act(t *rapid.T) domain.Action {
 		line := rapid.SampledFrom([]string{"", "4 mph", "5.63 km/h"}).Draw(t, "at the line")
 		return domain.ReadSpeed{Hook: m.someHook(t), Top: velocity(t, top), AtLine: velocity(t, line)}
 	case "ready":
+		if rapid.Bool().Draw(t, "steward") {
+			return domain.SayWhere{Entry: m.someEntry(t), Where: rapid.SampledFrom([]domain.Where{0, domain.Here, domain.Missing, domain.Cooling}).Draw(t, "where")}
+		}
 		return domain.SayReady{Hook: m.someHook(t), Held: rapid.Bool().Draw(t, "held"), Words: someReason(t)}
 	case "void":
 		return domain.VoidHook{Hook: m.someHook(t), Reason: someReason(t), Next: m.id()}

@@ -36,6 +36,8 @@ type Slot struct {
 	Note string
 	// Out says that the entry will not hook in this round; the note says why.
 	Out bool
+	// Presence is what the steward last said of the puller; see [Class.InLine].
+	Presence Presence
 }
 
 // Open returns the open setting revision, or nil. There is at most one. It points into the round.

@@ -2,6 +2,7 @@ package postgres
 
 import (
 	"slices"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -38,16 +39,23 @@ func (r *classRead) queueRounds(batch *pgx.Batch, which string, args pgx.NamedAr
 			return nil
 		})
 	each(batch.Queue(`
-		SELECT round_id, entry_id, note, is_out
+		SELECT round_id, entry_id, note, is_out, presence, presence_at
 		FROM slot
 		WHERE round_id IN (`+roundsOf(which)+`)
 		ORDER BY round_id, position`, args),
 		func(rows pgx.Rows) error {
 			var id uuid.UUID
 			var s domain.Slot
-			if err := rows.Scan(&id, &s.Entry, &s.Note, &s.Out); err != nil {
+			var where string
+			var at *time.Time
+			if err := rows.Scan(&id, &s.Entry, &s.Note, &s.Out, &where, &at); err != nil {
 				return err
 			}
+			said, err := domain.ParseWhere(where)
+			if err != nil {
+				return err
+			}
+			s.Presence = domain.Presence{Where: said, At: utc(at)}
 			round := r.round(id)
 			round.Lineup = append(round.Lineup, s)
 			return nil
@@ -80,10 +88,11 @@ func (t *tx) saveSlots(class uuid.UUID, before, after domain.Round) {
 			continue
 		}
 		t.writes.Queue(`
-			INSERT INTO slot (round_id, entry_id, class_id, position, note, is_out)
-			VALUES (@round, @entry, @class, @position, @note, @out)
+			INSERT INTO slot (round_id, entry_id, class_id, position, note, is_out, presence, presence_at)
+			VALUES (@round, @entry, @class, @position, @note, @out, @presence, @presence_at)
 			ON CONFLICT (round_id, entry_id) DO UPDATE
-			SET position = @position, note = @note, is_out = @out`,
-			pgx.NamedArgs{"round": after.ID, "entry": s.Entry, "class": class, "position": i + 1, "note": s.Note, "out": s.Out})
+			SET position = @position, note = @note, is_out = @out, presence = @presence, presence_at = @presence_at`,
+			pgx.NamedArgs{"round": after.ID, "entry": s.Entry, "class": class, "position": i + 1, "note": s.Note, "out": s.Out,
+				"presence": s.Presence.Where.String(), "presence_at": null(s.Presence.At)})
 	}
 }

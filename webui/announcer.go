@@ -44,7 +44,7 @@ func (s *Site) announcerOf(c echo.Context, by desk.By, spoken desk.Spoken) templ
 			{Text: "Booth", Href: classHref(spoken.Event, *class) + "/booth"},
 		},
 	}
-	view.Stream = classStream(spoken.Event, class)
+	view.Stream, view.Awake = classStream(spoken.Event, class), true
 	stake := spoken.Stake
 	if stake == nil {
 		view.Quiet = &templates.Quiet{Text: "Nobody is called.", Next: awaited(class) + "."}

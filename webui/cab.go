@@ -23,7 +23,7 @@ func cabOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.Ca
 		Differed: differedOf(class, classHref(page.Event, *class)+"/cab/", no),
 		Speeds:   speedsOf(class, classHref(page.Event, *class)+"/cab/", no),
 	}
-	view.Stream = classStream(page.Event, class)
+	view.Stream, view.Awake, view.Seen = classStream(page.Event, class), true, seenOf(page.Event, class)
 	if class.OnTrack() == nil {
 		view.Links = []templates.Link{
 			{Text: "What another setting would do", Href: classHref(page.Event, *class) + "/cab/estimate"},

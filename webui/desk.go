@@ -49,6 +49,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage) templates
 			{Text: "Booth", Href: eventHref(e) + "/booth"},
 			{Text: "Cab", Href: eventHref(e) + "/cab"},
 			{Text: "Scale", Href: eventHref(e) + "/scale"},
+			{Text: "Line-up", Href: eventHref(e) + "/lane"},
 		},
 	}
 	for i := range page.Classes {

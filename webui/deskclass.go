@@ -143,6 +143,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 			{Text: "Cab", Href: classHref(page.Event, *class) + "/cab"},
 			{Text: "Estimate", Href: classHref(page.Event, *class) + "/cab/estimate"},
 			{Text: "Scale", Href: classHref(page.Event, *class) + "/scale"},
+			{Text: "Line-up", Href: classHref(page.Event, *class) + "/lane"},
 			{Text: "All classes", Href: eventHref(page.Event) + "/desk"},
 		},
 		Entries: deskEntries(class, base, no), Drawn: drawFile(page.Event, class), Setting: deskSetting(page, base, no, c.QueryParams()),

@@ -140,6 +140,8 @@ func hookHappened(c domain.Class, action domain.Action) string {
 		return "noted of " + hookedBy(c, a.Hook) + ": " + differenceWords(domain.Difference{What: a.What, Words: a.Words})
 	case domain.ReadSpeed:
 		return "read of " + hookedBy(c, a.Hook) + ": " + speedWords(domain.Speeds{Top: a.Top, AtLine: a.AtLine})
+	case domain.SayWhere:
+		return c.Entry(a.Entry).Number + " in the line-up: " + whereWords(a.Where)
 	case domain.SayReady:
 		return readyWords(a) + ", before " + hookedBy(c, a.Hook)
 	case domain.VoidHook:

@@ -126,7 +126,7 @@ func passesHref(event string) string {
 // roleOptions are the roles that a link can be made for.
 func roleOptions() []templates.Option {
 	var list []templates.Option
-	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Scale, domain.Desk} {
+	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Scale, domain.Lane, domain.Desk} {
 		list = append(list, templates.Option{Value: role.String(), Text: firstUpper(role.String()) + ": " + does[role]})
 	}
 	return list

@@ -92,6 +92,8 @@ func writes(p *programs) map[string]write {
 	s = entering(p.fair)
 	class("commitToDraw", domain.Desk, post, s.api("/commitment"), `{"commitment": "`+strings.Repeat("7d", 32)+`", "reason": "first"}`, 200)
 	s = drawn(p.fair)
+	class("sayWhere", domain.Booth, post, s.api("/entries/"+s.class().Entries[0].ID.String()+"/presence"), `{"where": "missing"}`, 200)
+	s = drawn(p.fair)
 	class("swapPlaces", domain.Desk, post, s.api("/swap"), `{"entry": "`+s.class().Draw.Order[0].String()+`", "with": "`+s.class().Draw.Order[1].String()+`", "reason": "one trailer"}`, 200)
 	s = pullOffDue(p.fair)
 	class("openRound", domain.Desk, post, s.api("/rounds"), `{"id": `+id()+`, "name": "P1"}`, 201)

@@ -52,7 +52,7 @@ func printAddresses(ctx context.Context, out io.Writer, d *desk.Desk, address st
 	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(table, "Event\t%s\n", event)
 	fmt.Fprintf(table, "One class\t%s/%s\n", event, domain.Slug(inventedClass))
-	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Scale, domain.Desk} {
+	for _, role := range []domain.Role{domain.Booth, domain.Cab, domain.Scale, domain.Lane, domain.Desk} {
 		_, secret, err := d.IssuePass(ctx, desk.Program(), events[len(events)-1].Slug, uuid.New(), role)
 		if err != nil {
 			return err
@@ -63,4 +63,4 @@ func printAddresses(ctx context.Context, out io.Writer, d *desk.Desk, address st
 }
 
 // titles are the roles as they begin a line of that table.
-var titles = map[domain.Role]string{domain.Booth: "Booth", domain.Cab: "Cab", domain.Scale: "Scale", domain.Desk: "Desk"}
+var titles = map[domain.Role]string{domain.Booth: "Booth", domain.Cab: "Cab", domain.Scale: "Scale", domain.Lane: "Lane", domain.Desk: "Desk"}

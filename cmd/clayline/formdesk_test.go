@@ -90,7 +90,7 @@ func TestSlipsOfTheDesk(t *testing.T) {
 		{what: "to reopen without a reason", class: official, form: "reopen", typed: reason(""), at: "reason", status: 422, says: "The reason is missing. Type it."},
 
 		{what: "a link for a role that is none", page: "/e/" + inventedSlug + "/desk", form: "pass", sends: map[string]string{"role": "flagman"}, at: "role", status: 422,
-			says: `"flagman" is not a role. Write desk, booth, cab or scale.`},
+			says: `"flagman" is not a role. Write desk, booth, cab, scale or lane.`},
 	}, "desk")
 }
 

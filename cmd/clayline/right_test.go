@@ -54,11 +54,14 @@ func rights() []right {
 		{route: "GET /e/:event/booth/announcer", who: everybody, gives: 302},
 		{route: "GET /e/:event/cab", who: everybody, gives: 302},
 		{route: "GET /e/:event/scale", who: everybody, gives: 302},
+		{route: "GET /e/:event/lane", who: everybody, gives: 302},
 
 		{route: "GET /e/:event/:class/scale", who: scaleOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/scale/weigh", who: scaleOrDesk, gives: 303, class: limited, page: "scale", typed: map[string]string{"entry": "41", "weight": "8190"}},
 		{route: "POST /e/:event/:class/scale/misread", who: scaleOrDesk, gives: 303, class: weighed, page: "scale", typed: reason},
 
+		{route: "GET /e/:event/:class/lane", who: laneOrBooth, gives: 200},
+		{route: "POST /e/:event/:class/lane/presence", who: laneOrBooth, gives: 303, class: testHook, page: "lane", typed: map[string]string{"where": "missing"}},
 		{route: "GET /e/:event/:class/cab", who: cabOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/cab/estimate", who: cabOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/earlier", who: cabOrDesk, gives: 200},

@@ -22,10 +22,12 @@ import (
 
 // Who may do something. A pass of another event, or a cookie that is not known, is worth no more than none.
 const (
-	everybody   = "nobody, booth, cab, scale, desk, server desk, other desk, stranger"
+	everybody   = "nobody, booth, cab, scale, lane, desk, server desk, other desk, stranger"
 	boothOrDesk = "booth, desk, server desk"
 	cabOrDesk   = "cab, desk, server desk"
 	scaleOrDesk = "scale, desk, server desk"
+	laneOrDesk  = "lane, desk, server desk"
+	laneOrBooth = "lane, booth, desk, server desk"
 	deskAlone   = "desk, server desk"
 	serverAlone = "server desk"
 )
@@ -35,7 +37,7 @@ func callers(f *fair) map[string]visitor {
 	_, other := f.pass(otherSlug, domain.Desk)
 	_, server := f.pass("", domain.Desk)
 	return map[string]visitor{
-		"nobody": {fair: f}, "booth": f.as(domain.Booth), "cab": f.as(domain.Cab), "scale": f.as(domain.Scale), "desk": f.as(domain.Desk),
+		"nobody": {fair: f}, "booth": f.as(domain.Booth), "cab": f.as(domain.Cab), "scale": f.as(domain.Scale), "lane": f.as(domain.Lane), "desk": f.as(domain.Desk),
 		"server desk": {fair: f, cookie: server}, "other desk": {fair: f, cookie: other}, "stranger": {fair: f, cookie: strings.Repeat("x", 32)},
 	}
 }
@@ -227,6 +229,9 @@ func deeds(f *fair) map[string]deed {
 		"resume":   {stopped, func(*domain.Class) domain.Action { return domain.ResumeClass{Reason: "dry"} }},
 		"differed": {hooking, func(c *domain.Class) domain.Action { return domain.NoteDifference{Hook: on(c), What: domain.HandDrop} }},
 		"speed":    {hooking, func(c *domain.Class) domain.Action { return domain.ReadSpeed{Hook: on(c)} }},
+		"presence": {hooking, func(c *domain.Class) domain.Action {
+			return domain.SayWhere{Entry: c.OnTrack().Entry, Where: domain.Missing}
+		}},
 		"ready":    {hooking, func(c *domain.Class) domain.Action { return domain.SayReady{Hook: on(c), Held: true, Words: "cable"} }},
 		"start":    {hooking, func(c *domain.Class) domain.Action { return domain.Start{Hook: on(c)} }},
 		"official": {decided, func(*domain.Class) domain.Action { return domain.MakeOfficial{Name: "Ada Flagg"} }},

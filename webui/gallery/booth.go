@@ -55,6 +55,7 @@ func boothHeld() templates.Booth {
 	b := booth()
 	b.Acts.Speeds = speeds()
 	b.Rehook = filled("/booth/again", map[string]string{templates.FieldCause: templates.CauseSled, templates.FieldReason: "red by itself"}, nil)
+	b.Seen = []templates.Seen{{Puller: who("33"), Words: "here since 18:41"}, {Puller: who("41"), Words: "missing since 18:44"}}
 	b.Crew = &templates.Crew{Held: true, Text: "18:41: the sled crew holds: cable frayed."}
 	return b
 }

@@ -25,6 +25,7 @@ type Booth struct {
 	Choice *Choice
 	Quiet  *Quiet
 	Crew   *Crew     // what the sled's crew said before the hook; nil for nothing
+	Seen   []Seen    // what the steward of the line-up said of those who are next
 	Rehook *Form     // the re-hook that is offered about a hook that ended; sends what Again does
 	Call   *Call     // until when to hook; nil where the rules give no time
 	Advice []Message // what the rules advise the officials

@@ -17,6 +17,7 @@ type Cab struct {
 	Note    string
 	OnTrack Puller
 	Next    Puller
+	Seen    []Seen    // what the steward of the line-up said of those who are next
 	Choice  *Choice   // the choice that is open, to read
 	Advice  []Message // what the rules advise the officials and the operator
 	Facts   []Term    // what these rules have about the line and the speed
