@@ -46,6 +46,7 @@ func (s *Site) class(c echo.Context) error {
 		// The stream tells a browser that there is something new; without JavaScript, the link "look again"
 		// does.
 		view.Stream = classStream(page.Event, class)
+		view.Data = doc.ClassPreview(page.Event, class, eventHref(page.Event), classHref(page.Event, *class))
 		if class.Current() == nil {
 			view.Entries = entered(class)
 		}

@@ -11,6 +11,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/day"
+	"clayline/domain/doc"
 	"clayline/webui/templates"
 )
 
@@ -49,6 +50,7 @@ func (s *Site) event(c echo.Context) error {
 			},
 		}
 		view.Stream = eventStream(page.Event)
+		view.Data = doc.EventPreview(page.Event, eventHref(page.Event))
 		for i := range page.Classes {
 			class := &page.Classes[i]
 			if told := class.Told(); onNow(class) {

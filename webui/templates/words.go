@@ -26,6 +26,10 @@ func (f Frame) follows() templ.Attributes {
 	return list
 }
 
+// data is the element with what the page tells search engines. It is a data block and no script: a browser runs nothing of
+// it, and no policy need allow it.
+func (f Frame) data() string { return `<script type="application/ld+json">` + f.Data + `</script>` }
+
 // lang is the language of the page.
 func (f Frame) lang() string {
 	if f.Lang == "" {
