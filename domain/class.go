@@ -164,14 +164,16 @@ func (c *Class) onTrack() *Hook {
 }
 
 // hookOnTrack returns the hook under way when it is the one named. A hook that has a result already is Stale,
-// since somebody else was faster; one that was never called is in the wrong state.
+// since somebody else was faster, and is told with what was stored, so that whoever is refused has both values before
+// their eyes; one that was never called is in the wrong state.
 func (c *Class) hookOnTrack(id uuid.UUID) (*Hook, error) {
-	h := c.onTrack()
+	h, named := c.onTrack(), c.hook(id)
 	switch {
 	case h != nil && h.ID == id:
 		return h, nil
-	case c.hook(id) != nil:
-		return nil, &Error{Kind: Stale, Field: "hook", Message: "a result for that hook is stored already", Fix: "look at the page again, or correct it"}
+	case named != nil:
+		return nil, &Error{Kind: Stale, Field: "hook", Message: "a result for that hook is stored already",
+			Fix: fmt.Sprintf("number %s has %s: leave it, or correct it", c.numberOf(named.Entry), named.Result)}
 	default:
 		return nil, &Error{Kind: WrongState, Field: "hook", Message: "that puller is not on the track", Fix: "call the puller first"}
 	}

@@ -54,6 +54,9 @@ func TestAPageThatIsBehindIsTold(t *testing.T) {
 	stale := s.record("50")
 	s.pulls("41", "50.1")
 	s.refuse(stale, domain.Stale, "a result for that hook is stored already")
+	var told *domain.Error
+	require.ErrorAs(t, s.decide(stale), &told)
+	assert.Equal(t, "number 41 has 50.1: leave it, or correct it", told.Fix, "with the value that was first")
 	s.refuse(domain.Drop{Hook: stale.Hook, Reason: "belt", Next: s.id()}, domain.Stale, "stored already")
 	assert.Equal(t, "50.1", s.hook("41", "1").Result.String())
 }

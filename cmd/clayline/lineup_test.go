@@ -37,7 +37,23 @@ func TestTheBoothReadsWhatTheStewardPressed(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "28", typed)
 
-	// Nothing to press is smaller than a fingertip, or next to another without room between.
-	small := evaluate[int](phone, `[...document.querySelectorAll(".line button")].filter((b) => b.offsetHeight < 48 || b.offsetWidth < 48).length`)
-	require.Zero(t, small)
+	require.Empty(t, phone.small())
+}
+
+// small lists what is to be pressed in the page and is lower or narrower than 48 pixels, which a glove misses.
+func (b *browser) small() string {
+	return evaluate[string](b, `[...document.querySelectorAll("main button, main select, main summary, main .tick")]
+		.filter((e) => e.checkVisibility() && (e.offsetHeight < 48 || e.offsetWidth < 48)).map((e) => e.textContent.trim() + " " + e.offsetHeight).join(", ")`)
+}
+
+// With gloves on, in the sun: the cab's page has nothing small to press either, and says whether the screen stays on.
+func TestTheCabIsPressedWithGloves(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	b := newBrowser(t, 390, 844)
+	b.scripts(true)
+	b.enter(s.link(domain.Cab))
+	b.do(chromedp.Navigate(s.address+"/e/"+inventedSlug+"/cab"), chromedp.WaitVisible(chromedp.CSS(".ready button")))
+	require.Eventually(t, func() bool { return evaluate[bool](b, "!document.getElementById('awake').hidden") }, deadline, poll)
+	require.Empty(t, b.small())
 }
