@@ -69,7 +69,7 @@ func (s *Site) lineupOf(c echo.Context, by desk.By, page desk.ClassPage, no *ref
 	if len(rows) == 0 {
 		view.Quiet = &templates.Quiet{Text: "Nobody is to hook.", Next: awaited(class) + "."}
 	} else {
-		view.Cooling = "To cool down after a re-hook: " + lowerWords(cooling(class.Rules))
+		view.Cooling = "After a re-hook: " + lowerWords(cooling(class.Rules))
 	}
 	if no != nil && !slices.ContainsFunc(rows, func(r templates.LineRow) bool { return tells(r.Says) }) {
 		view.Notice = no.told()

@@ -24,7 +24,7 @@ func lineup() templates.Lineup {
 		Frame: staff("Lane · phone"), Class: "8,200 lb Field Stock", Sentence: "On the track, and started: 27 Sam Whitlock.", Count: "1 here · 1 missing · 1 cooling down · 2 not seen",
 		Next:    []templates.LineRow{row("33", "next", "here", "here since 18:41"), row("41", "2 hooks later", "missing", "missing since 18:44"), row("7", "3 hooks later", "", "")},
 		After:   []templates.LineRow{refused, row("12", "5 hooks later", "cooling", "cooling down since 18:40, by the rules till 18:45")},
-		Cooling: "To cool down after a re-hook: under these rules up to 4 places to cool down, and 5 minutes where fewer are left.",
+		Cooling: "After a re-hook: under these rules up to 4 places to cool down, and 5 minutes where fewer are left.",
 		Tracks: []templates.OtherTrack{{Track: "Track 2", Class: templates.Link{Text: "5,500 lb Antique", Href: "#"}, Next: []templates.Seen{
 			{Puller: who("30"), Words: "here since 18:39"}, {Puller: who("19")}, {Puller: who("38")},
 		}}},
