@@ -306,7 +306,7 @@ func (f Frame) layout(title, description, kind string) templ.Component {
 			}
 		}
 		if f.Awake {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 26, "<p id=\"awake\" class=\"label\" hidden></p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 26, "<section id=\"awake\" class=\"label\" aria-label=\"Screen\" hidden></section>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
