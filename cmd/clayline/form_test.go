@@ -86,7 +86,7 @@ func TestSlipsOfTheBooth(t *testing.T) {
 		{what: "a hook that is none", class: hooking, form: "result", sends: map[string]string{"hook": uuid.NewString()}, typed: typed("281.36"), status: 409,
 			says: `"281.36" was not stored. That puller is not on the track. Call the puller first.`, gone: true},
 		{what: "a hook whose result another device stored", class: hooking, form: "result", typed: typed("281.36"), meanwhile: pulls("270"), status: 409,
-			says: `"281.36" was not stored. A result for that hook is stored already. Number 41 has 270: leave it, or correct it.`, gone: true},
+			says: `"281.36" was not stored. A result for that hook is stored already. Number 7b has 270: leave it, or correct it.`, gone: true},
 		{what: "the last hook, whose result another device stored", class: lastHook, form: "result", typed: typed("281.36"), meanwhile: pulls("270"), status: 409,
 			says: "A result for that hook is stored already.", gone: true},
 		{what: "a disqualification of a hook that is over", class: hooking, form: "result DQ", typed: map[string]string{"reason": "out of bounds"}, meanwhile: pulls("270"), status: 409,

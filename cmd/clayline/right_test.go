@@ -62,6 +62,10 @@ func rights() []right {
 
 		{route: "GET /e/:event/:class/lane", who: laneOrBooth, gives: 200},
 		{route: "POST /e/:event/:class/lane/presence", who: laneOrBooth, gives: 303, class: testHook, page: "lane", typed: map[string]string{"where": "missing"}},
+		// Before the rows that follow, which plan more classes than one day takes.
+		{route: "GET /e/:event/desk/order", who: deskAlone, gives: 200},
+		{route: "POST /e/:event/desk/order", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/order?down=:class /e/" + inventedSlug + "/desk/order?up=:class"},
+
 		{route: "GET /e/:event/:class/cab", who: cabOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/cab/estimate", who: cabOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/earlier", who: cabOrDesk, gives: 200},
@@ -93,8 +97,6 @@ func rights() []right {
 		{route: "POST /e/:event/desk/pass/replace", who: deskAlone, gives: 200, page: "/e/" + inventedSlug + "/desk/pass"},
 		{route: "POST /e/:event/desk/pass/revoke", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/pass"},
 		{route: "POST /e/:event/desk/class", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/class"},
-		{route: "GET /e/:event/desk/order", who: deskAlone, gives: 200},
-		{route: "POST /e/:event/desk/order", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/order?down=:class /e/" + inventedSlug + "/desk/order?up=:class"},
 		{route: "GET /e/:event/desk/programme", who: deskAlone, gives: 200},
 		{route: "POST /e/:event/desk/programme/session", who: deskAlone, gives: 303, page: programmePage, typed: map[string]string{"starts": "2026-09-19 18:00"}},
 		{route: "POST /e/:event/desk/programme/session-change", who: deskAlone, gives: 303, page: programmePage},
