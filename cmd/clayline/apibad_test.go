@@ -44,6 +44,15 @@ func (w write) holder(p *programs, all string) string {
 	}
 }
 
+// listsAll is the write that names every class of the event, and is stale once another write planned one.
+const listsAll = "orderClasses"
+
+// inTurn are the names of the writes in an order in which each can be done.
+func inTurn(list map[string]write) []string {
+	names := slices.DeleteFunc(slices.Collect(maps.Keys(list)), func(name string) bool { return name == listsAll })
+	return append([]string{listsAll}, names...)
+}
+
 // writes lists every write of the interface, each where it can be done.
 func writes(p *programs) map[string]write {
 	e := p.loader.event
@@ -151,7 +160,7 @@ func writes(p *programs) map[string]write {
 	s = decided(p.fair)
 	s.do(domain.MakeOfficial{Name: "Ada Holm"})
 	class("reopenResult", domain.Desk, post, s.api("/official/reopen"), `{"reason": "protest"}`, 200)
-	list["orderClasses"] = write{role: domain.Desk, method: http.MethodPut, path: at + "/order", status: 200, body: p.reversed()} // the last, since it lists all classes
+	list[listsAll] = write{role: domain.Desk, method: http.MethodPut, path: at + "/order", status: 200, body: p.reversed()} // the last, since it lists all classes
 	return list
 }
 

@@ -18,7 +18,9 @@ func TestAWriteSentAgainIsAnsweredTheSame(t *testing.T) {
 	t.Parallel()
 	p := newPrograms(t)
 	all := p.secret("", domain.Desk)
-	for name, d := range writes(p) {
+	list := writes(p)
+	for _, name := range inTurn(list) {
+		d := list[name]
 		c := call{method: http.MethodPost, path: d.path, body: d.body, as: d.holder(p, all), key: uuid.NewString()}
 		if d.method != "" {
 			c.method = d.method
@@ -103,7 +105,9 @@ func TestAWriteSentManyTimesAtOnce(t *testing.T) {
 	t.Parallel()
 	p := newPrograms(t)
 	all := p.secret("", domain.Desk)
-	for name, d := range writes(p) {
+	list := writes(p)
+	for _, name := range inTurn(list) {
+		d := list[name]
 		if name == "makePass" || name == "replacePass" || name == "enterPass" {
 			continue
 		}

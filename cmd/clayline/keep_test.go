@@ -288,7 +288,7 @@ func TestTwoVersionsAreAPersonsToDecide(t *testing.T) {
 	}
 	press("Correct the server")
 	b.tells("A correction needs its reason")
-	require.True(t, evaluate[bool](b.browser, `(document.querySelector("#kept [id$=-reason]").value = "misread tape", document.activeElement.blur(), true)`))
+	require.True(t, evaluate[bool](b.browser, `((field) => (field.value = "misread tape", field.dispatchEvent(new Event("input")), field.blur(), true))(document.querySelector("#kept [id$=-reason]"))`))
 	press("Correct the server")
 	require.Eventually(t, func() bool { return hookOf(s.class(class), to[0]).Corrected == "misread tape" }, deadline, poll)
 	require.Equal(t, "287.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String())

@@ -18,6 +18,7 @@ let cut = false; // the server did not answer the last time
 let over = false; // the server knows this device no more
 let tried = ""; // when it was tried last
 let said = ""; // what could not be done just now
+const decisions = new Map(); // by form, what a person who decides has typed and was told: both stay when the panel is drawn anew
 let drains = null;
 let work = Promise.resolve(); // one form is taken after another
 let count = 0; // of the forms taken
@@ -335,6 +336,7 @@ function press(into, text, work) {
     b.disabled = true;
     await work();
     await tell();
+    b.disabled = false; // where somebody is deciding, the panel stays as it is
   };
   return b;
 }
@@ -382,14 +384,18 @@ function conflict(f) {
     press(box, "Store “" + f.typed + "” for the hook on the track", () => again(f, { hook: f.answer.hook }));
   }
   if (f.answer.state === "ended" && result) {
-    const reason = field(box, id + "-reason", "Reason", "");
+    const deciding = decisions.get(f.seq) ?? { reason: "", wrong: "" };
+    decisions.set(f.seq, deciding);
+    const reason = field(box, id + "-reason", "Reason", deciding.reason);
+    reason.oninput = () => (deciding.reason = reason.value);
+    const wrong = add(box, "p", deciding.wrong, "wrong");
+    wrong.setAttribute("role", "status");
     press(box, "Correct the server's to “" + result + "”", async () => {
       if (reason.value.trim() === "") {
         reason.focus();
-        said = "A correction needs its reason; everybody can read it beside the result.";
+        wrong.textContent = deciding.wrong = "A correction needs its reason; everybody can read it beside the result.";
         return;
       }
-      said = "";
       await again(f, { hook: f.answer.hook, reason: reason.value, next: crypto.randomUUID() }, "correct");
     });
   }
