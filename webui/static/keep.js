@@ -276,8 +276,9 @@ async function refresh() {
     const mine = (await pending()).filter(ofClass);
     // A page from before a form was taken would ask for the hook of that form again.
     const old = before !== count || (mine.length > 0 && mine[0].state === "kept");
-    // Who is at the field goes on with the page that is there: it asks for the same hook.
-    const going = document.activeElement?.id === "result" && mine.length === 0;
+    // Who is at the field goes on with the page that is there while it asks for the same hook.
+    const asks = (page) => page.querySelector(".store [name=hook]")?.value;
+    const going = document.activeElement?.id === "result" && mine.length === 0 && asks(given) === asks(document);
     if (!old && !going && !touched()) {
       show(given.getElementById("main").innerHTML, false);
     }
