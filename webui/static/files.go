@@ -4,5 +4,5 @@ package static
 
 import "embed"
 
-//go:embed *.css *.js *.svg *.wasm.gz vendor/*.js
+//go:embed *.css css/*.css *.js *.svg *.wasm.gz vendor/*.js
 var files embed.FS

@@ -6,6 +6,8 @@
 //
 //	static.Href("clayline.css") // "/static/clayline.1f0c7b2a9d3e.css"
 //	f, ok := static.Lookup("clayline.1f0c7b2a9d3e.css")
+//
+// The stylesheet is written by subject, in the folder css, and sent as one file: a phone with one bar then asks once.
 package static
 
 import (
@@ -31,6 +33,14 @@ type File struct {
 	// Coding is for Content-Encoding: "gzip" for a file that is kept packed, as its name ends in .gz; else "".
 	Coding string
 	Body   []byte
+}
+
+// sheet is the name of the stylesheet that is joined of the sheets.
+const sheet = "clayline.css"
+
+// sheets are the parts of the stylesheet in the order in which they are joined: what comes later wins, so that paper is last.
+func sheets() []string {
+	return []string{"ground", "pull", "rows", "forms", "booth", "lineup", "cab", "desk", "paper"}
 }
 
 // catalogue reads the embedded files once, when the first is asked for; they are few and stay in memory.
@@ -69,30 +79,48 @@ func (f File) hashed() string {
 func read() map[string]File {
 	found := map[string]File{}
 	err := fs.WalkDir(files, ".", func(where string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
+		switch {
+		case err != nil:
 			return err
+		case where == parts:
+			return fs.SkipDir
+		case e.IsDir():
+			return nil
 		}
 		body, err := files.ReadFile(where)
-		if err != nil {
-			return err
-		}
-		sum := sha256.Sum256(body)
-		file := File{
-			Name: e.Name(),
-			Hash: hex.EncodeToString(sum[:6]),
-			Type: contentType(strings.TrimSuffix(e.Name(), packed)),
-			Body: body,
-		}
-		if strings.HasSuffix(e.Name(), packed) {
-			file.Coding = "gzip"
-		}
-		found[e.Name()] = file
-		return nil
+		found[e.Name()] = fileOf(e.Name(), body)
+		return err
 	})
 	if err != nil {
 		panic(err) // the embedded files are always there
 	}
+	found[sheet] = fileOf(sheet, joined())
 	return found
+}
+
+// parts is the folder of the sheets.
+const parts = "css"
+
+// joined is the stylesheet.
+func joined() (whole []byte) {
+	for _, name := range sheets() {
+		body, err := files.ReadFile(parts + "/" + name + ".css")
+		if err != nil {
+			panic(err) // as above
+		}
+		whole = append(whole, body...)
+	}
+	return whole
+}
+
+// fileOf is a file as it is sent.
+func fileOf(name string, body []byte) File {
+	sum := sha256.Sum256(body)
+	file := File{Name: name, Hash: hex.EncodeToString(sum[:6]), Type: contentType(strings.TrimSuffix(name, packed)), Body: body}
+	if strings.HasSuffix(name, packed) {
+		file.Coding = "gzip"
+	}
+	return file
 }
 
 // contentType is by extension: the system's own table may differ or be empty.

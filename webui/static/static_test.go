@@ -1,9 +1,10 @@
 package static_test
 
 import (
-	"bytes"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -50,7 +51,30 @@ func TestTheStylesheetFetchesNothing(t *testing.T) {
 	css := stylesheet(t)
 	require.NotContains(t, css, "url(")
 	require.NotContains(t, css, "@import")
-	require.Less(t, bytes.Count([]byte(css), []byte("\n")), 600)
+}
+
+// The stylesheet is one file for the browser, and each of its sheets is in it once, in an order in which paper has the
+// last word.
+func TestTheStylesheetIsJoinedOfItsSheets(t *testing.T) {
+	t.Parallel()
+	css := stylesheet(t)
+	sheets, err := filepath.Glob("css/*.css")
+	require.NoError(t, err)
+	require.NotEmpty(t, sheets)
+	whole := 0
+	for _, name := range sheets {
+		text, err := os.ReadFile(name) // #nosec G304 -- a file of this folder
+		require.NoError(t, err)
+		require.Equal(t, 1, strings.Count(css, string(text)), name)
+		require.LessOrEqual(t, strings.Count(string(text), "\n"), 200, name)
+		whole += len(text)
+		require.Panics(t, func() { static.Href(filepath.Base(name)) }, "a sheet has no address of its own")
+	}
+	require.Len(t, css, whole)
+	last, err := os.ReadFile("css/paper.css")
+	require.NoError(t, err)
+	require.True(t, strings.HasSuffix(css, string(last)))
+	require.True(t, strings.HasPrefix(css, "/* Clayline"))
 }
 
 // tokens are the colours of the n-th block of tokens: 0 by day, 1 by night, 2 on paper.
