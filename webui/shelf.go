@@ -10,6 +10,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain/desk"
+	"clayline/webui/language"
 	"clayline/webui/templates"
 )
 
@@ -17,10 +18,10 @@ import (
 const htmlType = "text/html; charset=utf-8"
 
 // public serves a public page of an event from the shelf: rendered once for a journal number, compressed then,
-// and the same bytes for all its readers. build must depend on nothing of the request but its path, which is
-// the key, and not on the clock, so that two processes render the same bytes.
+// and the same bytes for all its readers. build must depend on nothing of the request but its path and
+// language, which are the key, and not on the clock, so that two processes render the same bytes.
 func (s *Site) public(c echo.Context, build func(context.Context) (templates.Page, error)) error {
-	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), c.Request().URL.Path, drawn(build))
+	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), keyOf(c), drawn(build))
 	if err != nil {
 		return err
 	}
@@ -29,7 +30,7 @@ func (s *Site) public(c echo.Context, build func(context.Context) (templates.Pag
 
 // serverPage serves a public page that tells of many events from the shelf, as [Site.public] does one of an event.
 func (s *Site) serverPage(c echo.Context, build func(context.Context) (templates.Page, error)) error {
-	return s.serverPageOf(c, c.Request().URL.Path, build)
+	return s.serverPageOf(c, keyOf(c), build)
 }
 
 // serverPageOf is [Site.serverPage] under another key than the path.
@@ -48,10 +49,19 @@ func drawn(build func(context.Context) (templates.Page, error)) desk.Render {
 		if err != nil {
 			return desk.Rendered{}, err
 		}
-		var body bytes.Buffer
-		err = page.Page().Render(ctx, &body)
-		return desk.Rendered{Type: htmlType, Body: body.Bytes()}, err
+		body, err := inWords(ctx, page)
+		return desk.Rendered{Type: htmlType, Body: body}, err
 	}
+}
+
+// inWords renders a page in the language of the request.
+func inWords(ctx context.Context, page templates.Page) ([]byte, error) {
+	var body bytes.Buffer
+	if err := page.Page().Render(ctx, &body); err != nil {
+		return nil, err
+	}
+	said, _ := language.Of(ctx).Page(body.Bytes())
+	return said, nil
 }
 
 // serve answers with a page from the shelf: nothing when the reader has it, compressed when the reader can take

@@ -28,7 +28,6 @@
 package webui
 
 import (
-	"bytes"
 	"context"
 	"log/slog"
 	"net/http"
@@ -81,7 +80,7 @@ func (s *Site) Handler() http.Handler {
 	protection.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		s.fail(foreign(), e.NewContext(r, w))
 	}))
-	return headers(protection.Handler(headAsGet(e)))
+	return headers(inLanguage(protection.Handler(headAsGet(e))))
 }
 
 // foreign refuses a form that another site sent.
@@ -225,15 +224,15 @@ func readable(next echo.HandlerFunc) echo.HandlerFunc {
 // show renders a page to a buffer first, so that a failing page is an error and not half a page. A handler that
 // set no rule on keeping the answer gets no-cache.
 func show(c echo.Context, status int, page templates.Page) error {
-	var body bytes.Buffer
 	// The status is written with the first byte, and cannot be taken back when the page fails later.
-	if err := page.Page().Render(c.Request().Context(), &body); err != nil {
+	body, err := inWords(c.Request().Context(), page)
+	if err != nil {
 		return err
 	}
 	if c.Response().Header().Get("Cache-Control") == "" {
 		c.Response().Header().Set("Cache-Control", "no-cache")
 	}
-	return c.Blob(status, htmlType, body.Bytes())
+	return c.Blob(status, htmlType, body)
 }
 
 // ref names the class of the address.
@@ -284,7 +283,7 @@ func (s *Site) classPage(ctx context.Context, c echo.Context, roles domain.Role)
 func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame {
 	f := templates.Frame{
 		Event: e.Name, EventHref: eventHref(e), Again: c.Request().URL.Path,
-		AsOf: s.now().In(e.Location()).Format(secondsFormat),
+		AsOf: s.now().In(e.Location()).Format(secondsFormat), Languages: languages(c),
 	}
 	if by.Role != 0 {
 		f.Pass = strings.ToUpper(by.Role.String()[:1]) + by.Role.String()[1:]

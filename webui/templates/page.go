@@ -29,7 +29,6 @@ type Page interface {
 // Frame is what all pages share: the strip of chalk along the top, and the
 // message an action left behind.
 type Frame struct {
-	Lang      string // language of the page, "en" if empty
 	Event     string // "Tarn Hollow Harvest Pull"; empty on pages above any event
 	EventHref string // where the event's name leads
 	Context   string // "Saturday · Track 1"
@@ -52,6 +51,16 @@ type Frame struct {
 	Pass   string // for staff: who this device is, "Booth · laptop by the tower"
 	Leave  *Form  // for staff: gives the pass back
 	Notice string // what the last action did: "Stored: 30 Ida Brandt 188.02 ft · number 411"
+	// Languages are the page in each language that there is, the one at hand among them; empty where there is only this.
+	Languages []Language
+}
+
+// Language is a page in a language.
+type Language struct {
+	Tag  string // RFC 5646: "de"
+	Name string // the language's own name: "Deutsch"
+	Href string
+	Now  bool // this is the page at hand
 }
 
 // Link is a place to go, in words.

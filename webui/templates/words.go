@@ -30,14 +30,6 @@ func (f Frame) follows() templ.Attributes {
 // it, and no policy need allow it.
 func (f Frame) data() string { return `<script type="application/ld+json">` + f.Data + `</script>` }
 
-// lang is the language of the page.
-func (f Frame) lang() string {
-	if f.Lang == "" {
-		return "en"
-	}
-	return f.Lang
-}
-
 // name is what the top line calls the page's event.
 func (f Frame) name() string {
 	if f.Event == "" {

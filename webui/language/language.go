@@ -1,0 +1,166 @@
+// Package language says the pages of Clayline in other languages than English, in which they are written.
+//
+// # One catalogue
+//
+// Pages, decisions and refusals are written in English where they are made, as whole sentences. A catalogue holds each of
+// them once with what it is in the other language, and a page is put into that language as it is written out:
+//
+//	The sled is back.: Der Bremswagen ist zurück.
+//	"{n} hooks ahead": noch {n} Züge davor
+//	"{x} leads with {s}": "{x} führt mit {s}"
+//
+// What stands in braces is a hole: {n} takes a number, which is written as the language writes numbers; {x} takes what
+// people have typed, a name or a reason, and leaves it as it is; {s} takes something that the catalogue, or the rules for
+// figures and dates, can say in turn. A figure tells holes of one kind apart: {n1}, {n2}. The translation has the same
+// holes, in the order that suits it.
+//
+// # What is not in the catalogue
+//
+// Figures, times and dates follow rules of the language (see [Language.Text]). Parts set apart by " · ", sentences that
+// follow one another, and a message of the domain that stands as a sentence ("the setting is frozen" as "The setting is
+// frozen.") are found by their parts. Whatever is then still unknown is shown as it is, in English or as it was typed: a
+// page with an English sentence is better than none. The tests of the program's pages see to it that none is left.
+//
+// What people typed is never looked up where the page marks it with HTML's translate="no".
+//
+// # Why so
+//
+// A message passes through the domain, the desk and the pages before anybody reads it, and is stored nowhere in another
+// form; were each of them to know in which language it will be read, every function would carry that along for the sake
+// of the last. At the edge there is one place that knows, and a snapshot of a page is translated once for all its readers.
+package language
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// Language is English said in another language. It does not change once it is made and serves any number of readers at
+// once. The nil Language is English itself.
+type Language struct {
+	tag   string
+	name  string
+	whole map[string]string      // sentences without holes
+	begin map[string][]*sentence // those with holes, by their first word; "" where that is not the same each time
+	rules Rules
+}
+
+//go:embed de/*.yaml
+var catalogues embed.FS
+
+// german is read once, when it is first asked for.
+var german = sync.OnceValue(func() *Language {
+	files, err := fs.Sub(catalogues, "de")
+	if err == nil {
+		var l *Language
+		if l, err = Read("de", "Deutsch", germanRules(), files); err == nil {
+			return l
+		}
+	}
+	panic("the German catalogue is part of the program and cannot be read: " + err.Error())
+})
+
+// German is German as it is spoken at pulls.
+func German() *Language { return german() }
+
+// Others are the languages beside English.
+func Others() []*Language { return []*Language{German()} }
+
+// Find returns the language with the tag of RFC 5646, "de"; false for English and for one that there is not.
+func Find(tag string) (*Language, bool) {
+	for _, l := range Others() {
+		if l.tag == tag {
+			return l, true
+		}
+	}
+	return nil, false
+}
+
+// Tag is the language's tag as in RFC 5646; "en" for English.
+func (l *Language) Tag() string {
+	if l == nil {
+		return "en"
+	}
+	return l.tag
+}
+
+// Name is the language's own name for itself.
+func (l *Language) Name() string {
+	if l == nil {
+		return "English"
+	}
+	return l.name
+}
+
+// Read reads a catalogue from the YAML files at the top of a folder, each a mapping of English sentences to those of the
+// language. It refuses a sentence that stands in two files, one without a translation, and a translation whose holes are not
+// those of its sentence, with the file and the sentence.
+func Read(tag, name string, rules Rules, files fs.FS) (*Language, error) {
+	l := &Language{tag: tag, name: name, whole: map[string]string{}, begin: map[string][]*sentence{}, rules: rules}
+	names, err := fs.Glob(files, "*.yaml")
+	if err != nil {
+		return nil, err
+	}
+	from := map[string]string{}
+	for _, file := range names {
+		text, err := fs.ReadFile(files, file)
+		if err != nil {
+			return nil, err
+		}
+		said := map[string]string{}
+		if err := yaml.Unmarshal(text, &said); err != nil {
+			return nil, fmt.Errorf("%s: %w", file, err)
+		}
+		for _, english := range slices.Sorted(maps.Keys(said)) {
+			if other, twice := from[english]; twice {
+				return nil, fmt.Errorf("%s: %q stands in %s too", file, english, other)
+			}
+			from[english] = file
+			if err := l.add(english, said[english]); err != nil {
+				return nil, fmt.Errorf("%s: %w", file, err)
+			}
+		}
+	}
+	return l, nil
+}
+
+// add takes a sentence into the catalogue.
+func (l *Language) add(english, other string) error {
+	if strings.TrimSpace(other) == "" {
+		return fmt.Errorf("%q has no translation", english)
+	}
+	s, err := newSentence(english, other)
+	switch {
+	case err != nil:
+		return err
+	case len(s.holes) == 0:
+		l.whole[english] = other
+	default:
+		// Where the first word ends with a hole it is another each time.
+		first, _, ends := strings.Cut(s.literals[0], " ")
+		if !ends {
+			first = ""
+		}
+		l.begin[first] = append(l.begin[first], s)
+	}
+	return nil
+}
+
+// Sentences are the sentences of the catalogue, in English and sorted: for tests and for who keeps it.
+func (l *Language) Sentences() []string {
+	list := slices.Collect(maps.Keys(l.whole))
+	for _, some := range l.begin {
+		for _, s := range some {
+			list = append(list, s.english)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
