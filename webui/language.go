@@ -8,6 +8,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/webui/language"
+	"clayline/webui/static"
 	"clayline/webui/templates"
 )
 
@@ -48,6 +49,15 @@ func (w *sentOn) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 // keyOf is what a page is under on the shelf: its address with the language.
 func keyOf(c echo.Context) string {
 	return language.Of(c.Request().Context()).Href(c.Request().URL.Path)
+}
+
+// scriptWords is the address of what scripts say in the language of the request; "" for English, in which they are written.
+func scriptWords(c echo.Context) string {
+	l := language.Of(c.Request().Context())
+	if l == nil {
+		return ""
+	}
+	return static.Href(static.Words(l.Tag()))
 }
 
 // languages are the same page in the other languages, for who reads it. A page whose address takes a form only has none.

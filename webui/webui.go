@@ -283,7 +283,7 @@ func (s *Site) classPage(ctx context.Context, c echo.Context, roles domain.Role)
 func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame {
 	f := templates.Frame{
 		Event: e.Name, EventHref: eventHref(e), Again: c.Request().URL.Path,
-		AsOf: s.now().In(e.Location()).Format(secondsFormat), Languages: languages(c),
+		AsOf: s.now().In(e.Location()).Format(secondsFormat), Languages: languages(c), Words: scriptWords(c),
 	}
 	if by.Role != 0 {
 		f.Pass = strings.ToUpper(by.Role.String()[:1]) + by.Role.String()[1:]

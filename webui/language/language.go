@@ -31,15 +31,10 @@
 package language
 
 import (
-	"embed"
 	"fmt"
-	"io/fs"
 	"maps"
 	"slices"
 	"strings"
-	"sync"
-
-	"go.yaml.in/yaml/v3"
 )
 
 // Language is English said in another language. It does not change once it is made and serves any number of readers at
@@ -50,37 +45,6 @@ type Language struct {
 	whole map[string]string      // sentences without holes
 	begin map[string][]*sentence // those with holes, by their first word; "" where that is not the same each time
 	rules Rules
-}
-
-//go:embed de/*.yaml
-var catalogues embed.FS
-
-// german is read once, when it is first asked for.
-var german = sync.OnceValue(func() *Language {
-	files, err := fs.Sub(catalogues, "de")
-	if err == nil {
-		var l *Language
-		if l, err = Read("de", "Deutsch", germanRules(), files); err == nil {
-			return l
-		}
-	}
-	panic("the German catalogue is part of the program and cannot be read: " + err.Error())
-})
-
-// German is German as it is spoken at pulls.
-func German() *Language { return german() }
-
-// Others are the languages beside English.
-func Others() []*Language { return []*Language{German()} }
-
-// Find returns the language with the tag of RFC 5646, "de"; false for English and for one that there is not.
-func Find(tag string) (*Language, bool) {
-	for _, l := range Others() {
-		if l.tag == tag {
-			return l, true
-		}
-	}
-	return nil, false
 }
 
 // Tag is the language's tag as in RFC 5646; "en" for English.
@@ -99,33 +63,13 @@ func (l *Language) Name() string {
 	return l.name
 }
 
-// Read reads a catalogue from the YAML files at the top of a folder, each a mapping of English sentences to those of the
-// language. It refuses a sentence that stands in two files, one without a translation, and a translation whose holes are not
-// those of its sentence, with the file and the sentence.
-func Read(tag, name string, rules Rules, files fs.FS) (*Language, error) {
+// New makes a language of English sentences and what they are in it. It refuses a sentence without a translation, and a
+// translation whose holes are not those of its sentence.
+func New(tag, name string, rules Rules, sentences map[string]string) (*Language, error) {
 	l := &Language{tag: tag, name: name, whole: map[string]string{}, begin: map[string][]*sentence{}, rules: rules}
-	names, err := fs.Glob(files, "*.yaml")
-	if err != nil {
-		return nil, err
-	}
-	from := map[string]string{}
-	for _, file := range names {
-		text, err := fs.ReadFile(files, file)
-		if err != nil {
+	for _, english := range slices.Sorted(maps.Keys(sentences)) {
+		if err := l.add(english, sentences[english]); err != nil {
 			return nil, err
-		}
-		said := map[string]string{}
-		if err := yaml.Unmarshal(text, &said); err != nil {
-			return nil, fmt.Errorf("%s: %w", file, err)
-		}
-		for _, english := range slices.Sorted(maps.Keys(said)) {
-			if other, twice := from[english]; twice {
-				return nil, fmt.Errorf("%s: %q stands in %s too", file, english, other)
-			}
-			from[english] = file
-			if err := l.add(english, said[english]); err != nil {
-				return nil, fmt.Errorf("%s: %w", file, err)
-			}
 		}
 	}
 	return l, nil
@@ -153,14 +97,13 @@ func (l *Language) add(english, other string) error {
 	return nil
 }
 
-// Sentences are the sentences of the catalogue, in English and sorted: for tests and for who keeps it.
-func (l *Language) Sentences() []string {
-	list := slices.Collect(maps.Keys(l.whole))
+// Sentences are the sentences of the catalogue with what they are in the language.
+func (l *Language) Sentences() map[string]string {
+	list := maps.Clone(l.whole)
 	for _, some := range l.begin {
 		for _, s := range some {
-			list = append(list, s.english)
+			list[s.english] = s.other
 		}
 	}
-	slices.Sort(list)
 	return list
 }

@@ -17,7 +17,7 @@ import (
 func small(t require.TestingT) *language.Language {
 	german := language.Rules{Decimal: ",", Group: "\u202f", DateDot: true, Calendar: map[string]string{"Saturday": "Samstag", "September": "September", "October": "Oktober"}}
 	l, err := language.Read("de", "Deutsch", german, fstest.MapFS{
-		"a.yaml": {Data: []byte(`
+		"de/a.yaml": {Data: []byte(`
 Hook order: Startfolge
 next: der Nächste
 full pull: volle Distanz
@@ -30,7 +30,7 @@ full pull: volle Distanz
 "reset it, with a reason": setze sie zurück, mit Grund
 "won by {x} over {x2}": "{x2} unterlag {x}"
 `)},
-	})
+	}, "de")
 	require.NoError(t, err)
 	return l
 }
@@ -83,10 +83,10 @@ func TestWhatIsUnknownStaysAndIsNamed(t *testing.T) {
 // Of two sentences that fit, the one with more words of its own is meant: "{x} leads" would take the whole front.
 func TestTheSentenceThatSaysMoreIsMeant(t *testing.T) {
 	t.Parallel()
-	l, err := language.Read("de", "Deutsch", language.Rules{}, fstest.MapFS{"a.yaml": {Data: []byte(`
+	l, err := language.Read("de", "Deutsch", language.Rules{}, fstest.MapFS{"de/a.yaml": {Data: []byte(`
 "{x} is out": "{x} ist raus"
 "entry {n} is out": Meldung {n} ist raus
-`)}})
+`)}}, "de")
 	require.NoError(t, err)
 	said, _ := l.Text("entry 7 is out")
 	require.Equal(t, "Meldung 7 ist raus", said)
@@ -97,14 +97,14 @@ func TestTheSentenceThatSaysMoreIsMeant(t *testing.T) {
 func TestACatalogueThatContradictsItselfIsRefused(t *testing.T) {
 	t.Parallel()
 	for problem, files := range map[string]fstest.MapFS{
-		"b.yaml: \"next\" stands in a.yaml too":                            {"a.yaml": {Data: []byte("next: nächster")}, "b.yaml": {Data: []byte("next: danach")}},
-		"a.yaml: \"next\" has no translation":                              {"a.yaml": {Data: []byte("next: ''")}},
-		"a.yaml: \"{n} ahead\" has the holes [n] and its translation []":   {"a.yaml": {Data: []byte(`"{n} ahead": davor`)}},
-		"a.yaml: \"{n}{x} ahead\" has two holes with nothing between them": {"a.yaml": {Data: []byte(`"{n}{x} ahead": "{n}{x} davor"`)}},
-		"a.yaml: \"{x} {n}\" is nothing but holes":                         {"a.yaml": {Data: []byte(`"{x} {n}": "{n} {x}"`)}},
-		"already defined": {"a.yaml": {Data: []byte("next: a\nnext: b")}},
+		"de/b.yaml: \"next\" stands in de/a.yaml too":              {"de/a.yaml": {Data: []byte("next: nächster")}, "de/b.yaml": {Data: []byte("next: danach")}},
+		"\"next\" has no translation":                              {"de/a.yaml": {Data: []byte("next: ''")}},
+		"\"{n} ahead\" has the holes [n] and its translation []":   {"de/a.yaml": {Data: []byte(`"{n} ahead": davor`)}},
+		"\"{n}{x} ahead\" has two holes with nothing between them": {"de/a.yaml": {Data: []byte(`"{n}{x} ahead": "{n}{x} davor"`)}},
+		"\"{x} {n}\" is nothing but holes":                         {"de/a.yaml": {Data: []byte(`"{x} {n}": "{n} {x}"`)}},
+		"already defined":                                          {"de/a.yaml": {Data: []byte("next: a\nnext: b")}},
 	} {
-		_, err := language.Read("de", "Deutsch", language.Rules{}, files)
+		_, err := language.Read("de", "Deutsch", language.Rules{}, files, "de")
 		require.ErrorContains(t, err, problem)
 	}
 }
@@ -162,7 +162,7 @@ func TestAnAddressNamesItsLanguage(t *testing.T) {
 // for byte.
 func TestAPageWithoutSentencesStays(t *testing.T) {
 	t.Parallel()
-	l, err := language.Read("de", "Deutsch", language.Rules{Decimal: ".", Group: ","}, fstest.MapFS{})
+	l, err := language.Read("de", "Deutsch", language.Rules{Decimal: ".", Group: ","}, fstest.MapFS{}, "de")
 	require.NoError(t, err)
 	rapid.Check(t, func(t *rapid.T) {
 		page := []byte(rapid.StringMatching(`(<p( class="[a-z]*")?>|</p>|[a-zü <&;.]{0,8}|<!-- x -->|<br/>)*`).Draw(t, "page"))

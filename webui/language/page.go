@@ -164,17 +164,3 @@ func (l *Language) Href(address string) string {
 	}
 	return "/" + l.tag + address
 }
-
-// Cut takes the language from an address as [Language.Href] makes it, and returns the address without it; the nil
-// Language, which is English, and the address as it is where it names none.
-func Cut(address string) (*Language, string) {
-	for _, l := range Others() {
-		if rest, ok := strings.CutPrefix(address, "/"+l.tag); ok && (rest == "" || rest[0] == '/') {
-			if rest == "" {
-				rest = "/"
-			}
-			return l, rest
-		}
-	}
-	return nil, address
-}

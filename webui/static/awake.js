@@ -4,8 +4,8 @@
 const words = document.getElementById("awake");
 let lock = null;
 
-// say tells how it stands; nothing but words changes on the page.
-function say(text) {
+// tell says how it stands; nothing but words changes on the page.
+function tell(text) {
   words.textContent = text;
   words.hidden = false;
 }
@@ -16,18 +16,18 @@ async function hold() {
     return;
   }
   if (!("wakeLock" in navigator)) {
-    say("This page cannot keep the screen on here: the browser does not offer it, or the address is not https. Set the device to stay on.");
+    tell(say("This page cannot keep the screen on here: the browser does not offer it, or the address is not https. Set the device to stay on."));
     return;
   }
   try {
     lock = await navigator.wakeLock.request("screen");
     lock.addEventListener("release", () => {
       lock = null;
-      say("The screen may go dark: the device has taken it back.");
+      tell(say("The screen may go dark: the device has taken it back."));
     });
-    say("The screen stays on while this page is open.");
+    tell(say("The screen stays on while this page is open."));
   } catch {
-    say("The device does not let this page keep the screen on, perhaps to spare the battery. Set it to stay on.");
+    tell(say("The device does not let this page keep the screen on, perhaps to spare the battery. Set it to stay on."));
   }
 }
 

@@ -56,7 +56,7 @@ async function look() {
       if (!some) {
         document.title = page.title;
       }
-      say();
+      tell();
       document.dispatchEvent(new Event("looked")); // for what a page adds of its own
     }
   } catch {
@@ -71,11 +71,11 @@ async function look() {
   }
 }
 
-// say marks the page's time as live or not, in words.
-function say() {
+// tell marks the page's time as live or not, in words.
+function tell() {
   const time = document.querySelector(".asof [data-live]");
   if (time && !some) {
-    time.textContent = source && source.readyState === EventSource.OPEN ? "live" : "as of";
+    time.textContent = source && source.readyState === EventSource.OPEN ? say("live") : say("as of");
   }
 }
 
@@ -92,7 +92,7 @@ function open() {
   source = new EventSource(stream);
   source.onopen = () => {
     clearInterval(poll);
-    say();
+    tell();
     soon();
   };
   source.addEventListener("change", soon);
@@ -107,7 +107,7 @@ function open() {
     } else {
       poll = setInterval(look, pollPause);
     }
-    say();
+    tell();
   };
 }
 

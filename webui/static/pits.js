@@ -32,19 +32,19 @@ function follow(key, name) {
   const there = new Set(rows().map(keyOf));
   // An entry that is no longer on the whole page takes no place of the ten.
   let list = whole ? kept.filter((k) => there.has(k)) : kept;
-  let said = name + " is followed, on top of the page with all entries, in this browser alone.";
+  let said = say("{x} is followed, on top of the page with all entries, in this browser alone.", { x: name });
   if (list.includes(key)) {
     list = list.filter((k) => k !== key);
-    said = name + " is not followed any more.";
+    said = say("{x} is not followed any more.", { x: name });
   } else if (list.length >= most) {
-    said = "Ten entries are followed already. Unfollow one of them first.";
+    said = say("Ten entries are followed already. Unfollow one of them first.");
   } else {
     list.push(key);
   }
   try {
     localStorage.setItem(store, JSON.stringify(list));
   } catch {
-    said = "This browser keeps nothing, so that nobody can be followed.";
+    said = say("This browser keeps nothing, so that nobody can be followed.");
   }
   draw();
   found.textContent = said;
@@ -61,8 +61,8 @@ function button(row, key, on) {
     b.dataset.kept = "yes"; // stays when the page is brought up to date
     row.querySelector(".outcome").append(b); // beside the lines of the hook, so that a row grows no taller
   }
-  b.textContent = on ? "Unfollow" : "Follow";
-  b.setAttribute("aria-label", b.textContent + " " + name);
+  b.textContent = on ? say("Unfollow") : say("Follow");
+  b.setAttribute("aria-label", on ? say("Unfollow {x}", { x: name }) : say("Follow {x}", { x: name }));
   b.dataset.key = key;
   b.onclick = () => follow(key, name);
 }
@@ -79,8 +79,10 @@ function followed(list) {
   section = document.createElement("section");
   section.id = "followed";
   section.dataset.kept = "yes";
-  section.setAttribute("aria-label", "Followed");
-  section.innerHTML = '<div class="heading"><h2>Followed</h2><p>kept in this browser alone</p></div><table class="rows"><tbody></tbody></table>';
+  section.setAttribute("aria-label", say("Followed"));
+  section.innerHTML = '<div class="heading"><h2></h2><p></p></div><table class="rows"><tbody></tbody></table>';
+  section.querySelector("h2").textContent = say("Followed");
+  section.querySelector("p").textContent = say("kept in this browser alone");
   for (const row of mine) {
     const copy = row.cloneNode(true);
     copy.removeAttribute("id");
@@ -113,7 +115,7 @@ function filter() {
     section.hidden = !section.querySelector("tbody tr:not([hidden])");
   }
   if (wanted) {
-    found.textContent = n === 0 ? "Nobody found. Type the number on the vehicle, or a part of a name." : n === 1 ? "1 entry found." : n + " entries found.";
+    found.textContent = n === 0 ? say("Nobody found. Type the number on the vehicle, or a part of a name.") : n === 1 ? say("1 entry found.") : say("{n} entries found.", { n });
   }
 }
 

@@ -7,7 +7,8 @@
 //	static.Href("clayline.css") // "/static/clayline.1f0c7b2a9d3e.css"
 //	f, ok := static.Lookup("clayline.1f0c7b2a9d3e.css")
 //
-// The stylesheet is written by subject, in the folder css, and sent as one file: a phone with one bar then asks once.
+// The stylesheet is written by subject, in the folder css, and sent as one file: a phone with one bar then asks once. For the
+// same reason each script that says something to people carries say.js in front.
 package static
 
 import (
@@ -15,6 +16,7 @@ import (
 	"encoding/hex"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -42,6 +44,12 @@ const sheet = "clayline.css"
 func sheets() []string {
 	return []string{"ground", "pull", "rows", "forms", "booth", "lineup", "cab", "desk", "paper"}
 }
+
+// telling are the scripts that say something to people.
+func telling() []string { return []string{"awake.js", "live.js", "pits.js"} }
+
+// Words is the name of the file with what scripts say in a language: "words.de.json".
+func Words(tag string) string { return "words." + tag + ".json" }
 
 // catalogue reads the embedded files once, when the first is asked for; they are few and stay in memory.
 var catalogue = sync.OnceValue(read)
@@ -95,6 +103,12 @@ func read() map[string]File {
 		panic(err) // the embedded files are always there
 	}
 	found[sheet] = fileOf(sheet, joined())
+	for _, name := range telling() {
+		found[name] = fileOf(name, slices.Concat(found["say.js"].Body, found[name].Body))
+	}
+	for name, body := range words() {
+		found[name] = fileOf(name, body)
+	}
 	return found
 }
 
@@ -132,6 +146,8 @@ func contentType(name string) string {
 		return "text/javascript; charset=utf-8"
 	case ".wasm":
 		return "application/wasm"
+	case ".json":
+		return "application/json"
 	case ".svg":
 		return "image/svg+xml"
 	default:

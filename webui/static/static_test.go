@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"clayline/webui/language"
 	"clayline/webui/static"
 )
 
@@ -139,4 +140,25 @@ func TestContrast(t *testing.T) {
 func TestContrastKnowsBlackOnWhite(t *testing.T) {
 	t.Parallel()
 	require.InDelta(t, 21, contrast(t, "#000", "#ffffff"), 0.001)
+}
+
+// What a script says is said in every language: each sentence that it hands to say is in the part of the catalogue that the
+// page gives it, with the same holes.
+func TestWhatScriptsSayIsInTheCatalogue(t *testing.T) {
+	t.Parallel()
+	said := regexp.MustCompile(`\bsay\(\s*"((?:[^"\\]|\\.)*)"`)
+	names, err := filepath.Glob("*.js")
+	require.NoError(t, err)
+	found := 0
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		for _, m := range said.FindAllStringSubmatch(string(text), -1) {
+			found++
+			for _, l := range language.Others() {
+				require.Contains(t, l.Part(language.Scripts), m[1], "%s, language %s", name, l.Tag())
+			}
+		}
+	}
+	require.Greater(t, found, 10)
 }

@@ -51,6 +51,7 @@ type Frame struct {
 	Pass   string // for staff: who this device is, "Booth · laptop by the tower"
 	Leave  *Form  // for staff: gives the pass back
 	Notice string // what the last action did: "Stored: 30 Ida Brandt 188.02 ft · number 411"
+	Words  string // address of what scripts say in the page's language; empty for English
 	// Languages are the page in each language that there is, the one at hand among them; empty where there is only this.
 	Languages []Language
 }

@@ -11,12 +11,16 @@ import (
 // programName stands where there is no event.
 const programName = "Clayline"
 
-// follows are the attributes of a page that changes while it is looked at.
+// follows are the attributes of a page that changes while it is looked at, and of one whose scripts speak another language.
 func (f Frame) follows() templ.Attributes {
-	if f.Stream == "" {
-		return nil
+	list := templ.Attributes{}
+	if f.Words != "" {
+		list["data-words"] = f.Words
 	}
-	list := templ.Attributes{"data-stream": f.Stream}
+	if f.Stream == "" {
+		return list
+	}
+	list["data-stream"] = f.Stream
 	if f.Parts != "" {
 		list["data-parts"] = f.Parts
 	}

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/net/html"
+
+	"clayline/domain"
+	"clayline/domain/desk"
+)
+
+// A reader who has chosen German stays in it: the page that follows the booth, the way on to the pits, and what the scripts
+// say there. Figures are written as German writes them.
+func TestAReaderStaysInTheLanguage(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	b := newBrowser(t, 390, 844)
+	_, err := chromedp.Call(b.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: false})
+	require.NoError(t, err)
+	slug := domain.Slug(inventedClass)
+	b.do(chromedp.Navigate(s.address+"/e/"+inventedSlug+"/"+slug), chromedp.Click(chromedp.CSS(`footer a[hreflang="de"]`)), chromedp.WaitVisible(chromedp.CSS(`html[lang="de"] h1`)))
+	require.Equal(t, inventedClass, b.text("h1"), "a name is no sentence")
+	require.Eventually(t, func() bool { return b.text(".asof [data-live]") == "live" }, deadline, poll)
+
+	distance, err := domain.ParseDistance("299.91", domain.Foot)
+	require.NoError(t, err)
+	_, err = s.desk.Act(s.ctx, desk.Program(), desk.Ref{Event: inventedSlug, Class: slug}, uuid.New(), domain.Record{
+		Hook: s.class(slug).OnTrack().ID, Result: domain.Result{Outcome: domain.Measured, Distance: distance}, Next: uuid.New(),
+	})
+	require.NoError(t, err)
+	require.Eventually(t, func() bool { return strings.Contains(b.text("main"), "299,91") }, deadline, poll)
+	require.NotContains(t, b.text("main"), "299.91")
+
+	b.do(chromedp.Click(chromedp.CSS(`a[href="/de`+pitsPath+`"]`)), chromedp.WaitVisible(chromedp.CSS(".follow")))
+	require.Equal(t, "Merken", b.text(".follow"))
+	evaluate[bool](b, `document.querySelector(".follow").click() || true`)
+	require.Contains(t, b.text("#found"), "ist gemerkt")
+	require.Equal(t, "/de"+pitsPath, evaluate[string](b, "location.pathname"))
+}
+
+// A page lies on the shelf once in each language, under its own address, and each names the others.
+func TestEveryLanguageHasItsOwnPage(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	s := hooking(f)
+	v := visitor{fair: f}
+	english, german := v.get(s.path("")), v.get("/de"+s.path(""))
+	require.Contains(t, english.body, `<html lang="en"`)
+	require.Contains(t, german.body, `<html lang="de"`)
+	for _, page := range []string{english.body, german.body} {
+		require.Contains(t, page, `hreflang="de" href="/de`+s.path("")+`"`)
+		require.Contains(t, page, `hreflang="en" href="`+s.path("")+`"`)
+	}
+	require.Contains(t, german.body, `<link rel="canonical" href="/de`+s.path("")+`"`)
+	require.Equal(t, english.body, v.get(s.path("")).body, "asking for one changes nothing of the other")
+	tree, err := html.Parse(strings.NewReader(german.body))
+	require.NoError(t, err)
+	for n := range tree.Descendants() {
+		for _, a := range n.Attr {
+			if n.Type == html.ElementNode && n.Data == "a" && a.Key == "href" && strings.HasPrefix(a.Val, "/e/") {
+				require.Contains(t, n.Attr, html.Attribute{Key: "hreflang", Val: "en"}, "only the way to English leads out of German: %s", a.Val)
+			}
+		}
+	}
+	require.Equal(t, http.StatusNotFound, v.get("/de/e/nowhere").status)
+}
