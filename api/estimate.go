@@ -52,15 +52,8 @@ type estimateRepeats struct {
 //
 //	GET /api/v1/events/harvest-pull/classes/field-stock/estimate?gear=4&trip=176
 func (s *Server) classEstimate(c echo.Context) error {
-	by, err := s.who(c)
+	page, err := s.staffClass(c, domain.Cab|domain.Desk)
 	if err != nil {
-		return err
-	}
-	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
-	if err != nil {
-		return err
-	}
-	if err := by.May(domain.Cab|domain.Desk, page.Event.ID); err != nil {
 		return err
 	}
 	question, err := doc.ParseEstimateQuestion(&page.Class, c.QueryParam)

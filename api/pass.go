@@ -35,6 +35,39 @@ func (s *Server) holder(c echo.Context, ask func(context.Context, string, desk.H
 	return by, err
 }
 
+// staffClass reads the class of the address for a pass with one of the roles at its event. It comes from the store and not
+// from the shelf, where only what is public lies. Who has no such role learns nothing, not even whether there is the class.
+func (s *Server) staffClass(c echo.Context, roles domain.Role) (page desk.ClassPage, err error) {
+	by, err := s.inRole(c, roles)
+	if err != nil {
+		return page, err
+	}
+	if page, err = s.desk.ClassPage(c.Request().Context(), ref(c)); err != nil {
+		return page, err
+	}
+	return page, by.May(roles, page.Event.ID)
+}
+
+// staffEvent is [Server.staffClass] for the event of the address, with who asks.
+func (s *Server) staffEvent(c echo.Context, roles domain.Role) (by desk.By, page desk.EventPage, err error) {
+	if by, err = s.inRole(c, roles); err != nil {
+		return by, page, err
+	}
+	if page, err = s.desk.EventPage(c.Request().Context(), c.Param("event")); err != nil {
+		return by, page, err
+	}
+	return by, page, by.May(roles, page.Event.ID)
+}
+
+// inRole returns who asks, where their pass has one of the roles at some event.
+func (s *Server) inRole(c echo.Context, roles domain.Role) (desk.By, error) {
+	by, err := s.who(c)
+	if err == nil && by.Role&roles == 0 {
+		err = by.May(roles, by.Event)
+	}
+	return by, err
+}
+
 // secretOf reads the secret in the header, "" where there is none.
 func secretOf(c echo.Context) string {
 	scheme, secret, _ := strings.Cut(c.Request().Header.Get("Authorization"), " ")

@@ -154,15 +154,8 @@ type described struct {
 // sledDescription shows the description of a sled. It is for the people of the event: what can be computed from it is
 // no matter for the public.
 func (s *Server) sledDescription(c echo.Context) error {
-	by, err := s.who(c)
+	_, page, err := s.staffEvent(c, domain.Desk|domain.Booth|domain.Cab)
 	if err != nil {
-		return err
-	}
-	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
-	if err != nil {
-		return err
-	}
-	if err := by.May(domain.Desk|domain.Booth|domain.Cab, page.Event.ID); err != nil {
 		return err
 	}
 	for _, sl := range page.Event.Sleds {

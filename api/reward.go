@@ -71,15 +71,8 @@ type purseLine struct {
 // purse shows who came and who paid, and what the rules pay. It is read from the store and not from the shelf, because it is
 // not public.
 func (s *Server) purse(c echo.Context) error {
-	by, err := s.who(c)
+	page, err := s.staffClass(c, domain.Desk)
 	if err != nil {
-		return err
-	}
-	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
-	if err != nil {
-		return err
-	}
-	if err := by.May(domain.Desk, page.Event.ID); err != nil {
 		return err
 	}
 	return send(c, http.StatusOK, purseOf(lastNumber(page.Journal), &page.Class))

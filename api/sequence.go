@@ -49,15 +49,8 @@ type turn struct {
 // order shows the order of the classes with a proposal, to the desk. It is computed when it is asked for, and stores
 // nothing.
 func (s *Server) order(c echo.Context) error {
-	by, err := s.who(c)
+	_, page, err := s.staffEvent(c, domain.Desk)
 	if err != nil {
-		return err
-	}
-	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
-	if err != nil {
-		return err
-	}
-	if err := by.May(domain.Desk, page.Event.ID); err != nil {
 		return err
 	}
 	asks, err := domain.SequenceOf(page.Event, page.Classes, domain.Wishes{Work: domain.UsualWork()})

@@ -91,15 +91,8 @@ func revisionOf(r domain.Revision) revision {
 // setting shows the newest setting of a round, a draft too, to those who have a pass. It is read from the store and not
 // from the shelf, because a draft is not public. A round without a setting is as unknown as one that is not there.
 func (s *Server) setting(c echo.Context) error {
-	by, err := s.who(c)
+	page, err := s.staffClass(c, domain.Desk|domain.Booth|domain.Cab)
 	if err != nil {
-		return err
-	}
-	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
-	if err != nil {
-		return err
-	}
-	if err := by.May(domain.Desk|domain.Booth|domain.Cab, page.Event.ID); err != nil {
 		return err
 	}
 	for _, r := range page.Class.Rounds {

@@ -17,19 +17,7 @@ import (
 //	POST /api/v1/events/harvest-pull/sled
 //	{"job": "topout", "sled": {…}}
 func (s *Server) estimate(c echo.Context) error {
-	by, err := s.who(c)
-	if err != nil {
-		return err
-	}
-	const roles = domain.Cab | domain.Desk
-	if by.Role&roles == 0 {
-		return by.May(roles, by.Event)
-	}
-	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
-	if err != nil {
-		return err
-	}
-	if err := by.May(roles, page.Event.ID); err != nil {
+	if _, _, err := s.staffEvent(c, domain.Cab|domain.Desk); err != nil {
 		return err
 	}
 	raw, err := readRaw(c, doc.MaxSledJob)

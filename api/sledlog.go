@@ -66,19 +66,8 @@ type sledReset struct {
 // sledLog shows the log of a sled to its crew and the desk. A pass for every event reads all events that have a sled of the
 // name; one for this event reads this one.
 func (s *Server) sledLog(c echo.Context) error {
-	by, err := s.who(c)
+	by, _, err := s.staffEvent(c, domain.Cab|domain.Desk)
 	if err != nil {
-		return err
-	}
-	const roles = domain.Cab | domain.Desk
-	if by.Role&roles == 0 {
-		return by.May(roles, by.Event)
-	}
-	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
-	if err != nil {
-		return err
-	}
-	if err := by.May(roles, page.Event.ID); err != nil {
 		return err
 	}
 	sled, err := parseID(c.Param("sled"))

@@ -28,15 +28,8 @@ type roundTrend struct {
 
 // trend shows the trends of a class. It is read from the store and not from the shelf, because it is not public.
 func (s *Server) trend(c echo.Context) error {
-	by, err := s.who(c)
+	page, err := s.staffClass(c, domain.Desk|domain.Booth|domain.Cab)
 	if err != nil {
-		return err
-	}
-	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
-	if err != nil {
-		return err
-	}
-	if err := by.May(domain.Desk|domain.Booth|domain.Cab, page.Event.ID); err != nil {
 		return err
 	}
 	return send(c, http.StatusOK, trendsOf(lastNumber(page.Journal), &page.Class))
