@@ -46,6 +46,13 @@ func newAuditor(t *testing.T, width, height int64) *browser {
 	return b
 }
 
+// open shows a page with that body, for what a test must find.
+func (b *browser) open(body string) {
+	b.t.Helper()
+	page := `<!doctype html><html lang="en"><title>Made up</title><main><h1>Made up</h1>` + body + `</main></html>`
+	b.do(chromedp.Navigate("data:text/html,"+url.PathEscape(page)), chromedp.WaitVisible(chromedp.CSS("h1")))
+}
+
 // unfold opens all that is folded on the page.
 func (b *browser) unfold() {
 	b.t.Helper()
@@ -91,8 +98,7 @@ func TestAxeFindsWhatIsWrong(t *testing.T) {
 		{"a field without a name", `<input>`, "light: label"},
 		{"words that are pale in the dark", `<style>@media (prefers-color-scheme: dark) { p { color: #777; background: #666 } }</style><p>Words</p>`, "dark: color-contrast"},
 	} {
-		page := `<!doctype html><html lang="en"><title>Wrong</title><main><h1>Wrong</h1>` + row.body + `</main></html>`
-		b.do(chromedp.Navigate("data:text/html,"+url.PathEscape(page)), chromedp.WaitVisible(chromedp.CSS("h1")))
+		b.open(row.body)
 		require.Regexp(t, "^"+row.says, b.faults(), row.what)
 	}
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 	"time"
 
@@ -110,31 +109,5 @@ func fairPages(t *testing.T, s *site) []addressed {
 		{"class-stopped", rain.path("")}, {"desk-stopped", rain.path("desk")}, {"result-stopped", rain.path("result")},
 		{"class-points", paid.path("")}, {"result-points", paid.path("result")}, {"desk-points", paid.path("desk")}, {"desk-list-open", entering(f).path("desk")}, {"purse", paid.path("desk/purse")},
 		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"programme", event + "/desk/programme"}, {"order", event + "/desk/order"}, {"sled-log-open", event + "/cab/sled/" + page.Event.Sleds[0].ID.String()}, {"screen", event + "/screen"}, {"strip", event + "/strip/1"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
-	}
-}
-
-func TestPagesFitThePhoneAndTheLaptop(t *testing.T) {
-	t.Parallel()
-	s := newSite(t)
-	pages := fairPages(t, s)
-	for _, size := range []struct {
-		name          string
-		width, height int64
-	}{{"phone", 390, 844}, {"narrow", 360, 780}, {"laptop", 1280, 800}} {
-		t.Run(size.name, func(t *testing.T) {
-			t.Parallel()
-			b := newBrowser(t, size.width, size.height)
-			b.enter(s.link(domain.Desk))
-			for _, p := range pages {
-				b.do(chromedp.Navigate(s.address+p.path), chromedp.WaitVisible(chromedp.CSS("h1")))
-				if strings.HasSuffix(p.name, "-open") { // with all that is folded
-					b.unfold()
-				}
-				width, err := chromedp.Run(b.ctx, chromedp.Evaluate[int64]("document.documentElement.scrollWidth"))
-				require.NoError(t, err)
-				require.LessOrEqual(t, width, size.width, "%s has no sideways scroll", p.name)
-				b.picture(p.name + "-" + size.name)
-			}
-		})
 	}
 }

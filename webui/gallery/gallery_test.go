@@ -118,6 +118,28 @@ func TestIDsAreUniqueAndReferencesResolve(t *testing.T) {
 	})
 }
 
+// Whoever has the screen read out is interrupted by what is refused alone. Of a page they are told the answer to what they
+// sent, and of what changes by itself one part at most, when it is quiet.
+func TestOnePartOfAPageIsSaidAloudByItself(t *testing.T) {
+	t.Parallel()
+	each(t, func(t *testing.T, _ string, doc *html.Node) {
+		said := map[string]int{}
+		for n := range doc.Descendants() {
+			role, _ := attr(n, "role")
+			live, is := attr(n, "aria-live")
+			require.Contains(t, []string{"", "polite"}, live, n.Data)
+			if is {
+				said["by itself"]++
+			}
+			said[role]++
+		}
+		require.LessOrEqual(t, said["by itself"], 1)
+		require.LessOrEqual(t, said["status"], 1)
+		require.LessOrEqual(t, said["alert"], 2, "one for the page and one at the field")
+		require.Zero(t, said["log"]+said["timer"]+said["marquee"])
+	})
+}
+
 // A Content-Security-Policy without unsafe-inline would drop these.
 func TestNothingIsInline(t *testing.T) {
 	t.Parallel()

@@ -78,6 +78,16 @@ func TestTheStylesheetIsJoinedOfItsSheets(t *testing.T) {
 	require.True(t, strings.HasPrefix(css, "/* Clayline"))
 }
 
+// Whoever is made ill by what moves sees nothing move, and nobody else does: there is no motion to reduce.
+func TestNothingMoves(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"clayline.css", "screen.css"} {
+		f, ok := static.Lookup(strings.TrimPrefix(static.Href(name), static.Prefix))
+		require.True(t, ok)
+		require.NotRegexp(t, `transition|animation|@keyframes|scroll-behavior`, string(f.Body), name)
+	}
+}
+
 // tokens are the colours of the n-th block of tokens: 0 by day, 1 by night, 2 on paper.
 func tokens(t *testing.T, n int) map[string]string {
 	t.Helper()

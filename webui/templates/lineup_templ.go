@@ -592,7 +592,7 @@ func inLine(list []Seen) templ.Component {
 }
 
 // seen is what the steward said of those who are next, for booth and cab. The place stays, so that it can be filled while
-// the rest of the page is typed into.
+// the rest of the page is typed into. It is not said aloud by itself: of the booth's page that is what the crew says.
 func seen(list []Seen) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -610,7 +610,7 @@ func seen(list []Seen) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 47, "<div id=\"in-line\" aria-live=\"polite\">")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 47, "<div id=\"in-line\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
