@@ -1108,13 +1108,13 @@ func (a BoothActs) again(f Form, prefix string) templ.Component {
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
 		templ_7745c5c3_Err = radios(control{form: f, prefix: prefix, name: FieldCause, label: "Because of"}, []Option{
-			{CauseSled, "the sled"}, {CauseOfficial, "an official"},
+			{Value: CauseSled, Text: "the sled"}, {Value: CauseOfficial, Text: "an official"},
 		}).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		templ_7745c5c3_Err = radios(control{form: f, prefix: prefix, name: FieldMove, label: "When"}, []Option{
-			{MoveNow, "at once"}, {MovePlaces, "some hooks later"},
+			{Value: MoveNow, Text: "at once"}, {Value: MovePlaces, Text: "some hooks later"},
 		}).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
@@ -1154,7 +1154,7 @@ func (a BoothActs) drop() templ.Component {
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
 		templ_7745c5c3_Err = radios(control{form: *a.Drop, prefix: "drop", name: FieldMove, label: "Where to"}, []Option{
-			{MovePlaces, "some places back"}, {MoveLast, "to last"},
+			{Value: MovePlaces, Text: "some places back"}, {Value: MoveLast, Text: "to last"},
 		}).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err

@@ -43,7 +43,7 @@ type OtherTrack struct {
 
 // wheres are the buttons of a row, the most frequent first.
 func (r LineRow) wheres() []Option {
-	return []Option{{"here", "Here"}, {"missing", "Missing"}, {"cooling", "Cooling down"}}
+	return []Option{{Value: "here", Text: "Here"}, {Value: "missing", Text: "Missing"}, {Value: "cooling", Text: "Cooling down"}}
 }
 
 // pressed says to who cannot see it which of the buttons stands.

@@ -66,6 +66,7 @@ type Language struct {
 
 // Link is a place to go, in words.
 type Link struct {
+	Name string // what people named it, in front of the words; one of both may be empty
 	Text string
 	Href string
 }
@@ -74,12 +75,14 @@ type Link struct {
 type Term struct {
 	Label string
 	Value string
+	Typed bool // people typed the value, which is the same in every language
 }
 
 // Option is a choice in a list: what is sent, and what is read.
 type Option struct {
 	Value string
 	Text  string
+	Typed bool // people typed the text, which is the same in every language
 }
 
 // Puller is who hooks with what. The zero Puller is nobody.
