@@ -36,8 +36,8 @@ var (
 	ordinal = regexp.MustCompile(`^(\d+)(?:st|nd|rd|th)$`)
 	// version is digits that are no one number: "2026.11.25", an address.
 	version = regexp.MustCompile(`\d+\.\d+\.\d+`)
-	// day is a day of the month inside a date.
-	day = regexp.MustCompile(`\b\d{1,2}\b`)
+	// day is what may be a day of the month inside a date; with a colon it is a time of day.
+	day = regexp.MustCompile(`[\d:]+`)
 	// word is a word of a date.
 	word = regexp.MustCompile(`\pL+`)
 )
@@ -68,7 +68,8 @@ func (r Rules) Figure(text string) (string, bool) {
 	return r.date(text)
 }
 
-// date says a date, or the days from one to another: "Saturday 19 September", "19 – 20 September 2026".
+// date says a date, or the days from one to another: "Saturday 19 September", "19 – 20 September 2026". A time of day may
+// stand in it: "19 September 18:40".
 func (r Rules) date(text string) (string, bool) {
 	for _, w := range word.FindAllString(text, -1) {
 		if r.Calendar[w] == "" {
@@ -77,7 +78,12 @@ func (r Rules) date(text string) (string, bool) {
 	}
 	said := text
 	if r.DateDot {
-		said = day.ReplaceAllString(said, "$0.")
+		said = day.ReplaceAllStringFunc(said, func(n string) string {
+			if len(n) > 2 {
+				return n
+			}
+			return n + "."
+		})
 	}
 	weekday, rest, more := strings.Cut(said, " ")
 	if more && strings.HasSuffix(weekday, "day") && !strings.Contains(weekday, ",") {

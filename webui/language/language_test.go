@@ -57,6 +57,8 @@ func TestATextIsSaidByTheCatalogueAndTheRules(t *testing.T) {
 		"Saturday 19 September":         "Samstag, 19. September",
 		"19 – 20 September 2026":        "19. – 20. September 2026",
 		"30 September – 1 October 2026": "30. September – 1. Oktober 2026",
+		"19 September 18:40":            "19. September 18:40",
+		"Saturday 19 September 9:05":    "Samstag, 19. September 9:05",
 		"The setting is frozen.":        "Die Einstellung ist festgeschrieben.",
 		"the setting is frozen; reset it, with a reason":  "die Einstellung ist festgeschrieben; setze sie zurück, mit Grund",
 		"The setting is frozen. Reset it, with a reason.": "Die Einstellung ist festgeschrieben. Setze sie zurück, mit Grund.",

@@ -8,8 +8,8 @@ import (
 	"golang.org/x/net/html"
 )
 
-// spoken are the attributes of HTML that people read or hear.
-var spoken = []string{"alt", "aria-label", "aria-description", "aria-valuetext", "placeholder", "title", "label", "data-say"}
+// spoken are the attributes of HTML that people read or hear; data-label stands before a cell where a table is too wide.
+var spoken = []string{"alt", "aria-label", "aria-description", "aria-valuetext", "placeholder", "title", "label", "data-say", "data-label"}
 
 // leads are the attributes that lead to another page of this server.
 var leads = []string{"href", "action", "formaction"}
