@@ -3,8 +3,8 @@ package main
 import (
 	"bytes"
 	"image/png"
-	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 
@@ -17,33 +17,17 @@ import (
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/webui/gallery"
-	"clayline/webui/static"
 )
 
-// galleryServer serves the pages of the gallery whose names begin so, and the files that they are made of.
+// galleryServer serves the gallery and names its pages whose names begin so.
 func galleryServer(t *testing.T, prefixes ...string) (address string, names []string) {
 	t.Helper()
-	mux := http.NewServeMux()
 	for _, page := range gallery.Pages() {
-		for _, prefix := range prefixes {
-			if strings.HasPrefix(page.Name, prefix) {
-				var body bytes.Buffer
-				require.NoError(t, page.Body.Render(t.Context(), &body))
-				mux.HandleFunc("GET /"+page.Name, func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write(body.Bytes()) })
-				names = append(names, page.Name)
-			}
+		if slices.ContainsFunc(prefixes, func(prefix string) bool { return strings.HasPrefix(page.Name, prefix) }) {
+			names = append(names, page.Name)
 		}
 	}
-	mux.HandleFunc("GET "+static.Prefix+"{file}", func(w http.ResponseWriter, r *http.Request) {
-		file, ok := static.Lookup(r.PathValue("file"))
-		if !ok {
-			http.NotFound(w, r)
-			return
-		}
-		w.Header().Set("Content-Type", file.Type)
-		_, _ = w.Write(file.Body)
-	})
-	server := httptest.NewServer(mux)
+	server := httptest.NewServer(gallery.Handler())
 	t.Cleanup(server.Close)
 	return server.URL, names
 }
