@@ -183,6 +183,7 @@ func (s *Server) routes(e *echo.Echo) {
 	e.POST(roundPath+"/setting/freeze", s.act(domain.FreezeSetting{}, http.StatusOK, readFreeze))
 	e.POST(roundPath+"/setting/reset", s.act(domain.ResetSetting{}, http.StatusOK, readReset))
 	e.POST(classPath+"/hooks", s.act(domain.Call{}, http.StatusCreated, readCall))
+	e.POST(hookPath+"/flag", s.act(domain.SayFlag{}, http.StatusOK, readFlag))
 	e.POST(hookPath+"/ready", s.act(domain.SayReady{}, http.StatusOK, readReady))
 	e.POST(hookPath+"/difference", s.act(domain.NoteDifference{}, http.StatusOK, readDifference))
 	e.POST(hookPath+"/speed", s.act(domain.ReadSpeed{}, http.StatusOK, readSpeed))

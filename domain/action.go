@@ -71,7 +71,7 @@ func (r Role) String() string {
 //
 // What plans, enters, draws or sets the sled is the desk's; what happens between a call and the next call is
 // the booth's, and the desk may do it too, because at a small event one person is both. The cab says what its crew and
-// its devices see, and decides nothing.
+// its devices see, and the lane who is there and what the flagmen saw and decided; neither stores what came of a hook.
 func Kinds() []ActionKind {
 	return []ActionKind{
 		// What is decided before a hook and between rounds.
@@ -98,7 +98,8 @@ func Kinds() []ActionKind {
 		{"call", Desk | Booth, Call{}},
 		{"presence", Desk | Booth | Lane, SayWhere{}},
 		{"ready", Desk | Cab, SayReady{}},
-		{"differed", Desk | Cab, NoteDifference{}},
+		{"flag", Desk | Lane, SayFlag{}},
+		{"differed", Desk | Cab | Lane, NoteDifference{}},
 		{"speed", Desk | Booth | Cab, ReadSpeed{}},
 		{"start", Desk | Booth, Start{}},
 		{"result", Desk | Booth, Record{}},

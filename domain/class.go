@@ -316,7 +316,7 @@ func (r *Round) attempt(entry uuid.UUID, revision int) int {
 // NameTaken refuses a name that leads to the same address as one of the slugs, or to a page of its own: an
 // address /e/EVENT/CLASS would otherwise be read as /e/EVENT/desk.
 func NameTaken(name string, slugs []string) error {
-	if slices.Contains(slugs, Slug(name)) || slices.Contains([]string{"booth", "cab", "day", "desk", "pits", "results", "screen", "strip", "scale", "lane"}, Slug(name)) {
+	if slices.Contains(slugs, Slug(name)) || slices.Contains([]string{"booth", "cab", "day", "desk", "pits", "results", "screen", "strip", "scale", "lane", "flag"}, Slug(name)) {
 		return invalid("name", "the name "+strings.TrimSpace(name)+" is taken here", "add something that tells the two apart")
 	}
 	return nil

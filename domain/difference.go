@@ -160,7 +160,7 @@ func (a NoteDifference) decide(c *Class, _ time.Time) error {
 }
 
 // RehookOffered returns the hook of the current round after which a re-hook is to be thought of, because something that
-// differed on it was the sled's or an official's doing; nil where there is none. It is the one on the track or the last
+// differed on it was the sled's or an official's doing, or the flagmen called one; nil where there is none. It is the one on the track or the last
 // that ended, until another ends. Nothing follows by itself: the officials decide, under these rules' re-hook.
 func (c *Class) RehookOffered() *Hook {
 	r := c.current()
@@ -170,7 +170,8 @@ func (c *Class) RehookOffered() *Hook {
 	for i := range slices.Backward(r.Hooks) {
 		h := &r.Hooks[i]
 		open := h.Result.IsZero() || h.Result.Counts()
-		if h.Difference.What.Doing() != "" && open && c.Entry(h.Entry).Scratched == "" {
+		asked := h.Difference.What.Doing() != "" || h.Flag.Call == FlagRehook
+		if asked && open && c.Entry(h.Entry).Scratched == "" {
 			return h
 		}
 		if !h.Result.IsZero() {

@@ -30,6 +30,8 @@ type Hook struct {
 	Ready Readiness
 	// Difference is what differed on it from every other hook, as far as the sled's crew noted it.
 	Difference Difference
+	// Flag is what the flagmen decided of it.
+	Flag Flag
 	// Speeds are what the device read of it, where it gives a speed and somebody noted it.
 	Speeds Speeds
 	// Choice is what the puller chose where the rules left a choice; the zero Option when none was made.

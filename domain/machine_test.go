@@ -141,6 +141,9 @@ func (m *machine) act(t *rapid.T) domain.Action {
 		if rapid.Bool().Draw(t, "steward") {
 			return domain.SayWhere{Entry: m.someEntry(t), Where: rapid.SampledFrom([]domain.Where{0, domain.Here, domain.Missing, domain.Cooling}).Draw(t, "where")}
 		}
+		if rapid.Bool().Draw(t, "flagman") {
+			return domain.SayFlag{Hook: m.someHook(t), Call: domain.FlagCall(rapid.Uint8Max(4).Draw(t, "call")), Reason: someReason(t)}
+		}
 		return domain.SayReady{Hook: m.someHook(t), Held: rapid.Bool().Draw(t, "held"), Words: someReason(t)}
 	case "void":
 		return domain.VoidHook{Hook: m.someHook(t), Reason: someReason(t), Next: m.id()}

@@ -15,7 +15,8 @@ func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArg
 	each(batch.Queue(`
 		SELECT round_id, id, entry_id, revision, number, attempt, is_test, called_at, started_at, ended_at,
 		       coalesce(outcome, ''), coalesce(distance::text, ''), coalesce(unit, ''), reason, choice, corrected, changed_at,
-		       ready_at, ready_held, ready_words, differed, differed_words, top_speed, line_speed
+		       ready_at, ready_held, ready_words, differed, differed_words, top_speed, line_speed,
+		       flag, flag_reason, flag_at
 		FROM hook
 		WHERE round_id IN (`+roundsOf(which)+`)
 		ORDER BY round_id, number`, args), r.hook)
@@ -25,16 +26,19 @@ func (r *classRead) queueHooks(batch *pgx.Batch, which string, args pgx.NamedArg
 func (r *classRead) hook(rows pgx.Rows) error {
 	var id uuid.UUID
 	var h domain.Hook
-	var started, ended, changed, ready *time.Time
-	var outcome, distance, unit, choice, differed, top, atLine string
+	var started, ended, changed, ready, flagged *time.Time
+	var outcome, distance, unit, choice, differed, top, atLine, flag string
 	err := rows.Scan(&id, &h.ID, &h.Entry, &h.Revision, &h.Number, &h.Attempt, &h.Test, &h.Called, &started, &ended,
 		&outcome, &distance, &unit, &h.Result.Reason, &choice, &h.Corrected, &changed,
-		&ready, &h.Ready.Held, &h.Ready.Words, &differed, &h.Difference.Words, &top, &atLine)
+		&ready, &h.Ready.Held, &h.Ready.Words, &differed, &h.Difference.Words, &top, &atLine, &flag, &h.Flag.Reason, &flagged)
 	if err != nil {
 		return err
 	}
 	h.Called, h.Started, h.Ended, h.Changed = h.Called.UTC(), utc(started), utc(ended), utc(changed)
-	h.Ready.At = utc(ready)
+	h.Ready.At, h.Flag.At = utc(ready), utc(flagged)
+	if err := h.Flag.Call.UnmarshalText([]byte(flag)); err != nil {
+		return err
+	}
 	if err := h.Result.Outcome.UnmarshalText([]byte(outcome)); err != nil {
 		return err
 	}
@@ -79,17 +83,18 @@ func (t *tx) saveHooks(before, after domain.Round) {
 			t.writes.Queue(`
 				INSERT INTO hook (id, round_id, revision, entry_id, number, attempt, is_test, called_at, started_at, ended_at,
 				                  outcome, distance, unit, reason, choice, corrected, changed_at, ready_at, ready_held, ready_words, differed, differed_words,
-				                  top_speed, line_speed)
+				                  top_speed, line_speed, flag, flag_reason, flag_at)
 				VALUES (@id, @round, @revision, @entry, @number, @attempt, @test, @called, @started, @ended,
 				        @outcome, @distance::text::numeric, @unit, @reason, @choice, @corrected, @changed, @ready, @held, @words, @differed, @differed_words,
-				        @top_speed, @line_speed)`,
+				        @top_speed, @line_speed, @flag, @flag_reason, @flag_at)`,
 				hookArgs(after.ID, h))
 		case h != before.Hooks[i]:
 			t.writes.Queue(`
 				UPDATE hook
 				SET started_at = @started, ended_at = @ended, outcome = @outcome, distance = @distance::text::numeric, unit = @unit, reason = @reason,
 				    choice = @choice, corrected = @corrected, changed_at = @changed, ready_at = @ready, ready_held = @held, ready_words = @words,
-				    differed = @differed, differed_words = @differed_words, top_speed = @top_speed, line_speed = @line_speed
+				    differed = @differed, differed_words = @differed_words, top_speed = @top_speed, line_speed = @line_speed,
+				    flag = @flag, flag_reason = @flag_reason, flag_at = @flag_at
 				WHERE id = @id`,
 				hookArgs(after.ID, h))
 		}
@@ -107,6 +112,7 @@ func hookArgs(round uuid.UUID, h domain.Hook) pgx.NamedArgs {
 		"ready": null(h.Ready.At), "held": h.Ready.Held, "words": h.Ready.Words,
 		"differed": h.Difference.What.String(), "differed_words": h.Difference.Words,
 		"top_speed": h.Speeds.Top.String(), "line_speed": h.Speeds.AtLine.String(),
+		"flag": h.Flag.Call.String(), "flag_reason": h.Flag.Reason, "flag_at": null(h.Flag.At),
 	}
 }
 

@@ -208,10 +208,10 @@ func boothOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.
 		Links:    []templates.Link{{Text: "Announcer's card", Href: classHref(page.Event, *class) + "/booth/announcer"}, {Text: "How the day runs", Href: eventHref(page.Event) + "/day"}},
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
 		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
-		Crew: crewSays(page.Event, class), Seen: seenOf(page.Event, class),
+		Crew: crewSays(page.Event, class), Seen: seenOf(page.Event, class), Flags: flagsTold(page.Event, class),
 	}
-	// Only what the crew and the steward say is kept current: the rest of the page is typed into.
-	view.Stream, view.Parts = classStream(page.Event, class), "#crew,#in-line"
+	// Only what the crew, the steward and the flagmen say is kept current: the rest of the page is typed into.
+	view.Stream, view.Parts = classStream(page.Event, class), "#crew,#in-line,#flag"
 	if len(page.Journal) > 0 {
 		view.Number = strconv.FormatInt(page.Journal[0].Number, 10)
 	}

@@ -24,6 +24,7 @@ func cabOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.Ca
 		Speeds:   speedsOf(class, classHref(page.Event, *class)+"/cab/", no),
 	}
 	view.Stream, view.Awake, view.Seen = classStream(page.Event, class), true, seenOf(page.Event, class)
+	view.Flags = flagsTold(page.Event, class)
 	if class.OnTrack() == nil {
 		view.Links = []templates.Link{
 			{Text: "What another setting would do", Href: classHref(page.Event, *class) + "/cab/estimate"},

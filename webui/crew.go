@@ -123,9 +123,13 @@ func rehookAdvice(c *domain.Class) []templates.Message {
 	if h == nil {
 		return nil
 	}
+	because := ""
+	if doing := rehookDoing(h); doing != "" {
+		because = " because of the " + doing
+	}
 	return []templates.Message{{
-		Text: fmt.Sprintf("Hook %d, %s: %s.", h.Number, named(c.Entry(h.Entry)), h.Difference),
-		Do:   "A re-hook because of the " + h.Difference.What.Doing() + " is possible under these rules. Nobody hooks again by itself: the officials decide, and the booth stores it.",
+		Text: fmt.Sprintf("Hook %d, %s: %s.", h.Number, named(c.Entry(h.Entry)), rehookWords(h)),
+		Do:   "A re-hook" + because + " is possible under these rules. Nobody hooks again by itself: the officials decide, and the booth stores it.",
 	}}
 }
 
@@ -142,10 +146,10 @@ func rehookOf(class *domain.Class, base string, no *refused) *templates.Form {
 	form := no.make("again", base+"again", []string{templates.FieldCause, templates.FieldMove, templates.FieldPlaces, templates.FieldReason}, hookHidden(h)...)
 	if form.Values == nil {
 		cause := templates.CauseSled
-		if h.Difference.What.Doing() == "official" {
+		if rehookDoing(h) == causes[templates.CauseOfficial] {
 			cause = templates.CauseOfficial
 		}
-		form.Values = map[string]string{templates.FieldCause: cause, templates.FieldReason: h.Difference.String()}
+		form.Values = map[string]string{templates.FieldCause: cause, templates.FieldReason: rehookWords(h)}
 	}
 	return form
 }

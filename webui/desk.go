@@ -50,6 +50,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage) templates
 			{Text: "Cab", Href: eventHref(e) + "/cab"},
 			{Text: "Scale", Href: eventHref(e) + "/scale"},
 			{Text: "Line-up", Href: eventHref(e) + "/lane"},
+			{Text: "Flag", Href: eventHref(e) + "/flag"},
 		},
 	}
 	for i := range page.Classes {

@@ -144,6 +144,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 			{Text: "Estimate", Href: classHref(page.Event, *class) + "/cab/estimate"},
 			{Text: "Scale", Href: classHref(page.Event, *class) + "/scale"},
 			{Text: "Line-up", Href: classHref(page.Event, *class) + "/lane"},
+			{Text: "Flag", Href: classHref(page.Event, *class) + "/flag"},
 			{Text: "All classes", Href: eventHref(page.Event) + "/desk"},
 		},
 		Entries: deskEntries(class, base, no), Drawn: drawFile(page.Event, class), Setting: deskSetting(page, base, no, c.QueryParams()),

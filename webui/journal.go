@@ -142,6 +142,8 @@ func hookHappened(c domain.Class, action domain.Action) string {
 		return "read of " + hookedBy(c, a.Hook) + ": " + speedWords(domain.Speeds{Top: a.Top, AtLine: a.AtLine})
 	case domain.SayWhere:
 		return c.Entry(a.Entry).Number + " in the line-up: " + whereWords(a.Where)
+	case domain.SayFlag:
+		return "flag told of " + hookedBy(c, a.Hook) + ": " + flagWords(a.Call, a.Reason)
 	case domain.SayReady:
 		return readyWords(a) + ", before " + hookedBy(c, a.Hook)
 	case domain.VoidHook:

@@ -56,6 +56,7 @@ func TestTheJournalInWords(t *testing.T) {
 		"differed":    {domain.NoteDifference{Hook: second, What: domain.KillSwitch, Words: "no light"}, "noted of 12 (hook 2, round 1): kill switch: no light"},
 		"speed":       {domain.ReadSpeed{Hook: second, Top: reading(t, "18.4 mph")}, "read of 12 (hook 2, round 1): top 18.4 mph"},
 		"presence":    {domain.SayWhere{Entry: c.Entries[0].ID, Where: domain.Cooling}, "7 in the line-up: cooling down"},
+		"flag":        {domain.SayFlag{Hook: second, Call: domain.FlagDisqualified, Reason: "out of bounds"}, "flag told of 12 (hook 2, round 1): disqualification proposed: out of bounds"},
 		"ready":       {domain.SayReady{Hook: second, Held: true, Words: "cable"}, "the sled crew holds: cable, before 12 (hook 2, round 1)"},
 		"void":        {domain.VoidHook{Hook: test, Reason: "protest"}, "voided 7 (hook 1, round 1): protest"},
 		"commitment":  {domain.Commit{Hash: "877d", Reason: "the text was lost"}, "commitment to the draw published: 877d: the text was lost"},

@@ -54,7 +54,7 @@ func (s *Site) lineupOf(c echo.Context, by desk.By, page desk.ClassPage, no *ref
 	class := &page.Class
 	view := templates.Lineup{
 		Frame: s.classFrame(c, page, by), Class: class.Name, Sentence: "Nobody is on the track.", Tracks: s.otherTracks(c, page),
-		Links: []templates.Link{{Text: "The class that is pulled now", Href: eventHref(page.Event) + "/lane"}, {Text: "The class as everybody sees it", Href: classHref(page.Event, *class)}},
+		Links: []templates.Link{{Text: "The class that is pulled now", Href: eventHref(page.Event) + "/lane"}, {Text: "Flag", Href: classHref(page.Event, *class) + "/flag"}, {Text: "The class as everybody sees it", Href: classHref(page.Event, *class)}},
 	}
 	view.Stream, view.Awake = classStream(page.Event, class), true
 	if on := class.OnTrack(); on != nil && !on.Started.IsZero() {

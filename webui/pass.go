@@ -23,7 +23,7 @@ var does = map[domain.Role]string{
 	domain.Booth: "Stores results, choices and corrections.",
 	domain.Cab:   "Reads the setting.",
 	domain.Scale: "Writes down what the scale shows.",
-	domain.Lane:  "Says who is in the line-up.",
+	domain.Lane:  "Says who is in the line-up, and what the flags showed.",
 }
 
 // who returns who acts in this request; the zero By for nobody, which is no error. A pass that has ended is Forbidden,

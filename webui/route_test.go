@@ -26,7 +26,7 @@ func served() []string {
 	(&Site{}).routes(e)
 	var list []string
 	for _, r := range e.Routes() {
-		known := map[string]acts{"/e/:event/:class/booth/:act": boothActs, "/e/:event/:class/cab/:act": cabActs, "/e/:event/:class/desk/:act": deskActs, "/e/:event/:class/scale/:act": scaleActs, "/e/:event/:class/lane/:act": lineupActs}[r.Path]
+		known := map[string]acts{"/e/:event/:class/booth/:act": boothActs, "/e/:event/:class/cab/:act": cabActs, "/e/:event/:class/desk/:act": deskActs, "/e/:event/:class/scale/:act": scaleActs, "/e/:event/:class/lane/:act": lineupActs, "/e/:event/:class/flag/:act": flagActs}[r.Path]
 		list = append(list, each(r, known)...)
 		if r.Path == "/e/:event/desk/programme/:act" {
 			list = append(list, each(r, programmeActs)...)

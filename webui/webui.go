@@ -101,7 +101,7 @@ func headAsGet(next http.Handler) http.Handler {
 }
 
 // routes is the one list of routes of this surface. An address of a class is /e/EVENT/CLASS, which is why no
-// class may be called booth, cab, day, desk, pits, results, screen, strip, scale or lane.
+// class may be called booth, cab, day, desk, pits, results, screen, strip, scale, lane or flag.
 func (s *Site) routes(e *echo.Echo) {
 	e.GET("/", s.home)
 	e.GET(static.Prefix+":file", s.static)
@@ -176,6 +176,9 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/lane", s.toClass("lane"))
 	e.GET("/e/:event/:class/lane", s.lineup)
 	e.POST("/e/:event/:class/lane/:act", s.lineupAct)
+	e.GET("/e/:event/flag", s.toClass("flag"))
+	e.GET("/e/:event/:class/flag", s.flag)
+	e.POST("/e/:event/:class/flag/:act", s.flagAct)
 	e.GET("/e/:event/:class/booth", s.booth)
 	e.POST("/e/:event/:class/booth/:act", s.boothAct)
 	e.GET("/e/:event/:class/booth/announcer", s.announcer)

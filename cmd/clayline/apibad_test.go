@@ -120,6 +120,8 @@ func writes(p *programs) map[string]write {
 	s = testHook(p.fair)
 	class("sayReady", domain.Cab, post, s.hookPath("ready"), `{"held": true, "words": "cable frayed"}`, 200)
 	s = testHook(p.fair)
+	class("sayFlag", domain.Desk, post, s.hookPath("flag"), `{"call": "disqualified", "reason": "out of bounds"}`, 200)
+	s = testHook(p.fair)
 	class("noteDifference", domain.Cab, post, s.hookPath("difference"), `{"what": "hand drop, kill switch", "words": "pan hung"}`, 200)
 	s = testHook(p.fair)
 	class("readSpeed", domain.Cab, post, s.hookPath("speed"), `{"top": {"figures": "18.4", "unit": "mph"}, "at_line": {"figures": "17.9", "unit": "mph"}}`, 200)

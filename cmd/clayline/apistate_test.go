@@ -32,6 +32,8 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a result for what is no id":               {testHook, domain.Booth, "", func(s *scene) string { return s.api("/hooks/the-first/result") }, fp, 404, "hook"},
 		"a start before the call":                  {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("start") }, "", 409, "hook"},
 		"where a puller is who was never drawn":    {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries/" + s.class().Entries[0].ID.String() + "/presence") }, `{"where": "here"}`, 409, ""},
+		"a flag of who was absent":                 {absent, domain.Desk, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[1].ID.String() + "/flag") }, `{"call": "re-hook"}`, 409, ""},
+		"a flag that nobody shows":                 {testHook, domain.Desk, "", func(s *scene) string { return s.hookPath("flag") }, `{"call": "green"}`, 422, "call"},
 		"ready after the start":                    {started, domain.Cab, "", func(s *scene) string { return s.hookPath("ready") }, "{}", 409, ""},
 		"a difference that has no word":            {testHook, domain.Cab, "", func(s *scene) string { return s.hookPath("difference") }, `{"what": "flat tyre"}`, 422, "what"},
 		"a speed of who was absent": {absent, domain.Cab, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[1].ID.String() + "/speed") },

@@ -119,6 +119,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	p.ask(call{method: http.MethodPost, path: class + "/hooks/" + called + "/ready", body: `{"held": true, "words": "cable frayed"}`, as: all}).is(http.StatusOK)
 	p.ask(call{method: http.MethodPost, path: class + "/entries/" + entries[0] + "/presence", body: `{"where": "here"}`, as: all}).is(http.StatusOK)
 	hook("start", "")
+	p.ask(call{method: http.MethodPost, path: class + "/hooks/" + called + "/flag", body: `{"call": "re-hook", "reason": "sled"}`, as: all}).is(http.StatusOK)
 	p.ask(call{method: http.MethodPost, path: class + "/hooks/" + called + "/difference", body: `{"what": "hand drop", "words": "pan hung"}`, as: all}).is(http.StatusOK)
 	require.Equal(t, "true", p.get(class).at("rounds.0.hooks.0.noted"))
 	require.NotContains(t, p.get(class).body, "pan hung", "what it was is for staff")

@@ -102,7 +102,7 @@ func fairPages(t *testing.T, s *site) []addressed {
 		{"class-entries", event + "/36-t-visiting-tractors"},
 		{"sheet", event + "/6200-lb-four-wheel-trucks/sheet"}, {"result", event + "/6200-lb-hill-stock/result"},
 		{"result-revised", event + "/5500-lb-antique/result"}, {"desk-protest", event + "/6200-lb-hill-stock/desk"}, {"desk-official", event + "/5500-lb-antique/desk"},
-		{"scale", class + "/scale"}, {"booth", class + "/booth"}, {"lineup", class + "/lane"}, {"announcer", class + "/booth/announcer"}, {"booth-decided", event + "/6200-lb-hill-stock/booth"}, {"cab", class + "/cab"}, {"earlier", course.path("earlier") + "?track=on&search=on"}, {"desk-filled", course.path("desk") + "?gear=3&hole=2&trip=198&left=5&middle=1&right=6"}, {"estimate", event + "/6200-lb-hill-stock/cab/estimate?round=1&gear=4&trip=176"}, {"desk", event + "/desk"},
+		{"scale", class + "/scale"}, {"booth", class + "/booth"}, {"lineup", class + "/lane"}, {"flag", class + "/flag"}, {"announcer", class + "/booth/announcer"}, {"booth-decided", event + "/6200-lb-hill-stock/booth"}, {"cab", class + "/cab"}, {"earlier", course.path("earlier") + "?track=on&search=on"}, {"desk-filled", course.path("desk") + "?gear=3&hole=2&trip=198&left=5&middle=1&right=6"}, {"estimate", event + "/6200-lb-hill-stock/cab/estimate?round=1&gear=4&trip=176"}, {"desk", event + "/desk"},
 		{"desk-class", class + "/desk"}, {"desk-drawn", event + "/6200-lb-four-wheel-trucks/desk"}, {"desk-entries", event + "/36-t-visiting-tractors/desk"},
 		{"desk-course", course.path("desk")}, {"class-rules", course.path("")}, {"booth-called", called.path("booth")},
 		{"class-kept", kept.path("")}, {"booth-kept", kept.path("booth")}, {"cab-kept", kept.path("cab")},

@@ -129,7 +129,11 @@ func (r right) prepare(able visitor, read *scene) *form {
 	}
 	page := r.page
 	if r.class != nil {
-		page = r.class(able.fair).path(cmp.Or(r.page, "desk"))
+		s := r.class(able.fair)
+		page = s.path(cmp.Or(r.page, "desk"))
+		if on := s.class().OnTrack(); on != nil {
+			page = strings.Replace(page, "HOOK", on.ID.String(), 1)
+		}
 	}
 	able.season()
 	spare := uuid.Nil // a pass that nobody needs here; each its own
@@ -229,6 +233,9 @@ func deeds(f *fair) map[string]deed {
 		"resume":   {stopped, func(*domain.Class) domain.Action { return domain.ResumeClass{Reason: "dry"} }},
 		"differed": {hooking, func(c *domain.Class) domain.Action { return domain.NoteDifference{Hook: on(c), What: domain.HandDrop} }},
 		"speed":    {hooking, func(c *domain.Class) domain.Action { return domain.ReadSpeed{Hook: on(c)} }},
+		"flag": {hooking, func(c *domain.Class) domain.Action {
+			return domain.SayFlag{Hook: on(c), Call: domain.FlagDisqualified, Reason: "out of bounds"}
+		}},
 		"presence": {hooking, func(c *domain.Class) domain.Action {
 			return domain.SayWhere{Entry: c.OnTrack().Entry, Where: domain.Missing}
 		}},

@@ -73,6 +73,8 @@ func everyAction(t testing.TB) map[string]struct {
 		"speed": {domain.ReadSpeed{Hook: a, Top: speed(t, "18.40 mph"), AtLine: speed(t, "29 km/h")},
 			`{"Hook":` + one + `,"Top":"18.40 mph","AtLine":"29 km/h"}`},
 		"presence": {domain.SayWhere{Entry: a, Where: domain.Missing}, `{"Entry":` + one + `,"Where":"missing"}`},
+		"flag": {domain.SayFlag{Hook: a, Call: domain.FlagDisqualified, Reason: "out of bounds"},
+			`{"Hook":` + one + `,"Call":"disqualified","Reason":"out of bounds"}`},
 		"ready":    {domain.SayReady{Hook: a, Held: true, Words: "cable"}, `{"Hook":` + one + `,"Held":true,"Words":"cable"}`},
 		"void":     {domain.VoidHook{Hook: a, Reason: "pulled twice", Next: b}, `{"Hook":` + one + `,"Reason":"pulled twice","Next":` + two + `}`},
 		"bring-in": {domain.BringIn{Round: a, Entry: b, Reason: "the flagman's sheet"}, `{"Round":` + one + `,"Entry":` + two + `,"Reason":"the flagman's sheet"}`},

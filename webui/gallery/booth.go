@@ -56,6 +56,7 @@ func boothHeld() templates.Booth {
 	b.Acts.Speeds = speeds()
 	b.Rehook = filled("/booth/again", map[string]string{templates.FieldCause: templates.CauseSled, templates.FieldReason: "red by itself"}, nil)
 	b.Seen = []templates.Seen{{Puller: who("33"), Words: "here since 18:41"}, {Puller: who("41"), Words: "missing since 18:44"}}
+	b.Flags = []templates.Message{{Text: "Flag 18:42, 11 Greta Moss: disqualification proposed: out of bounds.", Do: "Under these rules it is a disqualification, without a distance. The officials decide, and the booth stores it."}, {Text: "Noted of 11 Greta Moss: red by official."}}
 	b.Crew = &templates.Crew{Held: true, Text: "18:41: the sled crew holds: cable frayed."}
 	return b
 }

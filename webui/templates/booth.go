@@ -26,6 +26,7 @@ type Booth struct {
 	Quiet  *Quiet
 	Crew   *Crew     // what the sled's crew said before the hook; nil for nothing
 	Seen   []Seen    // what the steward of the line-up said of those who are next
+	Flags  []Message // what the flagmen decided, and what was noted of the hook on the track
 	Rehook *Form     // the re-hook that is offered about a hook that ended; sends what Again does
 	Call   *Call     // until when to hook; nil where the rules give no time
 	Advice []Message // what the rules advise the officials

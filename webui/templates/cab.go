@@ -18,6 +18,7 @@ type Cab struct {
 	OnTrack Puller
 	Next    Puller
 	Seen    []Seen    // what the steward of the line-up said of those who are next
+	Flags   []Message // what the flagmen decided, and what was noted of the hook on the track
 	Choice  *Choice   // the choice that is open, to read
 	Advice  []Message // what the rules advise the officials and the operator
 	Facts   []Term    // what these rules have about the line and the speed
