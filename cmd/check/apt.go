@@ -22,17 +22,49 @@ func (m machine) provide(ctx context.Context, needs []need) ([]string, error) {
 	if err != nil || len(missing) == 0 {
 		return env, err
 	}
-	if m.uid != 0 || !m.has("apt-get") {
-		return nil, m.refusal(missing)
+	packaged, others := apart(missing)
+	if len(packaged) > 0 && (m.uid != 0 || !m.has("apt-get")) {
+		return nil, m.refusal(packaged)
 	}
-	if err := m.install(ctx, missing); err != nil {
-		return nil, fmt.Errorf("the installation failed: %w; install %s by hand, then run this again", err, strings.Join(packages(missing), " "))
+	if len(packaged) > 0 {
+		if err := m.install(ctx, packaged); err != nil {
+			return nil, fmt.Errorf("the installation failed: %w; install %s by hand, then run this again", err, strings.Join(packages(packaged), " "))
+		}
+	}
+	if err := m.fetchAll(ctx, others); err != nil {
+		return nil, err
 	}
 	env, missing, err = m.survey(ctx, needs)
 	if err == nil && len(missing) > 0 {
-		err = fmt.Errorf("apt-get has run, but this is still missing:\n%sinstall it by hand and set the variable to its place", list(missing))
+		err = fmt.Errorf("the installation has run, but this is still missing:\n%sinstall it by hand and set the variable to its place", list(missing))
 	}
 	return env, err
+}
+
+// apart tells the needs that Debian's packages bring from those that are fetched.
+func apart(missing []need) (packaged, others []need) {
+	for _, n := range missing {
+		if n.fetch == nil {
+			packaged = append(packaged, n)
+		} else {
+			others = append(others, n)
+		}
+	}
+	return packaged, others
+}
+
+// fetchAll fetches what is still missing of the needs; one fetch may bring several.
+func (m machine) fetchAll(ctx context.Context, others []need) error {
+	for _, n := range others {
+		value, err := n.find(ctx, m)
+		if err == nil && value == "" {
+			err = n.fetch(ctx, m)
+		}
+		if err != nil {
+			return fmt.Errorf("%s could not be fetched: %w; run this again, or set %s to its place", n.name, err, n.setting)
+		}
+	}
+	return nil
 }
 
 // survey returns the settings of what is there, and what is not. The first setting that is wrong ends it, as an error:

@@ -3,8 +3,9 @@
 //	go run ./cmd/check
 //
 // It needs nothing but Go. First it looks for what the tests use beside Go (PostgreSQL's server programs, Chromium, a C
-// compiler for the race detector); as root on Debian or Ubuntu it installs what is missing, elsewhere it says what to
-// install and stops, so that no test is ever skipped in silence. Then it runs its steps one after the other, all of
+// compiler for the race detector, Java and Node.js for what looks at pages); as root on Debian or Ubuntu it installs what
+// is missing, elsewhere it says what to install and stops, so that no test is ever skipped in silence. What it has from npm
+// it fetches into the user's cache. Then it runs its steps one after the other, all of
 // them even when one fails, and closes with a table of what passed and how long it took.
 //
 //	go run ./cmd/check -quick        the steps without linter and race detector, cached test results allowed
@@ -119,11 +120,12 @@ func findRoot(start string) (string, error) {
 // thisMachine is the machine the command runs on.
 func thisMachine(out, errOut io.Writer) machine {
 	return machine{
-		env:  os.Getenv,
-		look: exec.LookPath,
-		glob: filepath.Glob,
-		uid:  os.Getuid(),
-		run:  system(out, errOut),
-		out:  out,
+		env:   os.Getenv,
+		look:  exec.LookPath,
+		glob:  filepath.Glob,
+		uid:   os.Getuid(),
+		cache: os.UserCacheDir,
+		run:   system(out, errOut),
+		out:   out,
 	}
 }

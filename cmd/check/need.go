@@ -25,8 +25,10 @@ type machine struct {
 	look func(program string) (string, error) // the program's path, an error when it is absent or not executable
 	glob func(pattern string) ([]string, error)
 	uid  int // the user's number, 0 is root
-	run  runner
-	out  io.Writer
+	// cache is the folder for what is fetched for the user alone.
+	cache func() (string, error)
+	run   runner
+	out   io.Writer
 }
 
 // has tells whether the program, a name on PATH or a path, can be run. It is asked and not run.
@@ -40,6 +42,9 @@ type need struct {
 	name     string
 	setting  string   // the environment variable that names its place, "" for one that is only looked for on PATH
 	packages []string // Debian's packages that bring it
+
+	// fetch brings it into the user's cache where no package of Debian does; nil for the others.
+	fetch func(ctx context.Context, m machine) error
 
 	// find returns the setting's value for this machine, "" when the thing is missing, and an error when a setting
 	// names a place where it is not: a wrong setting is never passed over in silence.
@@ -145,17 +150,7 @@ func findBrowser(_ context.Context, m machine) (string, error) {
 
 // client is curl, with which the walk of docs/api.md is run as it stands there.
 func client() need {
-	return need{
-		name:     "curl",
-		packages: []string{"curl"},
-		find: func(_ context.Context, m machine) (string, error) {
-			path, err := m.look("curl")
-			if err != nil {
-				return "", nil //nolint:nilerr // missing, which is no fault of the search
-			}
-			return path, nil
-		},
-	}
+	return need{name: "curl", packages: []string{"curl"}, find: onPath("curl")}
 }
 
 // compiler is the C compiler with the C library's headers, without which Go's race detector does not build. The program

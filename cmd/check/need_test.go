@@ -22,6 +22,7 @@ type made struct {
 	programs map[string]string // name or path → path
 	settings map[string]string
 	uid      int
+	cache    string // the folder for what is fetched
 	does     runner // what a command does, nothing by default
 	ran      []command
 	printed  bytes.Buffer
@@ -39,6 +40,12 @@ func (m *made) machine() machine {
 		},
 		glob: m.folders,
 		uid:  m.uid,
+		cache: func() (string, error) {
+			if m.cache == "" {
+				return "", errAbsent
+			}
+			return m.cache, nil
+		},
 		run: func(ctx context.Context, c command) error {
 			m.ran = append(m.ran, c)
 			if m.does == nil {
@@ -269,7 +276,7 @@ func readClusterSettings(t *testing.T, c command) string {
 func TestProvideSaysWhenInstallingDidNotHelp(t *testing.T) {
 	m := made{programs: programs("/usr/bin/apt-get", "/usr/bin/gcc")}
 	_, err := m.machine().provide(t.Context(), everything())
-	require.ErrorContains(t, err, "apt-get has run, but this is still missing:\n  PostgreSQL's")
+	require.ErrorContains(t, err, "the installation has run, but this is still missing:\n  PostgreSQL's")
 }
 
 func TestProvideTriesTwice(t *testing.T) {

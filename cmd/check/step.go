@@ -45,13 +45,16 @@ func steps(quick bool) []step {
 		{name: "generated", about: "generated files are fresh", do: generated},
 	}
 	if quick {
-		return append(all, step{name: "tests", about: "all tests", needs: []need{database(), browser(), client()}, do: quickTests})
+		return append(all, step{name: "tests", about: "all tests", needs: testNeeds(), do: quickTests})
 	}
 	return append(all,
 		step{name: "lint", about: "the linter finds nothing", do: lint},
-		step{name: "tests", about: "all tests, with the race detector", needs: []need{database(), browser(), client(), compiler()}, do: tests},
+		step{name: "tests", about: "all tests, with the race detector", needs: append(testNeeds(), compiler()), do: tests},
 	)
 }
+
+// testNeeds are what the tests need, with or without the race detector.
+func testNeeds() []need { return []need{database(), browser(), client(), java(), node(), validator()} }
 
 // modules checks that go.mod and go.sum say what the program needs, and that what was downloaded is what was published.
 func modules(ctx context.Context, b bench) error {

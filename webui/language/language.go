@@ -21,7 +21,8 @@
 // frozen.") are found by their parts. Whatever is then still unknown is shown as it is, in English or as it was typed: a
 // page with an English sentence is better than none. The tests of the program's pages see to it that none is left.
 //
-// What people typed is never looked up where the page marks it with HTML's translate="no".
+// What people typed is never looked up where the page marks it with HTML's translate="no" or, within a picture,
+// with the class "notranslate".
 //
 // # Why so
 //

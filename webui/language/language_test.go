@@ -115,12 +115,12 @@ func TestAPageIsSaidWithItsLinks(t *testing.T) {
 	t.Parallel()
 	const page = `<!doctype html><html lang="en"><head><title>Hook order</title><meta name="description" content="3 hooks ahead"/><meta name="viewport" content="next"/>` +
 		`<link rel="stylesheet" href="/static/a.css"/><link rel="canonical" href="/e/x"/><link rel="alternate" hreflang="en" href="/e/x"/></head>` +
-		`<body data-stream="/e/x/stream"><h1 translate="no">next <b>Hook order</b></h1><p>next</p><input translate="no" value="next" placeholder="next"/><p>Hook order</p>` +
+		`<body data-stream="/e/x/stream"><h1 translate="no">next <b>Hook order</b></h1><p>next</p><input translate="no" value="next" placeholder="next"/><p>Hook order</p><svg><text class="word notranslate">next</text><text class="word">next</text></svg>` +
 		`<a href="/e/x" title="next">3 hooks ahead</a><a href="/api/v1">next</a><a href="https://example.org/">next</a><a href="#next">next</a>` +
 		`<form action="/e/x/booth/result"><button>next</button></form><textarea>next</textarea><script>next</script><p>1 &amp; 2.5</p></body></html>`
 	const said = `<!doctype html><html lang="de"><head><title>Startfolge</title><meta name="description" content="noch 3 Züge davor"/><meta name="viewport" content="next"/>` +
 		`<link rel="stylesheet" href="/static/a.css"/><link rel="canonical" href="/de/e/x"/><link rel="alternate" hreflang="en" href="/e/x"/></head>` +
-		`<body data-stream="/e/x/stream"><h1 translate="no">next <b>Hook order</b></h1><p>der Nächste</p><input translate="no" value="next" placeholder="next"/><p>Startfolge</p>` +
+		`<body data-stream="/e/x/stream"><h1 translate="no">next <b>Hook order</b></h1><p>der Nächste</p><input translate="no" value="next" placeholder="next"/><p>Startfolge</p><svg><text class="word notranslate">next</text><text class="word">der Nächste</text></svg>` +
 		`<a href="/de/e/x" title="der Nächste">noch 3 Züge davor</a><a href="/api/v1">der Nächste</a><a href="https://example.org/">der Nächste</a><a href="#next">der Nächste</a>` +
 		`<form action="/de/e/x/booth/result"><button>der Nächste</button></form><textarea>next</textarea><script>next</script><p>1 &amp; 2,5</p></body></html>`
 	got, unknown := small(t).Page([]byte(page))

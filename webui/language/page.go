@@ -21,8 +21,8 @@ var unread = []string{"script", "style", "textarea"}
 var void = []string{"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
 
 // Page writes a page of HTML in the language: its texts and the attributes that people read, and its links so that they lead
-// on in the language. It returns the texts that the catalogue does not know. What the page marks with translate="no" is
-// left as it is; so are links with hreflang, which say the language that they lead to.
+// on in the language. It returns the texts that the catalogue does not know. What the page marks with translate="no", or
+// within a picture with the class "notranslate", is left as it is; so are links with hreflang, which say the language that they lead to.
 //
 // The nil Language returns the page as it is.
 func (l *Language) Page(page []byte) (said []byte, unknown []string) {
@@ -102,7 +102,7 @@ func (w *writer) tag(kind html.TokenType, raw []byte) {
 	token := w.in.Token()
 	n := len(w.left)
 	begins := kind == html.StartTagToken && !slices.Contains(void, token.Data)
-	leave := slices.Contains(unread, token.Data) || attribute(token, "translate") == "no"
+	leave := slices.Contains(unread, token.Data) || asItIs(token)
 	if begins && (n == 0 && leave || n > 0 && token.Data == w.left[n-1]) {
 		w.left = append(w.left, token.Data)
 	}
@@ -126,13 +126,19 @@ func (w *writer) attribute(of html.Token, a html.Attribute, left bool) string {
 		return w.language.Href(a.Val)
 	case of.Data == "html" && a.Key == "lang":
 		return w.language.Tag()
-	case left || attribute(of, "translate") == "no" || a.Val == "":
+	case left || asItIs(of) || a.Val == "":
 		return a.Val
 	case slices.Contains(spoken, a.Key), of.Data == "meta" && a.Key == "content" && described(of):
 		return w.say(a.Val)
 	default:
 		return a.Val
 	}
+}
+
+// asItIs reports whether what people typed is marked on the element. SVG has no attribute for that; the class is the one that
+// browsers' own translators know.
+func asItIs(of html.Token) bool {
+	return attribute(of, "translate") == "no" || slices.Contains(strings.Fields(attribute(of, "class")), "notranslate")
 }
 
 // described reports whether a meta element says something to people.
