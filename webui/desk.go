@@ -41,6 +41,7 @@ func (s *Site) deskOf(c echo.Context, by desk.By, page desk.EventPage) templates
 		Passes: templates.Link{Text: "Who is in, and taking a pass away", Href: passesHref(e.Slug)},
 		Links: []templates.Link{
 			{Text: "How the day runs", Href: eventHref(e) + "/day"},
+			{Text: "Posters for the pits", Href: eventHref(e) + "/desk/poster"},
 			{Text: "Plan another class", Href: eventHref(e) + "/desk/class"},
 			{Text: "Programme and sleds", Href: eventHref(e) + "/desk/programme"},
 			{Text: "Order of the classes, with a proposal", Href: eventHref(e) + "/desk/order"},

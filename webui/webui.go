@@ -152,6 +152,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/e/:event/desk/class", s.planClass)
 	e.GET("/e/:event/desk/order", s.sequencePage)
 	e.POST("/e/:event/desk/order", s.sequenceAct)
+	e.GET("/e/:event/desk/poster", s.posters)
 	e.GET("/e/:event/desk/programme", s.programmePage)
 	e.POST("/e/:event/desk/programme/:act", s.programmeAct)
 

@@ -70,6 +70,7 @@ func rights() []right {
 		{route: "GET /e/:event/:class/flag", who: laneOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/flag/say", who: laneOrDesk, gives: 303, class: testHook, page: "flag?hook=HOOK&ask=re-hook", typed: map[string]string{"press": "sled"}},
 		{route: "POST /e/:event/:class/flag/noted", who: laneOrDesk, gives: 303, class: testHook, page: "flag?hook=HOOK&ask=noted", typed: map[string]string{"press": "breakaway"}},
+		{route: "GET /e/:event/desk/poster", who: deskAlone, gives: 200},
 		{route: "GET /e/:event/:class/cab", who: cabOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/cab/estimate", who: cabOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/earlier", who: cabOrDesk, gives: 200},

@@ -26,7 +26,7 @@ type Page struct {
 func Pages() []Page {
 	var all []Page
 	for _, some := range [][]Page{
-		eventPages(), pitsPages(), classPages(), specialClassPages(), boothPages(), announcerPages(), lineupPages(), flagPages(),
+		eventPages(), pitsPages(), classPages(), specialClassPages(), boothPages(), announcerPages(), lineupPages(), flagPages(), posterPages(),
 		cabPages(), estimatePages(), earlierPages(), deskPages(), deskClassPages(), rulePages(), officialPages(), scalePages(), sledLogPages(), otherPages(), screenPages(), seasonPages(), entryPages(),
 	} {
 		all = append(all, some...)

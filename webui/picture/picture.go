@@ -1,10 +1,11 @@
 // Package picture draws what the sled estimate says, as SVG that can be printed in black and white: settings differ by
-// their lines and not by colour alone. It needs no page and no library, so that a command and a page can use it alike.
+// their lines and not by colour alone. It needs no page, so that a command and a page can use it alike. Beside it are the
+// box of a sled with its slabs, and the code of an address, which a library computes.
 //
 //	sheet, ok := picture.Of(job)     // ok is false for a job that has nothing to draw
 //	svg := sheet.SVG()
 //
-// Every picture carries the cautions in their short form, because pictures are passed on without their page.
+// Every picture of an estimate carries the cautions in their short form, because pictures are passed on without their page.
 package picture
 
 import (
