@@ -48,6 +48,7 @@ func (s *Site) pits(c echo.Context) error {
 	}
 	// A question is no page for a search engine.
 	c.Response().Header().Set("X-Robots-Tag", "noindex")
+	sayAddress(c)
 	return show(c, http.StatusOK, answered(view, asked))
 }
 

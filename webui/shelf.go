@@ -6,6 +6,8 @@ import (
 	"bytes"
 	"context"
 	"net/http"
+	"net/url"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -25,7 +27,25 @@ func (s *Site) public(c echo.Context, build func(context.Context) (templates.Pag
 	if err != nil {
 		return err
 	}
+	sayAddress(c)
 	return serve(c, page)
+}
+
+// sayAddress tells search engines the one address of a public page, whatever question stands behind it and however it is
+// encoded, and where it is in each language. They want whole addresses, which the page does not know: it is the same under
+// each name that the server has. So they stand beside it, as RFC 8288 has them.
+func sayAddress(c echo.Context) {
+	r, origin := c.Request(), "http://"
+	if c.Scheme() == "https" {
+		origin = "https://"
+	}
+	origin += r.Host
+	path := (&url.URL{Path: r.URL.Path}).EscapedPath()
+	links := []string{"<" + origin + language.Of(r.Context()).Href(path) + `>; rel="canonical"`}
+	for _, l := range append([]*language.Language{nil}, language.Others()...) {
+		links = append(links, "<"+origin+l.Href(path)+`>; rel="alternate"; hreflang="`+l.Tag()+`"`)
+	}
+	c.Response().Header().Set("Link", strings.Join(links, ", "))
 }
 
 // serverPage serves a public page that tells of many events from the shelf, as [Site.public] does one of an event.

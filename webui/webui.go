@@ -31,7 +31,6 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
-	"net/url"
 	"slices"
 	"strings"
 	"time"
@@ -305,8 +304,6 @@ func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame
 func (s *Site) publicFrame(c echo.Context, e domain.Event, lines []desk.Line) templates.Frame {
 	f := s.frame(c, e, desk.By{})
 	f.AsOf = ""
-	// Whatever question stands behind it, and however it is encoded, a page has one address.
-	f.Canonical = (&url.URL{Path: c.Request().URL.Path}).EscapedPath()
 	if at := lastChange(lines).At; !at.IsZero() {
 		f.AsOf = at.In(e.Location()).Format(secondsFormat)
 	}

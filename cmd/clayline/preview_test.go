@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -26,15 +27,17 @@ func TestPagesSayWhatTheyAre(t *testing.T) {
 		var told map[string]any
 		require.NoError(t, json.Unmarshal([]byte(found[1]), &told))
 		assert.Equal(t, []any{"SportsEvent", name, path}, []any{told["@type"], told["name"], told["url"]})
-		assert.Contains(t, page.body, `<link rel="canonical" href="`+path+`">`)
+		assert.Contains(t, page.header.Get("Link"), "<"+s.address+path+`>; rel="canonical"`)
 		assert.Regexp(t, `<meta property="og:title" content="[^"]+">`, page.body)
 		packed := anybody.send(http.MethodGet, path, http.NoBody, "Accept-Encoding", "br")
 		assert.Less(t, len(packed.body), firstFlight, path)
 	}
 	for _, path := range []string{"/e/" + inventedSlug + "/pits?q=41", "/e/" + inventedSlug + "/pits"} {
-		assert.Contains(t, anybody.get(path).body, `<link rel="canonical" href="/e/`+inventedSlug+`/pits">`, "an answer to a question is no page of its own")
+		assert.Contains(t, anybody.get(path).header.Get("Link"), "<"+f.address+"/e/"+inventedSlug+`/pits>; rel="canonical"`, "an answer to a question is no page of its own")
 	}
-	assert.NotContains(t, anybody.get("/enter/none").body, "canonical", "what is no public page has none")
+	assert.Empty(t, anybody.get("/enter/none").header.Get("Link"), "what is no public page has none")
+	secure := anybody.send(http.MethodGet, s.path(""), http.NoBody, "X-Forwarded-Proto", "https")
+	assert.Contains(t, secure.header.Get("Link"), "<"+strings.Replace(s.address, "http:", "https:", 1)+s.path("")+`>; rel="canonical"`)
 }
 
 // What a page tells search engines is data: the policy refuses a script in the page, and has nothing to say about that.

@@ -36,10 +36,8 @@ type Frame struct {
 	// Stream is the address of the stream that tells when the page has changed; empty on
 	// pages that stay as they are.
 	Stream string
-	// Canonical is the one address of a public page, from the root of the server; Data is what it tells search engines, as
-	// JSON in which signs of HTML are escaped. Either may be empty.
-	Canonical string
-	Data      string
+	// Data is what the page tells search engines, as JSON in which signs of HTML are escaped; it may be empty.
+	Data string
 	// Parts are the parts of the page that are kept current, as a list of selectors; empty
 	// for the whole page.
 	Parts  string
