@@ -73,12 +73,30 @@ func (t *tx) PulledBy(ctx context.Context, puller, home string, most int) (refs 
 		JOIN session s ON s.id = c.session_id
 		WHERE c.id IN (SELECT class_id FROM entry WHERE lower(puller) = lower(@puller) AND puller = @puller AND home = @home)
 		ORDER BY s.starts DESC, c.position DESC, c.id
-		LIMIT @most`, pgx.NamedArgs{"puller": puller, "home": home, "most": most}),
-		func(rows pgx.Rows) error {
-			var ref desk.Ref
-			err := rows.Scan(&ref.Event, &ref.Class)
-			refs = append(refs, ref)
-			return err
-		})
+		LIMIT @most`, pgx.NamedArgs{"puller": puller, "home": home, "most": most}), intoRefs(&refs))
 	return refs, t.read(ctx, &batch)
+}
+
+// ClassRefs returns the addresses of all classes; see the desk's Tx.
+func (t *tx) ClassRefs(ctx context.Context, most int) (refs []desk.Ref, err error) {
+	defer wrap(&err, "ClassRefs")
+	var batch pgx.Batch
+	each(batch.Queue(`
+		SELECT e.slug, c.slug
+		FROM class c
+		JOIN event e ON e.id = c.event_id
+		JOIN session s ON s.id = c.session_id
+		ORDER BY s.starts DESC, c.position, c.id
+		LIMIT @most`, pgx.NamedArgs{"most": most}), intoRefs(&refs))
+	return refs, t.read(ctx, &batch)
+}
+
+// intoRefs adds rows of an event's slug and a class's to a list.
+func intoRefs(refs *[]desk.Ref) func(pgx.Rows) error {
+	return func(rows pgx.Rows) error {
+		var ref desk.Ref
+		err := rows.Scan(&ref.Event, &ref.Class)
+		*refs = append(*refs, ref)
+		return err
+	}
 }

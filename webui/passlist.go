@@ -87,7 +87,7 @@ func (s *Site) link(c echo.Context, form string, maker func(desk.By) linkMaker) 
 		return err
 	}
 	return s.showPasses(c, http.StatusOK, by, nil, &templates.Issued{
-		Role: pass.Role.String(), Address: c.Scheme() + "://" + c.Request().Host + EnterPath(secret),
+		Role: pass.Role.String(), Address: server(c) + EnterPath(secret),
 		Until: pass.Expires.Format("2 January 15:04 UTC"),
 	})
 }

@@ -29,16 +29,15 @@ func (s *Site) posters(c echo.Context) error {
 	if err := mayAt(by, e.ID); err != nil {
 		return err
 	}
-	server := c.Scheme() + "://" + c.Request().Host
 	view := templates.Posters{Frame: s.frame(c, e, by), Here: local(c.Request().Host)}
-	pits, err := poster(server, eventHref(e)+"/pits", templates.Poster{Title: e.Name, When: dates(e), Text: "Find your hook: by number or by name."})
+	pits, err := poster(server(c), eventHref(e)+"/pits", templates.Poster{Title: e.Name, When: dates(e), Text: "Find your hook: by number or by name."})
 	if err != nil {
 		return err
 	}
 	view.List = append(view.List, pits)
 	for i := range page.Classes {
 		class := &page.Classes[i]
-		one, err := poster(server, classHref(e, *class), templates.Poster{Event: e.Name, Title: class.Name, When: when(e, *class), Text: "Hook order and results of this class."})
+		one, err := poster(server(c), classHref(e, *class), templates.Poster{Event: e.Name, Title: class.Name, When: when(e, *class), Text: "Hook order and results of this class."})
 		if err != nil {
 			return err
 		}

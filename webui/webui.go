@@ -106,6 +106,8 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET(static.Prefix+":file", s.static)
 	e.GET("/worker.js", s.worker)
 	e.GET("/favicon.ico", func(c echo.Context) error { return c.Redirect(http.StatusFound, static.Href("favicon.svg")) })
+	e.GET("/robots.txt", s.robots)
+	e.GET("/sitemap.xml", s.sitemap)
 	e.GET("/enter/:secret", s.enterPage)
 	e.POST("/enter/:secret", s.enter)
 	e.POST("/leave", s.leave)

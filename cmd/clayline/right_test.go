@@ -141,6 +141,8 @@ func rights() []right {
 		{route: "GET /season/:season", who: everybody, gives: 200},
 		{route: "GET /season/:season/standing.csv", who: everybody, gives: 200},
 		{route: "GET /season/:season/standing.json", who: everybody, gives: 200},
+		{route: "GET /robots.txt", who: everybody, gives: 200},
+		{route: "GET /sitemap.xml", who: everybody, gives: 200},
 		{route: "GET /records", who: everybody, gives: 200},
 		{route: "GET /desk/season", who: serverAlone, gives: 200},
 		{route: "GET /desk/season/:season", who: serverAlone, gives: 200},
