@@ -65,38 +65,40 @@ func (t *tx) saveEntries(before, after domain.Class) {
 // written; the index has the names in small letters.
 func (t *tx) PulledBy(ctx context.Context, puller, home string, most int) (refs []desk.Ref, err error) {
 	defer wrap(&err, "PulledBy")
-	var batch pgx.Batch
-	each(batch.Queue(`
-		SELECT e.slug, c.slug
-		FROM class c
-		JOIN event e ON e.id = c.event_id
-		JOIN session s ON s.id = c.session_id
-		WHERE c.id IN (SELECT class_id FROM entry WHERE lower(puller) = lower(@puller) AND puller = @puller AND home = @home)
-		ORDER BY s.starts DESC, c.position DESC, c.id
-		LIMIT @most`, pgx.NamedArgs{"puller": puller, "home": home, "most": most}), intoRefs(&refs))
-	return refs, t.read(ctx, &batch)
+	return t.refs(ctx, `
+		WHERE c.id IN (SELECT class_id FROM entry WHERE lower(puller) = lower(@puller) AND puller = @puller AND home = @home)`,
+		pgx.NamedArgs{"puller": puller, "home": home, "most": most})
+}
+
+// EnteredWith returns the classes that a vehicle is entered in; see the desk's Tx, and PulledBy.
+func (t *tx) EnteredWith(ctx context.Context, vehicle, home string, most int) (refs []desk.Ref, err error) {
+	defer wrap(&err, "EnteredWith")
+	return t.refs(ctx, `
+		WHERE c.id IN (SELECT class_id FROM entry WHERE lower(vehicle) = lower(@vehicle) AND vehicle = @vehicle AND home = @home)`,
+		pgx.NamedArgs{"vehicle": vehicle, "home": home, "most": most})
 }
 
 // ClassRefs returns the addresses of all classes; see the desk's Tx.
 func (t *tx) ClassRefs(ctx context.Context, most int) (refs []desk.Ref, err error) {
 	defer wrap(&err, "ClassRefs")
+	return t.refs(ctx, "", pgx.NamedArgs{"most": most})
+}
+
+// refs reads the addresses of those classes c that a clause is for, the newest first; most is among the arguments.
+func (t *tx) refs(ctx context.Context, where string, args pgx.NamedArgs) (refs []desk.Ref, err error) {
 	var batch pgx.Batch
 	each(batch.Queue(`
 		SELECT e.slug, c.slug
 		FROM class c
 		JOIN event e ON e.id = c.event_id
-		JOIN session s ON s.id = c.session_id
-		ORDER BY s.starts DESC, c.position, c.id
-		LIMIT @most`, pgx.NamedArgs{"most": most}), intoRefs(&refs))
+		JOIN session s ON s.id = c.session_id`+where+`
+		ORDER BY s.starts DESC, c.position DESC, c.id
+		LIMIT @most`, args),
+		func(rows pgx.Rows) error {
+			var ref desk.Ref
+			err := rows.Scan(&ref.Event, &ref.Class)
+			refs = append(refs, ref)
+			return err
+		})
 	return refs, t.read(ctx, &batch)
-}
-
-// intoRefs adds rows of an event's slug and a class's to a list.
-func intoRefs(refs *[]desk.Ref) func(pgx.Rows) error {
-	return func(rows pgx.Rows) error {
-		var ref desk.Ref
-		err := rows.Scan(&ref.Event, &ref.Class)
-		*refs = append(*refs, ref)
-		return err
-	}
 }

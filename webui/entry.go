@@ -13,6 +13,8 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/desk"
+	"clayline/domain/doc"
+	"clayline/webui/language"
 	"clayline/webui/templates"
 )
 
@@ -26,9 +28,22 @@ func pullerHref(d domain.Details) string {
 	if d.Puller == "" {
 		return ""
 	}
-	href := "/p/" + url.PathEscape(d.Puller)
-	if d.Home != "" {
-		href += "/" + url.PathEscape(d.Home)
+	return pathOf("/p/", d.Puller, d.Home)
+}
+
+// vehicleHref is the address of every vehicle that is written so; "" for an entry whose vehicle has no name.
+func vehicleHref(d domain.Details) string {
+	if d.Vehicle == "" {
+		return ""
+	}
+	return pathOf("/v/", d.Vehicle, d.Home)
+}
+
+// pathOf is an address of a name, and of a home where there is one.
+func pathOf(before, name, home string) string {
+	href := before + url.PathEscape(name)
+	if home != "" {
+		href += "/" + url.PathEscape(home)
 	}
 	return href
 }
@@ -74,6 +89,9 @@ func (s *Site) entryOf(c echo.Context, page desk.ClassPage, entry domain.Entry) 
 	if href := pullerHref(entry.Details); href != "" {
 		view.Links = append(view.Links, templates.Link{Text: "All hooks of " + entry.Details.Puller, Href: href})
 	}
+	if href := vehicleHref(entry.Details); href != "" {
+		view.Links = append(view.Links, templates.Link{Text: "All hooks with " + entry.Details.Vehicle, Href: href})
+	}
 	for _, row := range pitsRows(e, class, &told) {
 		if row.Number == entry.Number {
 			view.Stands = strings.TrimSuffix(row.Text+", "+row.So, ", ")
@@ -116,30 +134,60 @@ func (s *Site) pullerPage(c echo.Context) error {
 	// It is one click from every entry; a search engine need not gather it.
 	c.Response().Header().Set("X-Robots-Tag", "noindex")
 	who := domain.Details{Puller: asWritten(c, "puller"), Home: asWritten(c, "home")}
-	// The path would not tell A/B from A of B.
-	return s.serverPageOf(c, "puller "+strconv.Quote(who.Puller)+" "+strconv.Quote(who.Home), func(ctx context.Context) (templates.Page, error) {
+	return s.serverPageOf(c, nameKey(c, "puller", who.Puller, who.Home), func(ctx context.Context) (templates.Page, error) {
 		entered, err := s.desk.PulledBy(ctx, who.Puller, who.Home)
 		if err != nil {
 			return nil, err
 		}
 		view := templates.PullerPage{Name: who.Puller, Home: who.Home}
-		for i := range entered {
-			class := entered[i].Class.Told()
-			for _, entry := range class.Entries {
-				if entry.Details.Puller == who.Puller && entry.Details.Home == who.Home {
-					view.Entries = append(view.Entries, pulledLine(entered[i].Event, &entered[i].Class, &class, entry))
-				}
-			}
-		}
+		view.Entries = pulledLines(entered,
+			func(d domain.Details) bool { return d.Puller == who.Puller && d.Home == who.Home }, func(d domain.Details) string { return d.Vehicle })
 		return view, nil
 	})
 }
 
-// pulledLine is one class of a puller: with what, and what came of it.
+// vehiclePage shows every class that a vehicle is entered in, at any event of this server, and with whom.
+func (s *Site) vehiclePage(c echo.Context) error {
+	// As the page of a puller: it leads to the same entries.
+	c.Response().Header().Set("X-Robots-Tag", "noindex")
+	what := domain.Details{Vehicle: asWritten(c, "vehicle"), Home: asWritten(c, "home")}
+	return s.serverPageOf(c, nameKey(c, "vehicle", what.Vehicle, what.Home), func(ctx context.Context) (templates.Page, error) {
+		entered, err := s.desk.EnteredWith(ctx, what.Vehicle, what.Home)
+		if err != nil {
+			return nil, err
+		}
+		view := templates.VehiclePage{Name: what.Vehicle, Home: what.Home}
+		view.Entries = pulledLines(entered,
+			func(d domain.Details) bool { return d.Vehicle == what.Vehicle && d.Home == what.Home }, func(d domain.Details) string { return d.Puller })
+		return view, nil
+	})
+}
+
+// nameKey is the key of the page of a name and a home in the language of the request. The path would not tell A/B from A of B.
+func nameKey(c echo.Context, kind, name, home string) string {
+	return strings.Join([]string{kind, strconv.Quote(name), strconv.Quote(home), language.Of(c.Request().Context()).Tag()}, " ")
+}
+
+// pulledLines are the entries of those classes that are meant, each with what is said beside it.
+func pulledLines(entered []doc.HeldClass, meant func(domain.Details) bool, with func(domain.Details) string) (lines []templates.PulledLine) {
+	for i := range entered {
+		class := entered[i].Class.Told()
+		for _, entry := range class.Entries {
+			if meant(entry.Details) {
+				line := pulledLine(entered[i].Event, &entered[i].Class, &class, entry)
+				line.With = with(entry.Details)
+				lines = append(lines, line)
+			}
+		}
+	}
+	return lines
+}
+
+// pulledLine is one class that an entry is in, and what came of it.
 func pulledLine(e domain.Event, class, told *domain.Class, entry domain.Entry) templates.PulledLine {
 	line := templates.PulledLine{
 		Event: templates.Link{Text: e.Name, Href: eventHref(e)}, Class: templates.Link{Text: class.Name, Href: entryHref(e, *class, entry.Number)},
-		Date: dates(e), Number: entry.Number, Vehicle: entry.Details.Vehicle,
+		Date: dates(e), Number: entry.Number,
 	}
 	stands, place := standsWith(told, told.Standing(), entry)
 	line.Outcome, line.Place = stands, firstUpper(place)

@@ -129,6 +129,8 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/records", s.records)
 	e.GET("/p/:puller", s.pullerPage)
 	e.GET("/p/:puller/:home", s.pullerPage)
+	e.GET("/v/:vehicle", s.vehiclePage)
+	e.GET("/v/:vehicle/:home", s.vehiclePage)
 
 	e.GET("/e/:event", s.event)
 	e.GET("/e/:event/pits", s.pits)

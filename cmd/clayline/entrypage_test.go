@@ -61,3 +61,41 @@ func TestAPullerHasAPageOverAllEvents(t *testing.T) {
 	assert.Equal(t, http.StatusOK, anybody.get("/p/A%2FB").status)
 	assert.Contains(t, anybody.get(second.path("entry/5%2F8")).says(), "A/B")
 }
+
+// What was pulled with a vehicle at any event is on one page, whoever drove it; its entries lead there.
+func TestAVehicleHasAPageOverAllEvents(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	anybody := visitor{fair: f}
+	assert.Equal(t, http.StatusNotFound, anybody.get("/v/Brindle%20Ox").status, "nothing is entered yet")
+	first := signed(hooking(f))
+	second := entering(f)
+	second.do(domain.AddEntry{Entry: uuid.New(), Number: "42", Details: domain.Details{Puller: "Ida Brandt", Vehicle: "Brindle Ox"}})
+	second.do(domain.AddEntry{Entry: uuid.New(), Number: "88", Details: domain.Details{Puller: "Pia Holm", Vehicle: "Brindle Ox", Home: "Elsewhere"}})
+	require.Contains(t, anybody.get(first.path("entry/41")).body, `href="/v/Brindle%20Ox"`)
+	page := anybody.get("/v/Brindle%20Ox")
+	require.Equal(t, http.StatusOK, page.status)
+	assert.Equal(t, "noindex", page.header.Get("X-Robots-Tag"))
+	for _, href := range []string{first.path("entry/41"), second.path("entry/41"), second.path("entry/42")} {
+		assert.Contains(t, page.body, `href="`+href+`"`)
+	}
+	assert.Contains(t, page.says(), "Ida Brandt", "whoever drove it")
+	assert.Contains(t, page.says(), "Two vehicles of one name and home share this page")
+	assert.NotContains(t, page.says(), "Late Hay", "no other vehicle is on it")
+	assert.NotContains(t, page.says(), "Pia Holm", "the home tells two apart")
+	assert.Contains(t, anybody.get("/v/Brindle%20Ox/Elsewhere").says(), "Pia Holm")
+	assert.Equal(t, http.StatusNotFound, anybody.get("/v/brindle%20ox").status, "an address is written as the entry is")
+}
+
+// The page of a name is in the language of its reader, whoever read it first.
+func TestThePageOfANameIsInItsReadersLanguage(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	entering(f)
+	anybody := visitor{fair: f}
+	for _, path := range []string{"/p/Maud%20Farrow", "/v/Brindle%20Ox"} {
+		assert.Contains(t, anybody.get(path).body, `lang="en"`)
+		assert.Contains(t, anybody.get("/de"+path).body, `lang="de"`)
+		assert.Contains(t, anybody.get(path).body, `lang="en"`)
+	}
+}

@@ -137,6 +137,8 @@ func rights() []right {
 		{route: "GET /e/:event/:class/entry/:number", who: everybody, gives: 200},
 		{route: "GET /p/:puller", who: everybody, gives: 200},
 		{route: "GET /p/:puller/:home", who: everybody, gives: 404}, // nobody here has a home
+		{route: "GET /v/:vehicle", who: everybody, gives: 200},
+		{route: "GET /v/:vehicle/:home", who: everybody, gives: 404}, // nor has a vehicle
 		{route: "GET /season", who: everybody, gives: 200},
 		{route: "GET /season/:season", who: everybody, gives: 200},
 		{route: "GET /season/:season/standing.csv", who: everybody, gives: 200},

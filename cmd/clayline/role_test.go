@@ -123,7 +123,7 @@ func (r right) prepare(able visitor, read *scene) *form {
 		read = r.class(able.fair)
 	}
 	if r.method() == http.MethodGet || r.class == nil && r.page == "" {
-		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":season", able.season(), ":number", "41", ":puller", "Maud%20Farrow", ":home", "Wrenfield", ":sled", able.loader.event.Sleds[0].ID.String(), ":secret", able.newSecret(inventedSlug, domain.Cab),
+		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":season", able.season(), ":number", "41", ":puller", "Maud%20Farrow", ":home", "Wrenfield", ":vehicle", "Brindle%20Ox", ":sled", able.loader.event.Sleds[0].ID.String(), ":secret", able.newSecret(inventedSlug, domain.Cab),
 			":file", strings.TrimPrefix(static.Href("clayline.css"), static.Prefix)).Replace(path)
 		return &form{action: path, values: url.Values{"action": {uuid.NewString()}}}
 	}

@@ -62,6 +62,8 @@ type Tx interface {
 	EventsWithSled(ctx context.Context, name string, most int) ([]string, error)
 	// PulledBy returns the addresses of the classes that somebody of that name and home is entered in, the newest first.
 	PulledBy(ctx context.Context, puller, home string, most int) ([]Ref, error)
+	// EnteredWith returns the addresses of the classes that a vehicle of that name and home is entered in, the newest first.
+	EnteredWith(ctx context.Context, vehicle, home string, most int) ([]Ref, error)
 	// ClassRefs returns the addresses of the classes of all events, the newest first.
 	ClassRefs(ctx context.Context, most int) ([]Ref, error)
 	// ClassesAt reads classes of any event by their addresses, each with its event as far as it is about that class; what

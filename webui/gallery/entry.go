@@ -14,8 +14,12 @@ func entryPages() []Page {
 			Hooks: []templates.EntryHook{{Round: "Round 1", Order: "place 12 of 14 in the order", Outcome: templates.Outcome{Text: "19:05–19:07", Kind: templates.Waiting}}}}),
 		show("entry-scratched", "Entry that was scratched", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "entries open", Scratched: "gearbox", Links: links}),
 		show("puller", "Puller", templates.PullerPage{Name: maud.Name, Home: maud.Home, Entries: []templates.PulledLine{
-			{Outcome: templates.Outcome{Text: "281.36"}, Event: templates.Link{Text: "Tarn Hollow Harvest Pull", Href: "#"}, Class: class, Date: "19 September 2026", Number: "41", Vehicle: "Brindle Ox", Place: "Place 3, not official"},
-			{Outcome: templates.Outcome{Text: "Full pull", Kind: templates.FullPull}, Event: templates.Link{Text: "Kettle Bridge Summer Night", Href: "#"}, Class: class, Date: "18 July 2026", Number: "4", Vehicle: "Brindle Ox", Place: "Place 1"},
+			{Outcome: templates.Outcome{Text: "281.36"}, Event: templates.Link{Text: "Tarn Hollow Harvest Pull", Href: "#"}, Class: class, Date: "19 September 2026", Number: "41", With: "Brindle Ox", Place: "Place 3, not official"},
+			{Outcome: templates.Outcome{Text: "Full pull", Kind: templates.FullPull}, Event: templates.Link{Text: "Kettle Bridge Summer Night", Href: "#"}, Class: class, Date: "18 July 2026", Number: "4", With: "Brindle Ox", Place: "Place 1"},
+		}}),
+		show("vehicle", "Vehicle", templates.VehiclePage{Name: maud.Vehicle, Home: maud.Home, Entries: []templates.PulledLine{
+			{Outcome: templates.Outcome{Text: "281.36"}, Event: templates.Link{Text: "Tarn Hollow Harvest Pull", Href: "#"}, Class: class, Date: "19 September 2026", Number: "41", With: maud.Name, Place: "Place 3, not official"},
+			{Outcome: templates.Outcome{Text: "DQ", Kind: templates.Disqualified}, Event: templates.Link{Text: "Kettle Bridge Summer Night", Href: "#"}, Class: class, Date: "18 July 2026", Number: "4", With: "Ida Brandt"},
 		}}),
 	}
 }

@@ -29,15 +29,23 @@ type PullerPage struct {
 	Entries []PulledLine // the newest first
 }
 
-// PulledLine is one class that a puller is entered in.
+// VehiclePage is everything that was pulled with one vehicle at the events of a server.
+type VehiclePage struct {
+	Frame
+	Name    string
+	Home    string
+	Entries []PulledLine // the newest first
+}
+
+// PulledLine is one class that a puller or a vehicle is entered in.
 type PulledLine struct {
 	Outcome
-	Event   Link
-	Class   Link
-	Date    string
-	Number  string
-	Vehicle string
-	Place   string // "Place 3, not official"
+	Event  Link
+	Class  Link
+	Date   string
+	Number string
+	With   string // the vehicle on the page of a puller, the puller on that of a vehicle
+	Place  string // "Place 3, not official"
 }
 
 // title names the entry in one line: "41 Maud Farrow".
