@@ -18,15 +18,18 @@ var (
 	npmLock []byte
 )
 
-// validatorSetting names what was fetched, for the tests.
-const validatorSetting = "CLAYLINE_VALIDATOR"
+// The settings that name what was fetched. The tests read the first one.
+const (
+	validatorSetting  = "CLAYLINE_VALIDATOR"
+	lighthouseSetting = "CLAYLINE_LIGHTHOUSE"
+)
 
 // java runs the validator, which wants version 17 or newer.
 func java() need {
 	return need{name: "Java 17 or newer", packages: []string{"default-jre-headless"}, find: onPath("java")}
 }
 
-// node is what npm needs, which fetches the validator.
+// node runs Lighthouse, and npm fetches it and the validator.
 func node() need {
 	return need{name: "Node.js 18 or newer with npm", packages: []string{"nodejs", "npm"}, find: onPath("node", "npm")}
 }
@@ -48,6 +51,14 @@ func validator() need {
 	return need{
 		name: "the Nu Html Checker", setting: validatorSetting, fetch: fetchNPM,
 		find: fetched(validatorSetting, "vnu-jar", "build", "dist", "vnu.jar"),
+	}
+}
+
+// auditor is Lighthouse, which rates a page as a phone loads it.
+func auditor() need {
+	return need{
+		name: "Lighthouse", setting: lighthouseSetting, fetch: fetchNPM,
+		find: fetched(lighthouseSetting, "lighthouse", "cli", "index.js"),
 	}
 }
 
@@ -95,6 +106,6 @@ func fetchNPM(ctx context.Context, m machine) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(m.out, "== fetch: the Nu Html Checker into %s\n", folder)
+	fmt.Fprintf(m.out, "== fetch: the Nu Html Checker and Lighthouse into %s\n", folder)
 	return m.twice(ctx, command{args: []string{"npm", "ci", "--ignore-scripts", "--no-audit", "--no-fund"}, folder: folder})
 }

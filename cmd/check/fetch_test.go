@@ -16,7 +16,7 @@ import (
 func npm(t *testing.T) runner {
 	t.Helper()
 	return func(_ context.Context, c command) error {
-		for _, file := range []string{"vnu-jar/build/dist/vnu.jar", ".package-lock.json"} {
+		for _, file := range []string{"vnu-jar/build/dist/vnu.jar", "lighthouse/cli/index.js", ".package-lock.json"} {
 			path := filepath.Join(c.folder, "node_modules", filepath.FromSlash(file))
 			require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o750))
 			require.NoError(t, os.WriteFile(path, nil, 0o600))
@@ -27,16 +27,17 @@ func npm(t *testing.T) runner {
 
 func TestWhatNPMHasIsFetchedOnceIntoTheCache(t *testing.T) {
 	m := made{programs: programs("/usr/bin/java", "/usr/bin/node", "/usr/bin/npm"), uid: 1000, cache: t.TempDir(), does: npm(t)}
-	needs := []need{java(), node(), validator()}
+	needs := []need{java(), node(), validator(), auditor()}
 	folder := filepath.Join(m.cache, "clayline", "check")
 	for range 2 {
 		env, err := m.machine().provide(t.Context(), needs)
 		require.NoError(t, err, "an ordinary user needs nobody for this")
 		assert.Equal(t, []string{
 			"CLAYLINE_VALIDATOR=" + filepath.Join(folder, "node_modules/vnu-jar/build/dist/vnu.jar"),
+			"CLAYLINE_LIGHTHOUSE=" + filepath.Join(folder, "node_modules/lighthouse/cli/index.js"),
 		}, env)
 	}
-	assert.Equal(t, []string{"npm ci --ignore-scripts --no-audit --no-fund"}, m.typed(), "the second run finds it")
+	assert.Equal(t, []string{"npm ci --ignore-scripts --no-audit --no-fund"}, m.typed(), "one fetch brings both, and the second run finds them")
 	assert.Equal(t, folder, m.ran[0].folder)
 
 	lock := filepath.Join(folder, "package-lock.json")
@@ -90,6 +91,7 @@ func TestTheLockPinsWhatIsFetched(t *testing.T) {
 		Packages map[string]struct{ Version, Integrity, Resolved string }
 	}
 	require.NoError(t, json.Unmarshal(npmLock, &lock))
+	require.Greater(t, len(lock.Packages), 100)
 	for name, p := range lock.Packages {
 		if name != "" {
 			assert.Regexp(t, "^sha512-", p.Integrity, name)
@@ -97,4 +99,5 @@ func TestTheLockPinsWhatIsFetched(t *testing.T) {
 		}
 	}
 	assert.Equal(t, "26.9.27", lock.Packages["node_modules/vnu-jar"].Version)
+	assert.Equal(t, "12.8.2", lock.Packages["node_modules/lighthouse"].Version)
 }

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// report is a report of Lighthouse with these ratings, in the order in which they are printed. One audit of SEO took from it.
+func report(ratings ...string) string {
+	categories := []string{"performance", "accessibility", "best-practices", "seo"}
+	var list []string
+	for i, r := range ratings {
+		list = append(list, fmt.Sprintf(`%q: {"title": "Category %d", "score": %s, "auditRefs": [{"id": "a%d", "weight": 1}, {"id": "free", "weight": 0}]}`, categories[i], i+1, r, i+1))
+	}
+	return `{"categories": {` + strings.Join(list, ", ") + `}, "audits": {
+		"a1": {"title": "fast", "score": 1}, "a2": {"title": "for all", "score": null}, "a4": {"title": "found", "score": 0.5}, "free": {"title": "unrated", "score": 0}}}`
+}
+
+func TestJudge(t *testing.T) {
+	for _, row := range []struct{ name, report, err, prints string }{
+		{
+			name: "all that is asked for", report: report("1", "1", "0.95", "0.96"),
+			prints: "Category 1      100 of 100\nCategory 2      100 of 100\nCategory 3       95 of 100\nCategory 4       96 of 100\n  found\n",
+		},
+		{
+			name: "one too low", report: report("0.94", "1", "1", "1"), err: "below 95: performance; mend what stands below each",
+			prints: "Category 1       94 of 100\nCategory 2      100 of 100\nCategory 3      100 of 100\nCategory 4      100 of 100\n  found\n",
+		},
+		{
+			name: "what was not rated is not passed over", report: report("1", "1", "null"), err: "below 95: best-practices, seo; mend what stands below each",
+			prints: "Category 1      100 of 100\nCategory 2      100 of 100\nbest-practices was not rated\nseo was not rated\n",
+		},
+		{name: "no page", report: `{"runtimeError": {"message": "the page did not load"}}`, err: "the page could not be rated: the page did not load"},
+		{name: "nothing", report: `{}`, err: "the page could not be rated: "},
+		{name: "no report", report: `{`, err: "the report of Lighthouse cannot be read: unexpected end of JSON input"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			var out bytes.Buffer
+			err := judge(&out, []byte(row.report))
+			if row.err == "" {
+				require.NoError(t, err)
+			} else {
+				require.EqualError(t, err, row.err)
+			}
+			assert.Equal(t, row.prints, out.String())
+		})
+	}
+}
+
+// The program is built, its demo served, and the page rated while that runs; then the demo is ended.
+func TestLighthouse(t *testing.T) {
+	var ran []string
+	var out bytes.Buffer
+	served := make(chan struct{})
+	b := bench{root: t.TempDir(), out: &out, env: []string{"CLAYLINE_CHROMIUM=/usr/bin/chromium", "CLAYLINE_LIGHTHOUSE=/opt/lighthouse.js"}}
+	b.run = func(ctx context.Context, c command) error {
+		switch c.args[0] {
+		case "go":
+			ran = append(ran, strings.Join(c.args[:2], " "))
+		case "node":
+			ran = append(ran, c.args[1])
+			assert.Contains(t, c.env, "CHROME_PATH=/usr/bin/chromium")
+			path, ok := strings.CutPrefix(c.args[5], "--output-path=")
+			require.True(t, ok)
+			return os.WriteFile(path, []byte(report("1", "1", "1", "1")), 0o600)
+		default:
+			defer close(served)
+			server := httptest.NewUnstartedServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {}))
+			require.NoError(t, server.Listener.Close())
+			var err error
+			server.Listener, err = listen(ctx, c.args[3])
+			require.NoError(t, err)
+			server.Start()
+			<-ctx.Done()
+			server.Close()
+		}
+		return nil
+	}
+	require.NoError(t, lighthouse(t.Context(), b))
+	<-served
+	assert.Equal(t, []string{"go build", "/opt/lighthouse.js"}, ran)
+	assert.Contains(t, out.String(), "100 of 100")
+}
+
+// A demo that does not start is said at once and not waited for.
+func TestLighthouseSaysThatTheDemoHasEnded(t *testing.T) {
+	b := bench{run: func(_ context.Context, c command) error {
+		if filepath.Base(c.args[0]) == "clayline" {
+			return errors.New("no database")
+		}
+		return nil
+	}}
+	require.EqualError(t, lighthouse(t.Context(), b), "what was to run meanwhile has ended\nno database")
+
+	b, _, _ = calls(t.TempDir(), errors.New("it does not build"))
+	require.EqualError(t, lighthouse(t.Context(), b), "it does not build")
+}
