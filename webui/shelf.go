@@ -35,11 +35,7 @@ func (s *Site) public(c echo.Context, build func(context.Context) (templates.Pag
 // encoded, and where it is in each language. They want whole addresses, which the page does not know: it is the same under
 // each name that the server has. So they stand beside it, as RFC 8288 has them.
 func sayAddress(c echo.Context) {
-	r, origin := c.Request(), "http://"
-	if c.Scheme() == "https" {
-		origin = "https://"
-	}
-	origin += r.Host
+	r, origin := c.Request(), server(c)
 	path := (&url.URL{Path: r.URL.Path}).EscapedPath()
 	links := []string{"<" + origin + language.Of(r.Context()).Href(path) + `>; rel="canonical"`}
 	for _, l := range append([]*language.Language{nil}, language.Others()...) {

@@ -41,8 +41,14 @@ func (s *Site) sitemap(c echo.Context) error {
 	return c.Blob(http.StatusOK, "application/xml; charset=utf-8", body)
 }
 
-// server is the address by which a request found this server: "https://pull.example".
-func server(c echo.Context) string { return c.Scheme() + "://" + c.Request().Host }
+// server is the address by which a request found this server: "https://pull.example". Whatever else a proxy names as the
+// way is HTTP, so that no other kind of address comes into a page.
+func server(c echo.Context) string {
+	if c.Scheme() == "https" {
+		return "https://" + c.Request().Host
+	}
+	return "http://" + c.Request().Host
+}
 
 // publicPaths are the paths of the pages that are listed, those of the whole server first, then the newest events.
 func publicPaths(all desk.Addresses) []string {
