@@ -168,5 +168,5 @@ func (s *Server) sledDescription(c echo.Context) error {
 		}
 		return send(c, http.StatusOK, described{ID: sl.ID, Version: sl.Version(), Description: description})
 	}
-	return &domain.Error{Kind: domain.NotFound, Field: "sled", Message: "the event has no such sled", Fix: "read the event; it has the ids of its sleds"}
+	return &domain.Error{Kind: domain.NotFound, Field: "sled", Message: "the event has no such sled", Fix: "read the event, which has the ids of its sleds"}
 }

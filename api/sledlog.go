@@ -72,7 +72,7 @@ func (s *Server) sledLog(c echo.Context) error {
 	}
 	sled, err := parseID(c.Param("sled"))
 	if err != nil {
-		return &domain.Error{Kind: domain.NotFound, Field: "sled", Message: "the event has no such sled", Fix: "read the event; it has the ids of its sleds"}
+		return &domain.Error{Kind: domain.NotFound, Field: "sled", Message: "the event has no such sled", Fix: "read the event, which has the ids of its sleds"}
 	}
 	log, err := s.desk.SledLog(c.Request().Context(), by, c.Param("event"), sled)
 	if err != nil {

@@ -165,10 +165,10 @@ func sequenceTrouble(err error, s Sequence, classes []Class) error {
 	}
 	message := trouble.Message
 	if trouble.Session >= 0 {
-		message = s.Sessions[trouble.Session].Name + ": " + message
+		message = "in session " + s.Sessions[trouble.Session].Name + ": " + message
 	}
 	if trouble.Class >= 0 && trouble.Class < len(classes) {
-		message = classes[trouble.Class].Name + ": " + message
+		message = "of class " + classes[trouble.Class].Name + ": " + message
 	}
 	return invalid(trouble.Field, message, trouble.Fix)
 }

@@ -122,11 +122,11 @@ func TestWhatCannotBeAskedOfAProgramme(t *testing.T) {
 	e, classes := fairDay()
 	starts := e.Sessions[1].Starts
 	for says, w := range map[string]domain.Wishes{
-		"Evening: the curfew is before the session starts":                     {Work: domain.UsualWork(), Curfews: map[uuid.UUID]time.Time{{1}: starts.Add(-time.Hour)}},
-		"Night: the break has no length":                                       {Work: domain.UsualWork(), Breaks: map[uuid.UUID][]domain.Pause{{2}: {{From: starts.Add(5 * time.Hour)}}}},
+		"in session Evening: the curfew is before the session starts":          {Work: domain.UsualWork(), Curfews: map[uuid.UUID]time.Time{{1}: starts.Add(-time.Hour)}},
+		"in session Night: the break has no length":                            {Work: domain.UsualWork(), Breaks: map[uuid.UUID][]domain.Pause{{2}: {{From: starts.Add(5 * time.Hour)}}}},
 		"a place or a start is asked for a class that the event does not have": {Work: domain.UsualWork(), Classes: map[uuid.UUID]domain.ClassWish{{99}: {Place: 1}}},
-		"Open: the place is below 1":                                           {Work: domain.UsualWork(), Classes: map[uuid.UUID]domain.ClassWish{{12}: {Place: -1}}},
-		"Antique: the class takes no time":                                     {},
+		"of class Open: the place is below 1":                                  {Work: domain.UsualWork(), Classes: map[uuid.UUID]domain.ClassWish{{12}: {Place: -1}}},
+		"of class Antique: the class takes no time":                            {},
 	} {
 		_, err := domain.SequenceOf(e, classes, w)
 		assert.ErrorContains(t, err, says)

@@ -150,7 +150,7 @@ func TestWhatIsNotUnderstoodStaysInTheField(t *testing.T) {
 	view := sequenceOf(ordering(), asked("breaks-"+evening, "19:00 0"))
 	assert.True(t, view.Form.Refused())
 	view = sequenceOf(ordering(), asked("curfew-"+evening, "16:00"))
-	assert.Equal(t, "Evening: the curfew is before the session starts. Give one after the start, or none.", view.Notice)
+	assert.Equal(t, "In session Evening: the curfew is before the session starts. Give one after the start, or none.", view.Notice)
 	view = sequenceOf(ordering(), asked("breaks-"+evening, "19:00 30, 19:10 5"))
 	assert.Contains(t, view.Notice, "Evening: the break begins before the session")
 }

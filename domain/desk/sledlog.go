@@ -44,7 +44,7 @@ func (d *Desk) SledLog(ctx context.Context, by By, event string, sled uuid.UUID)
 		}
 		i := slices.IndexFunc(here.Sleds, func(s domain.Sled) bool { return s.ID == sled })
 		if i < 0 {
-			return &domain.Error{Kind: domain.NotFound, Field: "sled", Message: "the event has no such sled", Fix: "read the event; it has the ids of its sleds"}
+			return &domain.Error{Kind: domain.NotFound, Field: "sled", Message: "the event has no such sled", Fix: "read the event, which has the ids of its sleds"}
 		}
 		log.Event, log.Sled = here, here.Sleds[i]
 		log.Pulling = slices.ContainsFunc(classes, func(c domain.Class) bool {

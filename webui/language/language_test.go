@@ -82,6 +82,35 @@ func TestWhatIsUnknownStaysAndIsNamed(t *testing.T) {
 	require.Equal(t, []string{"luck"}, unknown)
 }
 
+// A message that ends with what somebody typed is followed by what to do, which is no part of that.
+func TestAHoleAtTheEndOfAMessageLeavesWhatFollows(t *testing.T) {
+	t.Parallel()
+	l, err := language.Read("de", "Deutsch", language.Rules{}, fstest.MapFS{"de/a.yaml": {Data: []byte(`
+"the class is stopped: {x}": "die Klasse ist angehalten: {x}"
+go on with it first: setze sie erst fort
+`)}}, "de")
+	require.NoError(t, err)
+	for english, german := range map[string]string{
+		"the class is stopped: rain":                                   "die Klasse ist angehalten: rain",
+		"the class is stopped: rain; go on with it first":              "die Klasse ist angehalten: rain; setze sie erst fort",
+		"The class is stopped: rain. Go on with it first.":             "Die Klasse ist angehalten: rain. Setze sie erst fort.",
+		"The class is stopped: rain, by St. Ann. Go on with it first.": "Die Klasse ist angehalten: rain, by St. Ann. Setze sie erst fort.",
+	} {
+		said, unknown := l.Text(english)
+		require.Equal(t, german, said)
+		require.Empty(t, unknown)
+	}
+}
+
+// What somebody typed may hold any number of sentences that are known, and is given up without trying all their parts.
+func TestManyKnownPartsTakeNoTime(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{"luck; 1. 1; " + strings.Repeat("1. 1; ", 90) + "1", strings.Repeat("next. ", 90) + "luck.", strings.Repeat("luck; 1. ", 60)} {
+		_, unknown := small(t).Text(text)
+		require.Contains(t, strings.Join(unknown, " "), "luck")
+	}
+}
+
 // Of two sentences that fit, the one with more words of its own is meant: "{x} leads" would take the whole front.
 func TestTheSentenceThatSaysMoreIsMeant(t *testing.T) {
 	t.Parallel()
