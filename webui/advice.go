@@ -177,7 +177,7 @@ func facts(c *domain.Class) []templates.Term {
 		list = append(list, templates.Term{Label: "Full-pull line", Value: c.Rules.Line.String() + ", moved from " + c.LineWas.String()})
 	}
 	if c.Rules.Measure.From != "" {
-		list = append(list, templates.Term{Label: "Measured to", Value: c.Rules.Measure.From})
+		list = append(list, templates.Term{Label: "Measured to", Value: c.Rules.Measure.From, Typed: true})
 	}
 	if limit := c.Rules.Speed.String(); limit != "" {
 		list = append(list, templates.Term{Label: "Speed limit", Value: limit})

@@ -61,8 +61,8 @@ func gauges(s domain.Setting, sled domain.Sled) []templates.Gauge {
 		{Label: "Trip", Value: s.Trip.Figures(), Unit: strings.TrimSpace(strings.TrimPrefix(s.Trip.String(), s.Trip.Figures()))},
 	}
 	for _, g := range []templates.Gauge{
-		{Label: "Pan", Value: s.Pan.Figures(), Unit: s.Pan.Unit()}, {Label: "Blades", Value: s.Blades},
-		{Label: "Push-down", Value: s.PushDown}, {Label: "Measured by", Value: s.Device}, {Label: "Speed limit", Value: s.SpeedLimit.String()},
+		{Label: "Pan", Value: s.Pan.Figures(), Unit: s.Pan.Unit()}, {Label: "Blades", Value: s.Blades, Typed: true},
+		{Label: "Push-down", Value: s.PushDown, Typed: true}, {Label: "Measured by", Value: s.Device, Typed: true}, {Label: "Speed limit", Value: s.SpeedLimit.String()},
 	} {
 		if g.Value != "" {
 			g.Minor = true

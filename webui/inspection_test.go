@@ -108,7 +108,7 @@ func TestTheLogOfASled(t *testing.T) {
 	require.Len(t, view.Events, 2)
 	here := view.Events[0]
 	assert.Equal(t, "1 hook, 1 full pull, 1 hand drop, 1 fault, 0 resets", here.Total)
-	assert.Equal(t, []string{l.class.Name + ", hook 1 of round 1, " + l.class.Entry(l.class.Current().Hooks[0].Entry).Number + ": hand drop: pan hung"}, here.Faults)
+	assert.Equal(t, []templates.SledLine{{Class: l.class.Name, At: "hook 1 of round 1, " + l.class.Entry(l.class.Current().Hooks[0].Entry).Number, Words: "hand drop: pan hung"}}, here.Faults)
 	assert.Equal(t, "1 ok, 1 not ok, 1 not looked at", here.Inspections[0].Says)
 	assert.Contains(t, here.Inspections[0].Text, "signed Ada Flagg")
 	assert.True(t, here.Inspections[0].Points[1].Wrong)

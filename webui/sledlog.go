@@ -71,7 +71,7 @@ func logScope(log desk.SledLog, by desk.By) string {
 
 // sledEventOf tells a sled at one event.
 func sledEventOf(e desk.SledEvent) templates.SledEvent {
-	view := templates.SledEvent{ID: "at-" + e.Event.Slug, Name: e.Event.Name, When: strings.Trim(dates(e.Event)+" · "+e.Event.Place, " ·")}
+	view := templates.SledEvent{ID: "at-" + e.Event.Slug, Name: e.Event.Name, When: dates(e.Event), Where: e.Event.Place}
 	var total domain.SledWork
 	for i := range e.Classes {
 		c := &e.Classes[i]
@@ -81,10 +81,10 @@ func sledEventOf(e desk.SledEvent) templates.SledEvent {
 			Name: c.Name, Href: classHref(e.Event, *c), Hooks: work.Hooks, FullPulls: work.FullPulls, HandDrops: work.HandDrops, Faults: len(work.Faults), Resets: len(work.Resets),
 		})
 		for _, f := range work.Faults {
-			view.Faults = append(view.Faults, fmt.Sprintf("%s, hook %d of %s, %s: %s", c.Name, f.Hook, roundName(f.Round), f.Entry, faultWords(f)))
+			view.Faults = append(view.Faults, templates.SledLine{Class: c.Name, At: fmt.Sprintf("hook %d of %s, %s", f.Hook, roundName(f.Round), f.Entry), Words: faultWords(f)})
 		}
 		for _, r := range work.Resets {
-			view.Resets = append(view.Resets, fmt.Sprintf("%s, %s, setting %d, %s: %s", c.Name, roundName(r.Round), r.Revision, clock(e.Event, r.At), r.Reason))
+			view.Resets = append(view.Resets, templates.SledLine{Class: c.Name, At: fmt.Sprintf("%s, setting %d, %s", roundName(r.Round), r.Revision, clock(e.Event, r.At)), Words: r.Reason, Typed: true})
 		}
 	}
 	view.Total = strings.Join([]string{counted(total.Hooks, "hook"), counted(total.FullPulls, "full pull"), counted(total.HandDrops, "hand drop"),

@@ -11,8 +11,8 @@ func boothPages() []Page {
 		show("booth-confirm", "Booth, an unlikely value", boothConfirm()),
 		show("booth-choice", "Booth, a choice is open", boothChoice()),
 		show("booth-act-error", "Booth, a correction without a reason", boothActError()),
-		show("booth-not-started", "Booth, the class has not started", boothQuiet("This class has not started.", "The desk starts round 1. Then the first puller is here with the field.")),
-		show("booth-round-done", "Booth, the round is done", boothQuiet("Round 1 is done. 23 and 19 return for the pull-off.", "The desk starts the pull-off when its setting is frozen.")),
+		show("booth-not-started", "Booth, the class has not started", boothQuiet("Round 1 · the sled is being set.", "Desk: write the setting and freeze it.")),
+		show("booth-round-done", "Booth, the round is done", boothQuiet("Round 1 · done, full pulls return for a pull-off.", "Desk: start the pull-off.")),
 		show("booth-decided", "Booth, the class is decided", boothDecided()),
 	}
 }
@@ -21,9 +21,9 @@ func boothPages() []Page {
 func booth() templates.Booth {
 	return templates.Booth{
 		Frame: staff("Booth · laptop by the tower"), Hooking: hookingNow(),
-		Class: "8,200 lb Field Stock", ClassHref: "#", Sentence: "Hook 9 of 14 · Round 1", Unit: "ft",
+		Class: "8,200 lb Field Stock", ClassHref: "#", Sentence: "Round 1 · hook 9 of 14", Unit: "ft",
 		Words: []templates.Term{
-			{Label: "F", Value: "full pull"}, {Label: "DQ and a reason", Value: "disqualified"}, {Label: "A", Value: "absent"},
+			{Label: "F", Value: "full pull"}, {Label: "Q reason", Value: "disqualified"}, {Label: "A", Value: "absent"},
 		},
 		Store: form("/booth/store"), Acts: acts(), Strip: strip(eightStops()...),
 		Stored: []templates.Stored{
@@ -46,7 +46,7 @@ func acts() templates.BoothActs {
 		Causes: causes(), Advice: []string{
 			"Out of bounds: under these rules the distance where it happened counts.", "Anything else: under these rules it is a disqualification, without a distance.",
 		}, Cooling: "Under these rules up to 4 places to cool down.",
-		Hooks: []templates.Option{{Value: "8", Text: "8 · 30 Ida Brandt, 188.02"}, {Value: "7", Text: "7 · 19 Tom Okafor, full pull"}},
+		Hooks: []templates.Option{{Value: "8", Text: "30 Ida Brandt: 188.02 ft, hook 8, round 1"}, {Value: "7", Text: "19 Tom Okafor: full pull, hook 7, round 1"}},
 	}
 }
 
@@ -65,7 +65,7 @@ func boothHeld() templates.Booth {
 func boothError() templates.Booth {
 	b := booth()
 	b.Store = filled("/booth/store", map[string]string{templates.FieldResult: "28t.34"}, map[string]string{
-		templates.FieldResult: "“28t.34” is no distance. Nothing was stored. Put it right and press Enter.",
+		templates.FieldResult: "\"28t.34\" is not a result. Type the distance, such as 281.36, or F for a full pull, Q with the reason, A for absent.",
 	})
 	return b
 }
@@ -74,23 +74,23 @@ func boothError() templates.Booth {
 func boothConfirm() templates.Booth {
 	b := booth()
 	b.Store = filled("/booth/store", map[string]string{templates.FieldResult: "2873.4"}, nil)
-	b.Confirm = "2873.4 ft is beyond the track. Nothing is stored yet. Enter again stores it."
+	b.Confirm = "2873.4 ft lies far beyond the track. Enter again stores it all the same."
 	return b
 }
 
 // boothChoice is the booth waiting for the test puller.
 func boothChoice() templates.Booth {
 	b := booth()
-	b.Store, b.Sentence = nil, "Hook 1 of 14 · Round 1"
+	b.Store, b.Sentence = nil, "Round 1 · hook 1 of 14, a choice is open"
 	b.OnTrack, b.Next, b.AfterNext = who("41"), who("7"), who("23")
-	b.ToBeat = templates.ToBeat{Label: "Test hook, not yet kept", Value: "281.36", Unit: "ft"}
+	b.ToBeat = templates.ToBeat{Label: "To beat: 41 Maud Farrow", Value: "281.36", Unit: "ft"}
 	b.Choice = &templates.Choice{
-		Who: who("41"), Text: "Maud Farrow decides about her test hook of 281.36 ft.",
-		Until: "before unhooking", Silence: "Saying nothing keeps the distance.",
+		Who: who("41"), Text: "41 Maud Farrow decides about the test hook: 281.36 ft.",
+		Until: "before unhooking", Silence: "Saying nothing keeps the result.",
 		Options: []templates.ChoiceOption{
-			{Text: "Keeps 281.36", Detail: "The round goes on with hook 2, 7 Ellis Tarrant.", Form: *form("#")},
-			{Text: "Drops to third", Detail: "281.36 is void. Hooks again after 23 Jonas Weir.", Form: *form("#")},
-			{Text: "Drops to last", Detail: "281.36 is void. Hooks again after 2 Otto Lunde.", Form: *form("#")},
+			{Text: "Keeps it", Detail: "281.36 ft stands, and the next puller is called. This is what saying nothing means.", Form: *form("#")},
+			{Text: "Hooks again as number 3", Detail: "The hook does not count.", Form: *form("#")},
+			{Text: "Drops to last and hooks again", Detail: "The hook does not count.", Form: *form("#")},
 		},
 	}
 	b.Acts = templates.BoothActs{}
@@ -103,7 +103,7 @@ func boothChoice() templates.Booth {
 func boothActError() templates.Booth {
 	b := booth()
 	b.Acts.Correct = filled("/booth/correct", map[string]string{templates.FieldHook: "7", templates.FieldResult: "299.10"}, map[string]string{
-		templates.FieldReason: "A correction needs a reason. What was typed is still here.",
+		templates.FieldReason: "The reason is missing. Say it in a few words.",
 	})
 	return b
 }
@@ -113,14 +113,14 @@ func boothQuiet(text, next string) templates.Booth {
 	b := booth()
 	b.Store, b.Hooking, b.Sentence = nil, templates.Hooking{}, "Round 1"
 	b.Acts = templates.BoothActs{Correct: form("#"), Hooks: b.Acts.Hooks}
-	b.Quiet = &templates.Quiet{Text: text, Next: next, Link: templates.Link{Text: "All classes of today", Href: "#"}}
+	b.Quiet = &templates.Quiet{Text: text, Next: next, Link: templates.Link{Text: "The class as everybody sees it", Href: "#"}}
 	return b
 }
 
 // boothDecided is the booth after the class.
 func boothDecided() templates.Booth {
-	b := boothQuiet("Decided: 19 Tom Okafor wins with 312.44 ft.", "Next on this track: Street Diesel 4x4 Trucks, planned 19:40. The desk starts it.")
-	b.Notice = "Stored: 19 Tom Okafor 312.44 ft · number 431"
+	b := boothQuiet("Decided, provisional until the officials make it official.", "Desk: make the result official.")
+	b.Notice = "Stored as number 431: 312.44 ft for 19 (hook 2, the pull-off)"
 	b.Strip = classDecided().Strip
 	return b
 }

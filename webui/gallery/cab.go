@@ -28,10 +28,10 @@ func cab() templates.Cab {
 			{Label: "Start hole", Value: "2", Unit: "of 3"},
 			{Label: "Trip", Value: "198", Unit: "ft"},
 			{Label: "Pan", Value: "9,400", Unit: "lb", Minor: true},
-			{Label: "Blade", Value: "1.5", Unit: "in", Minor: true},
-			{Label: "Push-down", Value: "off", Minor: true},
-			{Label: "Speed limit", Value: "none", Minor: true},
-			{Label: "Measured with", Value: "laser", Minor: true},
+			{Label: "Blades", Value: "1.5 in", Typed: true, Minor: true},
+			{Label: "Push-down", Value: "off", Typed: true, Minor: true},
+			{Label: "Speed limit", Value: "12 mph", Minor: true},
+			{Label: "Measured by", Value: "laser", Typed: true, Minor: true},
 		},
 	}
 }
@@ -39,7 +39,7 @@ func cab() templates.Cab {
 // cabDraft is the cab while the setting is still being written.
 func cabDraft() templates.Cab {
 	c := cab()
-	c.Frozen, c.Hook, c.OnTrack, c.Next, c.Note = "", "14 to hook", templates.Puller{}, who("41"), ""
+	c.Frozen, c.Hook, c.OnTrack, c.Next, c.Note = "", "hook 0 of 14", templates.Puller{}, who("41"), ""
 	return c
 }
 
@@ -47,7 +47,7 @@ func cabDraft() templates.Cab {
 func cabNone() templates.Cab {
 	c := cabDraft()
 	c.Gauges, c.Setting = nil, ""
-	c.Quiet = &templates.Quiet{Text: "No setting is written for this round.", Next: "The sled operator and the desk write it. It is shown here at once."}
+	c.Quiet = &templates.Quiet{Text: "There is no setting for this class yet.", Next: "Desk: enter the pullers, then draw."}
 	return c
 }
 

@@ -101,11 +101,11 @@ func setting() templates.Setting {
 	return templates.Setting{
 		Name: "Setting 1", Scope: "the same for every hook since 18:21", Box: box(),
 		Lines: []templates.Term{
-			{Label: "Box", Value: "12 slabs (6 left, 6 right), 21,600 lb"},
+			{Label: "Box", Value: "12 slabs, 21,600 lb"},
 			{Label: "Gear", Value: "3 of 4"}, {Label: "Start hole", Value: "2 of 3"},
-			{Label: "Trip", Value: "at 198 ft"}, {Label: "Pan", Value: "9,400 lb"},
-			{Label: "Blade", Value: "1.5 in"}, {Label: "Push-down", Value: "off"},
-			{Label: "Measured with", Value: "laser, from the front of the pan"},
+			{Label: "Trip", Value: "198 ft"}, {Label: "Pan", Value: "9,400 lb"},
+			{Label: "Blades", Value: "1.5 in", Typed: true}, {Label: "Push-down", Value: "off", Typed: true},
+			{Label: "Measured by", Value: "laser", Typed: true},
 		},
 	}
 }

@@ -13,7 +13,7 @@ func estimatePages() []Page {
 	wrong := estimate()
 	wrong.Form = estimateForm()
 	wrong.Form.Values[templates.FieldMuUp] = "0,3"
-	wrong.Form.Errors = map[string]string{templates.FieldMuUp: "“0,3” is not a number. Write figures such as 0.35, with a point for the decimals."}
+	wrong.Form.Errors = map[string]string{templates.FieldMuUp: "\"0,3\" is not a number. Write figures such as 0.35, with a point for the decimals."}
 	wrong.Ground, wrong.Other, wrong.Rows, wrong.Words, wrong.Draft, wrong.Track = true, false, nil, "", nil, ""
 	lacking := templates.Estimate{Frame: staff("Cab · sled phone"), Class: "8,200 lb Field Stock", Cautions: doc.SledCautions()}
 	lacking.Quiet = &templates.Quiet{Text: "The what-if needs the weight of the frame and where the start holes are.", Next: "Write it in the sled's description before the next class is planned; this class keeps the description it was planned with."}
@@ -38,6 +38,8 @@ func estimatePicture() (curves, track string) {
 		return "", ""
 	}
 	sheet, _ := picture.Of(job)
+	sheet.Title, sheet.Notes = "8,200 lb Field Stock: "+sheet.Title, nil
+	sheet.Settings[0].Label, sheet.Settings[1].Label = "Round 1: 21,600 lb, gear 3, hole 2, trip 198 ft", "the other: 21,600 lb, gear 4, hole 2, trip 178 ft"
 	return sheet.Curves(), sheet.Track()
 }
 
@@ -59,7 +61,7 @@ func estimate() templates.Estimate {
 		Other: true, Words: "21,600 lb, gear 4, hole 2, trip 178 ft", Curves: curves, Track: track,
 		Counts: "Full pulls under the other setting: at least 0, about 0, at most 2 of 3 hooks.", Pulls: "Full pulls",
 		Fits: []templates.Fit{
-			{Text: "2 vehicles stopped under two settings of this class: friction after the drop fits best at 1.41 times that before it.", Use: templates.Link{Text: "Take 0.47", Href: "#"}},
+			{Text: "2 vehicles stopped under two settings of this class: friction after the drop fits best at 1.41 times that before it. A track that dried between the two shows in the same way.", Use: templates.Link{Text: "Take 0.47", Href: "#"}},
 			{Text: "3 vehicles stopped twice under one setting of this class: their pulls differ by 4.2 %.", Use: templates.Link{Text: "Take 5 %", Href: "#"}},
 		},
 		Draft:      &templates.Link{Text: "Use this as a draft", Href: "#"},

@@ -19,7 +19,7 @@ func lineup() templates.Lineup {
 		return templates.LineRow{Seen: templates.Seen{Puller: who(number), Words: words}, Turn: turn, Where: where, Says: form("#")}
 	}
 	refused := row("5", "4 hooks later", "", "")
-	refused.Says = filled("#", nil, map[string]string{"": "Number 5 is not to hook in this round any more. Nothing is left to say."})
+	refused.Says = filled("#", nil, map[string]string{"": "The form is not complete. Reload the page and send it again."})
 	return templates.Lineup{
 		Frame: staff("Lane · phone"), Class: "8,200 lb Field Stock", Sentence: "On the track, and started: 27 Sam Whitlock.", Count: "1 here · 1 missing · 1 cooling down · 2 not seen",
 		Next:    []templates.LineRow{row("33", "next", "here", "here since 18:41"), row("41", "2 hooks later", "missing", "missing since 18:44"), row("7", "3 hooks later", "", "")},

@@ -54,7 +54,7 @@ func classStopped() templates.Class {
 func classLineMoved() templates.Class {
 	c := classRunning()
 	c.Facts = []templates.Term{
-		{Label: "Full-pull line", Value: "320 ft, moved from 300 ft"}, {Label: "Measured to", Value: "the forward-most point of the pan"},
+		{Label: "Full-pull line", Value: "320 ft, moved from 300 ft"}, {Label: "Measured to", Value: "the forward-most point of the pan", Typed: true},
 		{Label: "Speed limit", Value: "3.5 mph from 1/3 of the track on"},
 	}
 	c.Rules = said()
@@ -117,6 +117,7 @@ func boothKeptBack() templates.Booth {
 	b := boothChoice()
 	b.Choice.Kept = "The distance is not announced before the choice: public pages do not show it yet."
 	b.Choice.Silence = "Who says nothing drops to last and hooks again."
+	b.Choice.Options[0].Detail = "281.36 ft stands, and the next puller is called."
 	b.Choice.Options[2].Detail += " This is what saying nothing means."
 	return b
 }
@@ -124,7 +125,7 @@ func boothKeptBack() templates.Booth {
 // boothNoChoice is the booth where the rules leave the test puller no choice.
 func boothNoChoice() templates.Booth {
 	b := boothChoice()
-	b.Choice.Text, b.Choice.Silence, b.Choice.Options = "41 Maud Farrow hooks again, about the test hook: 281.36 ft.", "Under these rules there is no choice.", b.Choice.Options[2:]
+	b.Choice.Text, b.Choice.Silence, b.Choice.Options = "41 Maud Farrow decides about the test hook: 281.36 ft.", "Under these rules there is no choice.", b.Choice.Options[2:]
 	return b
 }
 

@@ -5,7 +5,7 @@ import "clayline/webui/templates"
 // scalePages are the states of the scale.
 func scalePages() []Page {
 	wrong := scale()
-	wrong.Weigh = filled("#", map[string]string{templates.FieldEntry: "7", templates.FieldWeight: "82l0"}, map[string]string{templates.FieldWeight: "“82l0” is not a weight. Write figures and a unit, such as 21600 lb."})
+	wrong.Weigh = filled("#", map[string]string{templates.FieldEntry: "7", templates.FieldWeight: "82l0"}, map[string]string{templates.FieldWeight: "\"82l0\" is not a weight: \"82l0\" is not a number such as 281.36. Write figures and a unit, such as 21600 lb."})
 	none := scale()
 	none.Weigh, none.Entries, none.Readings, none.Heavy, none.Due, none.Rule = nil, nil, nil, nil, nil, ""
 	none.Quiet = &templates.Quiet{Text: "Nothing is weighed in this class.", Next: "Its rule set has no weight limit."}

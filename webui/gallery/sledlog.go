@@ -23,19 +23,22 @@ func sledLog() templates.SledLog {
 		Ask: &templates.Inspection{Points: usualPoints(), Form: form("/cab/sled/5/inspect")},
 		Events: []templates.SledEvent{
 			{
-				ID: "at-harvest", Name: "Tarn Hollow Harvest Pull", When: "19 September 2026 · Tarn Hollow", Total: "29 hooks, 3 full pulls, 1 hand drop, 2 faults, 1 reset",
+				ID: "at-harvest", Name: "Tarn Hollow Harvest Pull", When: "19 September 2026", Where: "Tarn Hollow", Total: "29 hooks, 3 full pulls, 1 hand drop, 2 faults, 1 reset",
 				Classes: []templates.SledClass{
 					{Name: "8,200 lb Field Stock", Href: "#", Hooks: 16, FullPulls: 2, HandDrops: 1, Faults: 2},
 					{Name: "Street Diesel 4x4 Trucks", Href: "#", Hooks: 13, FullPulls: 1, Resets: 1},
 				},
-				Faults: []string{"8,200 lb Field Stock, hook 3 of round 1, 23: hand drop: pan hung", "8,200 lb Field Stock, hook 8 of round 1, 30: red by itself; made again: sled, light went red by itself"},
-				Resets: []string{"Street Diesel 4x4 Trucks, round 1, setting 2, 19:10: too light"},
+				Faults: []templates.SledLine{
+					{Class: "8,200 lb Field Stock", At: "hook 3 of round 1, 23", Words: "hand drop: pan hung"},
+					{Class: "8,200 lb Field Stock", At: "hook 8 of round 1, 30", Words: "red by itself; made again: sled, light went red by itself"},
+				},
+				Resets: []templates.SledLine{{Class: "Street Diesel 4x4 Trucks", At: "round 1, setting 2, 19:10", Words: "too light", Typed: true}},
 				Inspections: []templates.Inspected{{Text: "Saturday 19 September 16:10, signed Ada Flagg", Says: "4 ok, 1 not ok, 1 not looked at", Points: []templates.InspectedPoint{
 					{Point: "wheel brakes hold", State: "ok", Note: "new pads"}, {Point: "kill switch and its cable, pulled once", State: "ok"}, {Point: "box drive engages and lets go", State: "ok"},
 					{Point: "breakaway cable", State: "not ok", Note: "frayed at the eye, replaced before the first hook", Wrong: true}, {Point: "radio heard in the booth", State: "not looked at"}, {Point: "fire extinguisher full and in reach", State: "ok"},
 				}}},
 			},
-			{ID: "at-spring", Name: "Kettle Bridge Spring Pull", When: "9 May 2026 · Kettle Bridge"},
+			{ID: "at-spring", Name: "Kettle Bridge Spring Pull", When: "9 May 2026", Where: "Kettle Bridge"},
 		},
 	}
 }
@@ -51,6 +54,6 @@ func sledLogPulling() templates.SledLog {
 func sledLogRefused() templates.SledLog {
 	l := sledLog()
 	l.Ask.Form = filled("/cab/sled/5/inspect", map[string]string{"state-0": "ok", "state-3": "not ok", "by": "Ada Flagg"},
-		map[string]string{"note-3": "What is wrong with “breakaway cable” is missing. Say it in a few words."})
+		map[string]string{"note-3": "What is wrong with \"breakaway cable\" is missing. Say it in a few words."})
 	return l
 }

@@ -122,14 +122,6 @@ func (c Choice) untilWords() string {
 	return "To be said " + c.Until + "."
 }
 
-// from is the vehicle and where the puller is from.
-func (p Puller) from() string {
-	if p.Home == "" {
-		return p.Vehicle
-	}
-	return join(", ", p.Vehicle, "from "+p.Home)
-}
-
 // actsTitle says when the rarer acts are wanted.
 func (p Booth) actsTitle() string {
 	if p.Store == nil {

@@ -37,6 +37,7 @@ type Gauge struct {
 	Value  string // "21,600"
 	Unit   string // "lb", "of 4"
 	Detail string // "12 slabs: 6 left, 6 right"
+	Typed  bool   // people typed the value, which is the same in every language
 	Minor  bool   // set smaller, below: blade, push-down, device, speed limit
 }
 

@@ -25,12 +25,21 @@ type Inspection struct {
 type SledEvent struct {
 	ID          string // anchor, unique on the page
 	Name        string
-	When        string // "19 September 2026 · Tarn Hollow"
+	When        string // "19 September 2026"
+	Where       string // "Tarn Hollow"; "" where no place is written
 	Total       string // "29 hooks, 3 full pulls, 1 hand drop, 2 faults, 1 reset"
 	Classes     []SledClass
-	Faults      []string
-	Resets      []string
+	Faults      []SledLine
+	Resets      []SledLine
 	Inspections []Inspected
+}
+
+// SledLine is one thing of the log: where, and what in words.
+type SledLine struct {
+	Class string // "8,200 lb Field Stock"
+	At    string // "hook 3 of round 1, 23", "round 1, setting 2, 19:10"
+	Words string // "hand drop: pan hung"
+	Typed bool   // people typed the words, which are the same in every language
 }
 
 // SledClass is what a sled did in one class, in figures.
