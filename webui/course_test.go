@@ -101,7 +101,7 @@ func TestFactsBesideTheFigures(t *testing.T) {
 		r.Speed.From.Share, _ = domain.ParseTrackShare("1/3")
 	}, begun("FP 305", "line 320")...)
 	assert.Equal(t, []templates.Term{
-		{Label: "Full-pull line", Value: "320 ft, moved from 300 ft"}, {Label: "Measured to", Value: "the front of the pan"},
+		{Label: "Full-pull line", Value: "320 ft, moved from 300 ft"}, {Label: "Measured to", Value: "the front of the pan", Typed: true},
 		{Label: "Speed limit", Value: "3.5 mph from 1/3 of the track on"},
 	}, facts(&l.class))
 	assert.Equal(t, "7 305", rowsOf(&l.class, l.class.Current())[0], "read again against the new line")
