@@ -50,7 +50,7 @@ func courseOf(e domain.Event, class *domain.Class, base string, no *refused) tem
 	course.Stop, course.Effect = no.make("stop", base+"stop", []string{templates.FieldReason}), stopEffect(class)
 	for _, entry := range class.TestPullers() {
 		course.Test = no.make("test", base+"test", []string{templates.FieldTest})
-		course.Pullers = append(course.Pullers, templates.Option{Value: entry.String(), Text: named(class.Entry(entry))})
+		course.Pullers = append(course.Pullers, templates.Option{Value: entry.String(), Text: named(class.Entry(entry)), Typed: true})
 	}
 	for _, line := range class.LinesToMoveTo() {
 		course.Line = no.make("line", base+"line", []string{templates.FieldLine, templates.FieldReason})

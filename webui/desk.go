@@ -4,7 +4,6 @@ package webui
 
 import (
 	"net/http"
-	"strconv"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -119,7 +118,7 @@ func (s *Site) showPlan(c echo.Context, status int, by desk.By, no *refused) err
 	}
 	view.EventHref = "/desk"
 	for _, e := range events {
-		view.Events = append(view.Events, templates.Link{Text: e.Name + ", " + dates(e), Href: eventHref(e) + "/desk"})
+		view.Events = append(view.Events, templates.Link{Name: e.Name, Text: dates(e), Href: eventHref(e) + "/desk"})
 	}
 	if no == nil {
 		view.Form.Values = map[string]string{
@@ -177,14 +176,14 @@ func (s *Site) showPlanClass(c echo.Context, status int, by desk.By, no *refused
 	sets := ruleSets()
 	view.Rules, view.Kinds = ruleOptions(sets), kindOptions(sets)
 	for _, session := range e.Sessions {
-		view.Sessions = append(view.Sessions, templates.Option{Value: session.ID.String(), Text: session.Name})
+		view.Sessions = append(view.Sessions, templates.Option{Value: session.ID.String(), Text: session.Name, Typed: true})
 	}
 	for _, t := range e.Tracks {
-		view.Tracks = append(view.Tracks, templates.Option{Value: t.ID.String(), Text: t.Name})
+		view.Tracks = append(view.Tracks, templates.Option{Value: t.ID.String(), Text: t.Name, Typed: true})
 	}
 	for _, sled := range e.Sleds {
 		view.Sleds = append(view.Sleds, templates.Option{Value: sled.ID.String(),
-			Text: sled.Name + ", " + strconv.Itoa(sled.Gears) + " gears, " + strconv.Itoa(sled.StartHoles) + " start holes"})
+			Text: sled.Name + ", " + counted(sled.Gears, "gear") + ", " + counted(sled.StartHoles, "start hole")})
 	}
 	c.Response().Header().Set("Cache-Control", "no-store")
 	return show(c, status, view)

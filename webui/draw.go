@@ -46,7 +46,7 @@ func deskDraw(view *templates.DeskClass, e domain.Event, class *domain.Class, ba
 	view.Swap = no.make("swap", base+"swap", []string{templates.FieldNumber, templates.FieldWith, templates.FieldReason})
 	for _, id := range r.Waiting() {
 		e := class.Entry(id)
-		view.InLine = append(view.InLine, templates.Option{Value: id.String(), Text: strings.TrimSpace(e.Number + " " + e.Details.Puller)})
+		view.InLine = append(view.InLine, templates.Option{Value: id.String(), Text: strings.TrimSpace(e.Number + " " + e.Details.Puller), Typed: true})
 	}
 	if n := len(view.InLine); view.Swap.Values == nil && n > 1 {
 		view.Swap.Values = map[string]string{templates.FieldNumber: view.InLine[0].Value, templates.FieldWith: view.InLine[1].Value}

@@ -19,7 +19,7 @@ func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []t
 	told := make([]templates.JournalLine, len(lines))
 	for i, l := range lines {
 		told[i] = templates.JournalLine{
-			Number: strconv.FormatInt(l.Number, 10), Time: clock(e, l.At), Who: who(l), What: whatHappened(domain.Class{}, l),
+			Number: strconv.FormatInt(l.Number, 10), Time: clock(e, l.At), Who: l.Role, Device: l.Device, What: whatHappened(domain.Class{}, l),
 		}
 		for _, c := range classes {
 			if c.ID != l.Subject {
@@ -27,23 +27,11 @@ func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []t
 			}
 			told[i].What = whatHappened(c, l)
 			if len(classes) > 1 {
-				told[i].What = c.Name + ": " + told[i].What
+				told[i].Class = c.Name
 			}
 		}
 	}
 	return told
-}
-
-// who says who did it: the role of the pass and the name of the device, as far as there are any.
-func who(l desk.Line) string {
-	switch {
-	case l.Role == "":
-		return l.Device
-	case l.Device == "":
-		return l.Role
-	default:
-		return l.Role + " · " + l.Device
-	}
 }
 
 // plainKinds are the kinds of lines that need no more words. What is not here and not an action of the domain

@@ -148,12 +148,12 @@ func TestTheTailOfAJournal(t *testing.T) {
 	require.Len(t, told, 3)
 	assert.Equal(t, "412", told[0].Number)
 	assert.Equal(t, "18:57", told[0].Time, "on the event's own clock")
-	assert.Equal(t, "desk · laptop", told[0].Who)
-	assert.Equal(t, "Open: entered 41", told[0].What)
+	assert.Equal(t, []string{"desk", "laptop"}, []string{told[0].Who, told[0].Device})
+	assert.Equal(t, []string{"Open", "entered 41"}, []string{told[0].Class, told[0].What})
 	assert.Equal(t, "cab", told[1].Who)
 	assert.Equal(t, "a device entered", told[1].What)
-	assert.Equal(t, "the program", told[2].Who)
-	assert.Equal(t, "entered 41", journalLines(event, []domain.Class{two}, []desk.Line{entered})[0].What, "on its own page a class is not named")
+	assert.Equal(t, []string{"", "the program"}, []string{told[2].Who, told[2].Device})
+	assert.Empty(t, journalLines(event, []domain.Class{two}, []desk.Line{entered})[0].Class, "on its own page a class is not named")
 }
 
 // After a form was sent, the page says what it did; after something else it says nothing.

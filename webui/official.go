@@ -148,7 +148,7 @@ func (r *refused) of(field string, id uuid.UUID) *refused {
 func against(c *domain.Class) []templates.Option {
 	list := make([]templates.Option, 0, len(c.Entries))
 	for _, e := range c.Entries {
-		list = append(list, templates.Option{Value: e.ID.String(), Text: strings.TrimSpace(e.Number + " " + e.Details.Puller)})
+		list = append(list, templates.Option{Value: e.ID.String(), Text: strings.TrimSpace(e.Number + " " + e.Details.Puller), Typed: true})
 	}
 	return append(list, correctable(c)...)
 }

@@ -136,15 +136,15 @@ func roleOptions() []templates.Option {
 func (s *Site) passesOf(c echo.Context, by desk.By, e domain.Event, passes []desk.PassUse, no *refused, issued *templates.Issued) templates.Passes {
 	base := passesHref(c.Param("event"))
 	view := templates.Passes{
-		Frame: s.frame(c, e, by), For: "For " + e.Name + ".", Issued: issued, Roles: roleOptions(),
+		Frame: s.frame(c, e, by), For: e.Name, Issued: issued, Roles: roleOptions(),
 		Issue: no.make("pass", base, []string{templates.FieldRole}), Back: templates.Link{Text: "Back to the desk", Href: strings.TrimSuffix(base, "/pass")},
 	}
 	if e.ID == uuid.Nil {
-		view.EventHref, view.For = "/desk", "For every event of this server. Times are in UTC."
+		view.EventHref = "/desk"
 	}
 	told := tells(view.Issue)
 	for _, p := range passes {
-		line := templates.PassLine{Who: holderOf(p.Pass), Here: p.ID == by.Pass, Says: passWords(e, p, s.now())}
+		line := templates.PassLine{Who: firstUpper(p.Role.String()), Device: p.Device, Program: p.Bearer, Here: p.ID == by.Pass, Says: passWords(e, p, s.now())}
 		hidden := templates.Hidden{Name: fieldPass, Value: p.ID.String()}
 		over := passOver(p.Pass, s.now())
 		if !line.Here {
@@ -168,18 +168,6 @@ func (s *Site) passesOf(c echo.Context, by desk.By, e domain.Event, passes []des
 		view.Notice = no.told()
 	}
 	return view
-}
-
-// holderOf says who holds a pass: the role and the name of the device, as far as it gave one.
-func holderOf(p desk.Pass) string {
-	words := firstUpper(p.Role.String())
-	if p.Device != "" {
-		words += " · " + p.Device
-	}
-	if p.Bearer {
-		words += " (a program)"
-	}
-	return words
 }
 
 // passOver reports whether the pass, or the link that was not used, lets nobody act any more.

@@ -314,9 +314,9 @@ func deskPlace(view *templates.DeskClass, e domain.Event, class *domain.Class, b
 		view.Place.Values = map[string]string{templates.FieldSession: class.Session.String(), templates.FieldTrack: class.Track.String()}
 	}
 	for _, s := range e.Sessions {
-		view.Sessions = append(view.Sessions, templates.Option{Value: s.ID.String(), Text: s.Name})
+		view.Sessions = append(view.Sessions, templates.Option{Value: s.ID.String(), Text: s.Name, Typed: true})
 	}
 	for _, t := range e.Tracks {
-		view.Tracks = append(view.Tracks, templates.Option{Value: t.ID.String(), Text: t.Name})
+		view.Tracks = append(view.Tracks, templates.Option{Value: t.ID.String(), Text: t.Name, Typed: true})
 	}
 }

@@ -74,7 +74,8 @@ func (s *Site) purse(c echo.Context) error {
 	}
 	class := &page.Class
 	view := purseOf(page.Event, class)
-	view.Frame, view.When, view.Print = s.classFrame(c, page, by), when(page.Event, *class), printed(page.Event, page.Journal)
+	view.Frame, view.Where, view.Print = s.classFrame(c, page, by), where(page.Event, *class), printed(page.Event, page.Journal)
+	view.Day = dayOf(page.Event, *class)
 	view.Back = templates.Link{Text: "Back to the desk of the class", Href: classHref(page.Event, *class) + "/desk"}
 	return show(c, http.StatusOK, view)
 }

@@ -38,7 +38,7 @@ func (s *Site) seasons(c echo.Context) error {
 func seasonLinks(list []desk.Season, href func(string) string) []templates.Link {
 	links := make([]templates.Link, len(list))
 	for i, season := range list {
-		links[i] = templates.Link{Text: season.Name, Href: href(season.Slug)}
+		links[i] = templates.Link{Name: season.Name, Href: href(season.Slug)}
 	}
 	return links
 }

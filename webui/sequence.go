@@ -260,8 +260,7 @@ func (q *sequenced) row(order []*domain.Class, i int, o *sequence.Order) templat
 }
 
 // shares says with which other classes of its session a class has somebody in common.
-func (q *sequenced) shares(c *domain.Class) string {
-	var words []string
+func (q *sequenced) shares(c *domain.Class) (words []string) {
 	for _, o := range q.classes {
 		if o == c || o.Session != c.Session {
 			continue
@@ -270,7 +269,7 @@ func (q *sequenced) shares(c *domain.Class) string {
 			words = append(words, strings.Join(both, ", ")+" also in "+o.Name)
 		}
 	}
-	return strings.Join(words, "; ")
+	return words
 }
 
 // before says what lies between a class and the one before it on its track.

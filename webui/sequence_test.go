@@ -67,7 +67,7 @@ func TestTheProposalIsShownBesideTheOrderInUse(t *testing.T) {
 	assert.Equal(t, "18:19", open.Time, "two hooks, 4 minutes of slabs, 5 of the track")
 	assert.Equal(t, "4 min box: 8 slabs in; 5 min track", open.Before)
 	assert.Equal(t, "One up: 11 min more (box −4, waiting +15). One down: 11 min more (box −4, waiting +15).", open.Moves)
-	assert.Equal(t, "Maud Farrow also in Farm stock", view.Sessions[0].Classes[0].Shares)
+	assert.Equal(t, []string{"Maud Farrow also in Farm stock"}, view.Sessions[0].Classes[0].Shares)
 	assert.Equal(t, "2 entries, about 10 min", open.Detail)
 
 	view = sequenceOf(ordering(), asked("rest", "0"))

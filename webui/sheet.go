@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -71,12 +72,16 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 
 // when says when and where a class is pulled: "Saturday 19 September · Evening session · Track 1".
 func when(e domain.Event, c domain.Class) string {
-	for _, session := range e.Sessions {
-		if session.ID == c.Session {
-			return session.Starts.In(e.Location()).Format(dayFormat) + " · " + where(e, c)
-		}
+	return strings.TrimPrefix(dayOf(e, c)+" · "+where(e, c), " · ")
+}
+
+// dayOf is the day of a class's session, "" where it is in none.
+func dayOf(e domain.Event, c domain.Class) string {
+	i := slices.IndexFunc(e.Sessions, func(s domain.Session) bool { return s.ID == c.Session })
+	if i < 0 {
+		return ""
 	}
-	return where(e, c)
+	return e.Sessions[i].Starts.In(e.Location()).Format(dayFormat)
 }
 
 // printed says as of when a print tells, by the time of the last change and its number in the journal: two prints can

@@ -30,11 +30,11 @@ func desk() templates.Desk {
 		Frame: staff("Desk · office laptop"), Name: "Tarn Hollow Harvest Pull",
 		Classes: []templates.DeskLine{
 			{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: hook 9 of 14", Awaited: "Booth: the result of 11"},
-			{Time: "19:40", Name: "Street Diesel 4x4 Trucks", Href: "#", State: "drawn, 17 entries", Awaited: "Desk: write the setting and freeze it"},
-			{Time: "21:00", Name: "Hot Farm 9,500 lb", Href: "#", State: "entries open, 8 so far", Awaited: "Desk: draw the order"},
+			{Time: "19:40", Name: "Street Diesel 4x4 Trucks", Href: "#", State: "drawn", Awaited: "Desk: write the setting and freeze it"},
+			{Time: "21:00", Name: "Hot Farm 9,500 lb", Href: "#", State: "entries open, 8 so far", Awaited: "Desk: enter the pullers, then draw"},
 		},
-		Add: form("#"), AddClasses: []templates.Option{{Value: "street", Text: "Street Diesel 4x4 Trucks (late, hooks last)"}, {Value: "hot", Text: "Hot Farm 9,500 lb"}},
-		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "booth: stores results"}, {Value: "cab", Text: "cab: sees the setting"}, {Value: "desk", Text: "desk: everything here"}},
+		Add: form("#"), AddClasses: []templates.Option{{Value: "street", Text: "Street Diesel 4x4 Trucks", Typed: true}, {Value: "hot", Text: "Hot Farm 9,500 lb", Typed: true}},
+		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "Booth: Stores results, choices and corrections."}, {Value: "cab", Text: "Cab: Reads the setting."}, {Value: "scale", Text: "Scale: Writes down what the scale shows."}, {Value: "lane", Text: "Lane: Says who is in the line-up."}, {Value: "desk", Text: "Desk: Plans, enters, draws, sets the sled and opens rounds; may do what the booth does."}},
 		Passes:  templates.Link{Text: "Who is in, and taking a pass away", Href: "#"},
 		Links:   []templates.Link{{Text: "The event as everybody sees it", Href: "#"}},
 		Journal: tail(),
@@ -44,15 +44,15 @@ func desk() templates.Desk {
 // passes is the list of passes in the evening, with a link that was just made.
 func passes() templates.Passes {
 	return templates.Passes{
-		Frame: staff("Desk · office laptop"), For: "For Tarn Hollow Harvest Pull.",
+		Frame: staff("Desk · office laptop"), For: "Tarn Hollow Harvest Pull",
 		Issued: &templates.Issued{Role: "booth", Address: "https://pull.example/enter/k7Qm-2fRt-9XcV-bL4w-Zp6h", Until: "21 September 17:30"},
 		In: []templates.PassLine{
-			{Who: "Booth · laptop by the tower", Says: "In since 19 September 17:02, last stored something 19 September 18:55. Lasts until 23 September 17:02.", Revoke: form("#"), Replace: form("#")},
-			{Who: "Desk · office laptop", Here: true, Says: "In since 19 September 13:10, last stored something 19 September 18:21. Lasts until 23 September 13:10."},
-			{Who: "Booth · timing van (a program)", Says: "In since 19 September 13:40. Lasts until 23 September 13:40.", Revoke: form("#"), Replace: form("#")},
+			{Who: "Booth", Device: "laptop by the tower", Says: "In since 19 September 17:02, last stored something 19 September 18:55. Lasts until 23 September 17:02.", Revoke: form("#"), Replace: form("#")},
+			{Who: "Desk", Device: "office laptop", Here: true, Says: "In since 19 September 13:10, last stored something 19 September 18:21. Lasts until 23 September 13:10."},
+			{Who: "Booth", Device: "timing van", Program: true, Says: "In since 19 September 13:40. Lasts until 23 September 13:40.", Revoke: form("#"), Replace: form("#")},
 		},
 		Open:  []templates.PassLine{{Who: "Cab", Says: "Made 19 September 17:20, can be used until 21 September 17:20.", Revoke: form("#"), Replace: form("#")}},
-		Over:  []templates.PassLine{{Who: "Booth · borrowed phone", Says: "Taken away 19 September 18:12.", Replace: form("#")}},
+		Over:  []templates.PassLine{{Who: "Booth", Device: "borrowed phone", Says: "Taken away 19 September 18:12.", Replace: form("#")}},
 		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "Booth: Stores results, choices and corrections."}},
 		Back: templates.Link{Text: "Back to the desk", Href: "#"},
 	}
@@ -61,11 +61,11 @@ func passes() templates.Passes {
 // tail is the end of the journal.
 func tail() []templates.JournalLine {
 	return []templates.JournalLine{
-		{Number: "412", Time: "18:55:40", Who: "booth", What: "stored 188.02 ft for 30, hook 8, second attempt"},
-		{Number: "411", Time: "18:52:03", Who: "booth", What: "gave 30 a second attempt, stopped at 41 ft"},
-		{Number: "410", Time: "18:49:31", Who: "booth", What: "stored a full pull for 19, hook 7"},
-		{Number: "409", Time: "18:46:58", Who: "booth", What: "corrected hook 6 of 38 from 269.41 to 296.41 ft: misread"},
-		{Number: "408", Time: "18:45:12", Who: "booth", What: "stored 269.41 ft for 38, hook 6"},
+		{Number: "412", Time: "18:55:40", Who: "booth", Device: "laptop by the tower", Class: "8,200 lb Field Stock", What: "188.02 ft for 30 (hook 8, round 1)"},
+		{Number: "411", Time: "18:52:03", Who: "booth", What: "second attempt for 30 (hook 8, round 1), after 41 ft"},
+		{Number: "410", Time: "18:49:31", Who: "booth", What: "full pull for 19 (hook 7, round 1)"},
+		{Number: "409", Time: "18:46:58", Who: "booth", What: "corrected 38 (hook 6, round 1) to 296.41 ft: misread"},
+		{Number: "408", Time: "18:45:12", Who: "booth", What: "269.41 ft for 38 (hook 6, round 1)"},
 	}
 }
 
@@ -89,7 +89,7 @@ func deskClassPages() []Page {
 func deskClass(sentence, awaited string) templates.DeskClass {
 	d := templates.DeskClass{
 		Frame: staff("Desk · office laptop"), Name: "8,200 lb Field Stock", Sentence: sentence, Awaited: awaited,
-		PublicHref: "#", Links: []templates.Link{{Text: "Blank class sheet", Href: "#"}, {Text: "Result to print", Href: "#"}},
+		PublicHref: "#", Links: []templates.Link{{Text: "Class sheet to print", Href: "#"}, {Text: "Result to print", Href: "#"}},
 		Add: form("#"), Journal: tail(),
 		Setting: templates.DeskSetting{Round: "Round 1", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3, Kinds: slabKinds(false), Known: true},
 	}
@@ -137,7 +137,7 @@ func points() *templates.Points {
 // purse is the sheet to pay by.
 func purse() templates.Purse {
 	return templates.Purse{
-		Frame: staff("Desk · office laptop"), Name: "8,200 lb Field Stock", When: "Saturday 19 September · Track 1", State: "official since 20:14, signed A. Flagg",
+		Frame: staff("Desk · office laptop"), Name: "8,200 lb Field Stock", Day: "Saturday 19 September", Where: "Evening session · Track 1", State: "official since 20:14, signed A. Flagg",
 		Terms: []templates.Term{{Label: "To pay in all", Value: "500.00"}, {Label: "Paid out", Value: "260.00"}, {Label: "Stays with the organiser", Value: "240.00"}, {Label: "Fees paid", Value: "40.00"}},
 		Rows: []templates.PurseRow{
 			{Puller: who("19"), Place: "1", Amount: "150.00", Fee: "fee 20.00, paid"}, {Puller: who("23"), Place: "2", Amount: "110.00", Fee: "fee 20.00, not paid"},
@@ -149,23 +149,23 @@ func purse() templates.Purse {
 
 // deskClassEntries is the desk before the draw.
 func deskClassEntries() templates.DeskClass {
-	d := deskClass("Entries open · 13 entries", "Draw the order when entries are closed.")
+	d := deskClass("13 entered, not drawn yet · 300 ft, full pulls return for a pull-off", "Desk: enter the pullers, then draw")
 	d.Draw, d.Commit = filled("#", map[string]string{templates.FieldBetween: "3"}, nil), form("#")
 	d.Promised = "The commitment of 13:05 stands: 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd"
 	d.Setting.Write = form("#")
 	d.Place = filled("#", map[string]string{templates.FieldSession: "2"}, nil)
-	d.Sessions = []templates.Option{{Value: "1", Text: "Saturday afternoon"}, {Value: "2", Text: "Saturday evening"}}
-	d.Tracks = []templates.Option{{Value: "1", Text: "Track 1"}}
+	d.Sessions = []templates.Option{{Value: "1", Text: "Saturday afternoon", Typed: true}, {Value: "2", Text: "Saturday evening", Typed: true}}
+	d.Tracks = []templates.Option{{Value: "1", Text: "Track 1", Typed: true}}
 	return d
 }
 
 // deskClassDrawn is the desk between the draw and the first hook.
 func deskClassDrawn() templates.DeskClass {
-	d := deskClass("Drawn · planned 18:20", "Freeze setting 1, then start round 1.")
+	d := deskClass("Round 1 · the sled is being set · 300 ft, full pulls return for a pull-off", "Desk: write the setting and freeze it")
 	d.Drawn, d.Order, d.Redraw = draw(), pullers(), form("#")
 	d.Swap, d.Commit = form("#"), form("#")
 	for _, p := range pullers() {
-		d.InLine = append(d.InLine, templates.Option{Value: p.Number, Text: p.Number + " " + p.Name})
+		d.InLine = append(d.InLine, templates.Option{Value: p.Number, Text: p.Number + " " + p.Name, Typed: true})
 	}
 	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "not frozen yet", setting().Lines
 	d.Setting.Freeze = form("#")
@@ -194,22 +194,22 @@ func deskClassFilled() templates.DeskClass {
 
 // deskClassRunning is the desk while the class hooks.
 func deskClassRunning() templates.DeskClass {
-	d := deskClass("Round 1 · hook 9 of 14", "The booth stores the result of 11 Greta Moss.")
+	d := deskClass("Round 1 · hook 9 of 14 · 300 ft, full pulls return for a pull-off", "Booth: the result of 11")
 	d.Add = nil
 	d.Drawn, d.Order = draw(), pullers()
 	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "frozen 18:21", setting().Lines
 	d.Setting.Box = box()
-	d.Setting.Reset, d.Setting.Effect = form("#"), "By the rules of this class the 8 hooks made are void and hook again."
+	d.Setting.Reset, d.Setting.Effect = form("#"), "Under these rules every hook made in this round becomes void and the line-up starts again."
 	return d
 }
 
 // deskClassPullOff is the desk with a pull-off due.
 func deskClassPullOff() templates.DeskClass {
 	d := deskClassRunning()
-	d.Sentence, d.Awaited = "Round 1 is done · pull-off of two due", "Write and freeze the setting of the pull-off."
+	d.Sentence, d.Awaited = "Round 1 · done, full pulls return for a pull-off · 300 ft, full pulls return for a pull-off", "Desk: start the pull-off"
 	d.Setting = templates.DeskSetting{Round: "Pull-off", State: "not written yet", Weight: "lb", Length: "ft", Depth: "in", Speed: "mph", Gears: 4, Holes: 3, Kinds: slabKinds(false), Known: true, Box: box(), Write: filled("#", settingTyped(), nil)}
 	d.PullOff = &templates.DeskPullOff{
-		Name: "Pull-off", Order: "in the order of round 1", Pullers: []templates.Puller{who("23"), who("19")},
+		Name: "Pull-off", Order: "in the order of the draw", Pullers: []templates.Puller{who("23"), who("19")},
 		Missing: "It can start when its setting is frozen.",
 	}
 	return d
@@ -218,7 +218,7 @@ func deskClassPullOff() templates.DeskClass {
 // deskClassMissed is the desk while a second pull-off runs and 38 has become a full puller.
 func deskClassMissed() templates.DeskClass {
 	d := deskClassRunning()
-	d.Sentence = "Pull-off 2 · hook 1 of 2"
+	d.Sentence = "Pull-off 2 · hook 1 of 2 · 300 ft, full pulls return for a pull-off"
 	d.Missed = []templates.DeskMissed{{Puller: who("38"), Round: "pull-off 2", Form: form("#")}}
 	return d
 }
@@ -242,11 +242,11 @@ func plan() templates.Plan {
 	return templates.Plan{
 		Frame:  staff("Desk · office laptop"),
 		Passes: templates.Link{Text: "Passes for every event: who is in, and taking one away", Href: "#"},
-		Events: []templates.Link{{Text: "Tarn Hollow Harvest Pull", Href: "#"}},
+		Events: []templates.Link{{Name: "Tarn Hollow Harvest Pull", Text: "19 – 20 September 2026", Href: "#"}},
 		Form: *filled("/desk", map[string]string{
 			templates.FieldName: "Kettle Bridge Summer Night", templates.FieldPlace: "Kettle Bridge", templates.FieldZone: "America/Kettle",
 			templates.FieldTracks: "Track 1\nTrack 2", templates.FieldSessions: "2026-07-18 18:00 Evening session",
-		}, map[string]string{templates.FieldZone: "There is no time zone of this name. What was typed is still here."}),
+		}, map[string]string{templates.FieldZone: `"America/Kettle" is not a time zone. Write one such as Europe/Amsterdam or America/Chicago.`}),
 	}
 }
 
@@ -256,9 +256,9 @@ func planClass() templates.PlanClass {
 		Frame: staff("Desk · office laptop"), Form: *form("/desk/class"),
 		Rules:    []templates.Option{{Value: "capped", Text: "300 ft, full pulls return for a pull-off"}, {Value: "floating", Text: "Every distance is measured"}},
 		Kinds:    []templates.Option{{Text: "no kind of its own"}, {Value: "tractor", Text: "tractor"}, {Value: "truck", Text: "truck"}},
-		Sessions: []templates.Option{{Value: "1", Text: "Saturday evening"}},
-		Tracks:   []templates.Option{{Value: "1", Text: "Track 1"}},
-		Sleds:    []templates.Option{{Value: "1", Text: "The fair's sled"}},
+		Sessions: []templates.Option{{Value: "1", Text: "Saturday evening", Typed: true}},
+		Tracks:   []templates.Option{{Value: "1", Text: "Track 1", Typed: true}},
+		Sleds:    []templates.Option{{Value: "1", Text: "The fair's sled, 4 gears, 3 start holes"}},
 	}
 }
 
@@ -267,7 +267,7 @@ func changing() templates.Programme {
 	return templates.Programme{
 		Frame: staff("Desk · office laptop"),
 		Sessions: []templates.ProgrammePart{
-			{ID: "1", Name: "Saturday evening", Detail: "2026-09-19 18:00, 3 classes", Change: filled("#", map[string]string{templates.FieldName: "Saturday evening", templates.FieldStarts: "2026-09-19 18:00"}, nil)},
+			{ID: "1", Name: "Saturday evening", Detail: "2026-09-19 18:00, 3 classes, curfew 23:00", Change: filled("#", map[string]string{templates.FieldName: "Saturday evening", templates.FieldStarts: "2026-09-19 18:00"}, nil)},
 			{ID: "2", Name: "Sunday", Detail: "2026-09-20 11:00, no class", Change: filled("#", map[string]string{templates.FieldName: "Sunday", templates.FieldStarts: "2026-09-20 11:00"}, nil), Remove: form("#")},
 		},
 		AddSession: form("#"),

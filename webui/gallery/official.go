@@ -56,7 +56,7 @@ func deskClassDecided() templates.DeskClass {
 	d.Sentence, d.Awaited = "Decided, provisional until the officials make it official", "Officials: decide the protest against 19"
 	d.Official = templates.DeskOfficial{
 		State: "provisional; protests until 19:54", Window: "Protests are taken until 19:54; the result can be signed from then on.",
-		Sign: form("#"), Lodge: form("#"), Against: []templates.Option{{Value: "1", Text: "19 Tom Okafor"}, {Value: "2", Text: "19 Tom Okafor: full pull, hook 7, round 1"}},
+		Sign: form("#"), Lodge: form("#"), Against: []templates.Option{{Value: "1", Text: "19 Tom Okafor", Typed: true}, {Value: "2", Text: "19 Tom Okafor: full pull, hook 7, round 1"}},
 		Terms: []templates.Term{{Label: "Fee", Value: "$50 an issue"}, {Label: "Decided by", Value: "a track official"}},
 	}
 	return d

@@ -5,13 +5,13 @@ import "clayline/webui/templates"
 // seasonPages are the seasons and records of a server, as everybody and as the desk sees them.
 func seasonPages() []Page {
 	return []Page{
-		show("seasons", "Seasons", templates.Seasons{Seasons: []templates.Link{{Text: "Valley series 2026", Href: "#"}}}),
+		show("seasons", "Seasons", templates.Seasons{Seasons: []templates.Link{{Name: "Valley series 2026", Href: "#"}}}),
 		show("seasons-none", "Seasons before the first", templates.Seasons{}),
 		show("season", "Season", season()),
 		show("season-fault", "Season that cannot be added up", templates.Season{Name: "Valley series 2026", Fault: "This season cannot be added up as the classes are now: series 4x4: 41 was at no pull of this series; name an entrant of the series."}),
 		show("records", "Records", templates.Records{Tracks: recordTracks()}),
 		show("records-none", "Records before the first", templates.Records{}),
-		show("season-desk", "Desk of seasons", templates.SeasonDesk{Frame: staff("Desk · office laptop"), Seasons: []templates.Link{{Text: "Valley series 2026", Href: "#"}},
+		show("season-desk", "Desk of seasons", templates.SeasonDesk{Frame: staff("Desk · office laptop"), Seasons: []templates.Link{{Name: "Valley series 2026", Href: "#"}},
 			Form: *filled("#", map[string]string{templates.FieldDocument: "{\n  \"name\": \"Season 2026\"\n}\n"}, nil)}),
 		show("season-desk-refused", "Season that was refused", templates.SeasonDesk{Frame: staff("Desk · office laptop"), Name: "Valley series 2026",
 			Public: templates.Link{Text: "The season as everybody sees it", Href: "#"}, Journal: []templates.JournalLine{{Number: "2", Time: "18:04", Who: "desk", What: "season written"}},

@@ -7,7 +7,7 @@ import "clayline/webui/templates"
 func ordering() templates.Sequence {
 	stock := templates.SequenceClass{Slug: "field-stock", Name: "8,200 lb Field Stock", Place: "1", Time: "18:20", Detail: "14 entries, about 80 min", Begun: true, First: true}
 	hot := templates.SequenceClass{Slug: "hot-farm", Name: "Hot Farm 9,500 lb", Place: "2", Time: "19:54", Detail: "8 entries, about 50 min", Before: "9 min box: 8 slabs in, gear 3 to 4, start hole 2 to 3; 5 min track", Moves: "One down: 7 min less (box −7).", First: true}
-	street := templates.SequenceClass{Slug: "street", Name: "Street Diesel 4x4 Trucks", Place: "3", Time: "20:58", Detail: "17 entries, about 95 min", Before: "9 min box: 8 slabs out, gear 4 to 3, start hole 3 to 2; 5 min track", Shares: "Ellis Tarrant also in 8,200 lb Field Stock", Moves: "One up: 7 min less (box −7).", Pinned: true, Last: true}
+	street := templates.SequenceClass{Slug: "street", Name: "Street Diesel 4x4 Trucks", Place: "3", Time: "20:58", Detail: "17 entries, about 95 min", Before: "9 min box: 8 slabs out, gear 4 to 3, start hole 3 to 2; 5 min track", Shares: []string{"Ellis Tarrant also in 8,200 lb Field Stock"}, Moves: "One up: 7 min less (box −7).", Pinned: true, Last: true}
 	better := []templates.SequenceClass{stock, {Name: street.Name, Time: "19:45", Before: "0 min box: the box stays as it is; 5 min track"}, {Name: hot.Name, Time: "21:34", Before: "9 min box: 8 slabs in, gear 3 to 4, start hole 2 to 3; 5 min track"}}
 	return templates.Sequence{
 		Frame: staff("Desk · office laptop"),

@@ -31,8 +31,10 @@ type DeskLine struct {
 type JournalLine struct {
 	Number string
 	Time   string
-	Who    string // "booth"
-	What   string // "stored 188.02 ft for 30, hook 8"
+	Class  string // whose line it is, where there are several; "" for one about the event
+	What   string // "188.02 ft for 30 (hook 8, round 1)"
+	Who    string // "booth"; "" where no pass did it
+	Device string // "laptop by the tower"
 }
 
 // DeskClass is the organiser's page of a class.

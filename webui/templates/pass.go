@@ -3,7 +3,7 @@ package templates
 // Passes is the desk's list of who may act: the devices and programs that are in, and the links that let more in.
 type Passes struct {
 	Frame
-	For    string     // "For Tarn Hollow Harvest Pull."
+	For    string     // the event; "" for every event of this server
 	Issued *Issued    // the link just made: shown this once
 	In     []PassLine // the newest first
 	Open   []PassLine // links that nobody used yet
@@ -15,7 +15,9 @@ type Passes struct {
 
 // PassLine is one pass.
 type PassLine struct {
-	Who     string // "Booth · laptop by the tower"
+	Who     string // "Booth"
+	Device  string // "laptop by the tower"; "" where it has no name
+	Program bool   // it is a program, and no browser
 	Here    bool   // it is that of this very device
 	Says    string // "In since 19 September 17:02. Lasts until 23 September 17:02."
 	Revoke  *Form  // takes it away; nil for this device and for what is over

@@ -94,7 +94,7 @@ func (p Plan) Page() templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = input(control{form: p.Form, prefix: "plan", name: FieldPlace, label: "Place", required: true}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = input(control{form: p.Form, prefix: "plan", name: FieldPlace, label: "Place of the event", required: true}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

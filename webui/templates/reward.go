@@ -20,7 +20,8 @@ type PointsRow struct {
 type Purse struct {
 	Frame
 	Name  string
-	When  string
+	Day   string // "Saturday 19 September"
+	Where string // "Evening session · Track 1"
 	State string // "provisional"
 	Terms []Term // what there is, what is paid, what stays
 	Rows  []PurseRow

@@ -49,13 +49,13 @@ type SequenceClass struct {
 	Slug   string
 	Name   string
 	Place  string
-	Track  string // "" where the event has one
-	Detail string // "14 entries, about 80 min"
-	Time   string // "18:40"
-	Before string // "11 min before it: 4 slabs in, gear 3 to 4; track"
-	Moves  string // "One up: 6 min more. One down: 2 min less."
-	Shares string // "Tom Okafor is in Farm stock too."
-	Begun  bool   // keeps its place
+	Track  string   // "" where the event has one
+	Detail string   // "14 entries, about 80 min"
+	Time   string   // "18:40"
+	Before string   // "11 min before it: 4 slabs in, gear 3 to 4; track"
+	Moves  string   // "One up: 6 min more. One down: 2 min less."
+	Shares []string // "Tom Okafor also in Farm stock"
+	Begun  bool     // keeps its place
 	Pinned bool
 	First  bool // of its session
 	Last   bool
