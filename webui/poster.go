@@ -10,6 +10,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/webui/language"
 	"clayline/webui/picture"
 	"clayline/webui/templates"
 )
@@ -29,15 +30,17 @@ func (s *Site) posters(c echo.Context) error {
 	if err := mayAt(by, e.ID); err != nil {
 		return err
 	}
+	// A poster leads to the page in the language in which it is printed.
+	in := language.Of(c.Request().Context())
 	view := templates.Posters{Frame: s.frame(c, e, by), Here: local(c.Request().Host)}
-	pits, err := poster(server(c), eventHref(e)+"/pits", templates.Poster{Title: e.Name, When: dates(e), Text: "Find your hook: by number or by name."})
+	pits, err := poster(server(c), in.Href(eventHref(e)+"/pits"), templates.Poster{Title: e.Name, When: dates(e), Text: "Find your hook: by number or by name."})
 	if err != nil {
 		return err
 	}
 	view.List = append(view.List, pits)
 	for i := range page.Classes {
 		class := &page.Classes[i]
-		one, err := poster(server(c), classHref(e, *class), templates.Poster{Event: e.Name, Title: class.Name, When: when(e, *class), Text: "Hook order and results of this class."})
+		one, err := poster(server(c), in.Href(classHref(e, *class)), templates.Poster{Event: e.Name, Title: class.Name, When: dayOf(e, *class), Where: where(e, *class), Text: "Hook order and results of this class."})
 		if err != nil {
 			return err
 		}

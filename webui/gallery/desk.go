@@ -11,7 +11,7 @@ func deskPages() []Page {
 	wrong := desk()
 	wrong.Add = filled("#", map[string]string{
 		templates.FieldClass: "street", templates.FieldNumber: "41", templates.FieldPuller: "Moe Farrow", templates.FieldVehicle: "Blue Ox",
-	}, map[string]string{templates.FieldNumber: "41 is taken in this class by Maud Farrow. Nothing was added."})
+	}, map[string]string{templates.FieldNumber: "Number 41 is already entered in this class. Add a letter, such as 41b."})
 	return []Page{
 		show("desk", "Desk", desk()),
 		show("desk-error", "Desk, an entry was refused", wrong),
@@ -113,7 +113,7 @@ func attendance(values, errors map[string]string) templates.Attendance {
 // deskClassAttendance is the desk after a fee that is none.
 func deskClassAttendance() templates.DeskClass {
 	d := deskClassEntries()
-	d.Attendance = attendance(map[string]string{"came-0": "yes", "fee-0": "twenty"}, map[string]string{"fee-0": "“twenty” is not an amount of money. Write figures such as 150 or 150.50."})
+	d.Attendance = attendance(map[string]string{"came-0": "yes", "fee-0": "twenty"}, map[string]string{"fee-0": "\"twenty\" is not an amount of money. Write figures such as 150 or 150.50."})
 	return d
 }
 
@@ -229,11 +229,11 @@ func deskClassErrors() templates.DeskClass {
 	typed := settingTyped()
 	typed[templates.FieldGear], typed[templates.FieldBox] = "5", "heavy"
 	d.Setting.Write = filled("#", typed, map[string]string{
-		"":                  "Two fields need another look. What was typed is still here.",
-		templates.FieldGear: "This sled has gears 1 to 4.",
-		templates.FieldBox:  "“heavy” is no weight. Write pounds, like 21600.",
+		"":                  "No setting is frozen for this round. Write the setting and freeze it first.",
+		templates.FieldGear: "The sled has box gears 1 to 4. Choose one of them.",
+		templates.FieldBox:  `"heavy" is not a weight. Write figures and a unit, such as 21600 lb.`,
 	})
-	d.Draw = filled("#", map[string]string{templates.FieldSeed: "ox"}, map[string]string{templates.FieldSeed: "Say a few more words: at least eight letters."})
+	d.Draw = filled("#", map[string]string{templates.FieldSeed: "ox"}, map[string]string{templates.FieldSeed: "The seed is missing. Type it."})
 	return d
 }
 
@@ -254,7 +254,7 @@ func plan() templates.Plan {
 func planClass() templates.PlanClass {
 	return templates.PlanClass{
 		Frame: staff("Desk · office laptop"), Form: *form("/desk/class"),
-		Rules:    []templates.Option{{Value: "capped", Text: "300 ft, full pulls return for a pull-off"}, {Value: "floating", Text: "Every distance is measured"}},
+		Rules:    []templates.Option{{Value: "capped", Text: "300 ft, full pulls return for a pull-off"}, {Value: "floating-ft", Text: "Floating finish in feet, the longest distance wins"}},
 		Kinds:    []templates.Option{{Text: "no kind of its own"}, {Value: "tractor", Text: "tractor"}, {Value: "truck", Text: "truck"}},
 		Sessions: []templates.Option{{Value: "1", Text: "Saturday evening", Typed: true}},
 		Tracks:   []templates.Option{{Value: "1", Text: "Track 1", Typed: true}},

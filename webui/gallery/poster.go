@@ -14,7 +14,7 @@ func posterPages() []Page {
 func posters(here bool) templates.Posters {
 	list := []templates.Poster{
 		{Title: "Tarn Hollow Harvest Pull", When: "19 September 2026", Text: "Find your hook: by number or by name.", Address: "https://pull.example/e/tarn-hollow-harvest-pull/pits"},
-		{Event: "Tarn Hollow Harvest Pull", Title: "8,200 lb Field Stock", When: "Saturday 19 September · Evening session · Track 1", Text: "Hook order and results of this class.",
+		{Event: "Tarn Hollow Harvest Pull", Title: "8,200 lb Field Stock", When: "Saturday 19 September", Where: "Evening session · Track 1", Text: "Hook order and results of this class.",
 			Address: "https://pull.example/e/tarn-hollow-harvest-pull/8200-lb-field-stock"},
 	}
 	for i := range list {

@@ -144,7 +144,7 @@ func deskClassCourse() templates.DeskClass {
 	d.Advice = []templates.Message{{Text: "These rules want more entries than there are; below that: an exhibition.", Do: "The officials decide what it is."}}
 	d.Again = []templates.Option{{Text: "a vehicle of its own"}, {Value: "41", Text: "the same vehicle as number 41"}}
 	d.Course = templates.Course{
-		Test: form("#"), Pullers: []templates.Option{{Value: "7", Text: "7 Ellis Tarrant"}, {Value: "23", Text: "23 Jonas Weir"}},
+		Test: form("#"), Pullers: []templates.Option{{Value: "7", Text: "7 Ellis Tarrant", Typed: true}, {Value: "23", Text: "23 Jonas Weir", Typed: true}},
 		Line: form("#"), Lines: []templates.Option{{Value: "320 ft", Text: "320 ft"}},
 		LineNow: "It lies at 300 ft. Under these rules it is set after 1 hook of the first round at the latest; results that stand are read again against it.",
 		Stop:    form("#"), Effect: "Under these rules what was pulled to the end of a round stands. As it is now, nobody has a place then.",

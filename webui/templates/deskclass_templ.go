@@ -679,11 +679,11 @@ func (p DeskClass) draw() templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = choose(control{form: *p.Swap, prefix: "swap", name: FieldNumber, label: "One"}, p.InLine).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = choose(control{form: *p.Swap, prefix: "swap", name: FieldNumber, label: "One entry"}, p.InLine).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = choose(control{form: *p.Swap, prefix: "swap", name: FieldWith, label: "The other"}, p.InLine).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = choose(control{form: *p.Swap, prefix: "swap", name: FieldWith, label: "The other entry"}, p.InLine).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

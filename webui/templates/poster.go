@@ -11,7 +11,8 @@ type Posters struct {
 type Poster struct {
 	Event   string // what it is part of; empty for the event itself
 	Title   string
-	When    string // "Saturday 19 September · Evening session · Track 1"
+	When    string // "Saturday 19 September"
+	Where   string // "Evening session · Track 1"; empty for the event itself
 	Text    string // what is found there
 	Address string // in letters, for whoever has no reader of codes
 	Code    string // SVG, drawn here and not by anybody else
