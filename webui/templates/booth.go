@@ -129,3 +129,15 @@ func (p Booth) actsTitle() string {
 	}
 	return "If it was not a plain distance"
 }
+
+// between stands between the vehicle and where the puller is from.
+func (p Puller) between() string {
+	switch {
+	case p.Home == "":
+		return ""
+	case p.Vehicle == "":
+		return "from "
+	default:
+		return ", from "
+	}
+}
