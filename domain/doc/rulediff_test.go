@@ -157,7 +157,7 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 		"Reasons.Of": {func(r *domain.RuleSet) {
 			r.Reasons.Of = map[domain.Cause]domain.Consequence{domain.CauseBreakage: domain.NoConsequence, domain.CauseOutOfBounds: domain.MeasuredThere}
 		}, `In A what goes wrong is a disqualification without a distance, whatever it is; ` +
-			`in B it is judged by its cause: "out of bounds" is measured where it happened, "breakage" costs nothing.`},
+			`in B it is judged by its cause: "out of bounds" is measured where it happened; "breakage" costs nothing.`},
 		"Reasons.SideLinesTo": {func(r *domain.RuleSet) { r.Reasons.SideLinesTo = feet("320") },
 			"In A the side lines reach as far as anybody pulls; in B they reach to 320 ft."},
 		"Speed.Limit": {func(r *domain.RuleSet) { r.Speed.Limit = speed(t, "6 mph") }, "In A the speed is limited to 4 mph; in B it is limited to 6 mph."},

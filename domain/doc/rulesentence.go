@@ -173,7 +173,7 @@ var testSentences = []ruleSentence{
 // reasonSentences are about what goes wrong, and about speed.
 var reasonSentences = []ruleSentence{
 	{"Reasons.Of", "what goes wrong", "it", func(r domain.RuleSet) string {
-		return either(len(r.Reasons.Of) == 0, "is a disqualification without a distance, whatever it is", "is judged by its cause: "+strings.Join(consequenceSentences(r), ", "))
+		return either(len(r.Reasons.Of) == 0, "is a disqualification without a distance, whatever it is", "is judged by its cause: "+strings.Join(consequenceSentences(r), "; "))
 	}},
 	{"Reasons.SideLinesTo", "the side lines", "they", func(r domain.RuleSet) string {
 		return either(r.Reasons.SideLinesTo.IsZero(), "reach as far as anybody pulls", fmt.Sprintf("reach to %s", r.Reasons.SideLinesTo))

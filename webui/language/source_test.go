@@ -30,7 +30,8 @@ type source struct {
 	assigned  map[types.Object][]value // what a variable may be
 	following map[types.Object]bool    // variables whose values are being followed
 	made      []making
-	grepped   int // refusals that a plain search for the words finds
+	told      []telling // sentences about rules
+	grepped   int       // refusals that a plain search for the words finds
 }
 
 // function is one that was declared, or one that a variable holds.
@@ -56,6 +57,12 @@ type making struct {
 	at           token.Pos
 	message, fix ast.Expr
 	in           types.Object
+}
+
+// telling is where a sentence about a rule is made: its subject, and the function that says what is so.
+type telling struct {
+	subject, says ast.Expr
+	in            types.Object
 }
 
 // unread refuses to read what a package imports: the refusals of a package are written in it.
@@ -162,7 +169,7 @@ func (s *source) assign(left, right []ast.Expr) {
 
 // literal notes a composite literal that has a message and a fix; in the order of its fields where it does not name them.
 func (s *source) literal(n *ast.CompositeLit, in types.Object) {
-	m := making{at: n.Pos(), in: in}
+	m, told := making{at: n.Pos(), in: in}, telling{in: in}
 	for i, e := range n.Elts {
 		name := s.field(n, i)
 		if pair, ok := e.(*ast.KeyValueExpr); ok {
@@ -175,12 +182,19 @@ func (s *source) literal(n *ast.CompositeLit, in types.Object) {
 			m.message = e
 		case "Fix", "fix":
 			m.fix = e
+		case "subject":
+			told.subject = e
+		case "says":
+			told.says = e
 		case "Expected": // of files that are given at a terminal, which no page shows
 			return
 		}
 	}
 	if m.message != nil {
 		s.made = append(s.made, m)
+	}
+	if told.subject != nil {
+		s.told = append(s.told, told)
 	}
 }
 

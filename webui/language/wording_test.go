@@ -8,6 +8,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -114,12 +115,19 @@ func (s *source) wordings(e ast.Expr, in given, depth int) []string {
 		return s.hole(e)
 	}
 	switch e := ast.Unparen(e).(type) {
+	case *ast.BasicLit: // one whose type nothing was to be known of
+		if text, err := strconv.Unquote(e.Value); err == nil && e.Kind == token.STRING {
+			return []string{text}
+		}
+		return s.hole(e)
 	case *ast.BinaryExpr:
 		return joined(s.wordings(e.X, in, depth+1), s.wordings(e.Y, in, depth+1))
 	case *ast.CallExpr:
 		return s.called(e, 0, in, depth)
 	case *ast.Ident:
 		return s.named(e, in, depth)
+	case *ast.IndexExpr:
+		return s.listed(e, in, depth)
 	default:
 		return s.hole(e)
 	}
@@ -152,6 +160,30 @@ func (s *source) named(e *ast.Ident, in given, depth int) (list []string) {
 	return list
 }
 
+// listed are the texts that stand in a list or a map which is looked up.
+func (s *source) listed(e *ast.IndexExpr, in given, depth int) (list []string) {
+	held := []value{{e.X, -1}}
+	if of := s.object(e.X); of != nil {
+		held = s.assigned[of]
+	}
+	for _, v := range held {
+		all, ok := v.is.(*ast.CompositeLit)
+		if !ok {
+			continue
+		}
+		for _, one := range all.Elts {
+			if pair, ok := one.(*ast.KeyValueExpr); ok {
+				one = pair.Value
+			}
+			list = append(list, s.wordings(one, in, depth+1)...)
+		}
+	}
+	if list = distinct(list); len(list) == 0 {
+		return s.hole(e)
+	}
+	return list
+}
+
 // called are the texts that a call may give as its i-th result.
 func (s *source) called(c *ast.CallExpr, i int, in given, depth int) (list []string) {
 	name, ok := c.Fun.(*ast.SelectorExpr)
@@ -171,18 +203,22 @@ func (s *source) called(c *ast.CallExpr, i int, in given, depth int) (list []str
 	if !ok {
 		return s.hole(c)
 	}
-	bound := s.bind(of, c.Args, in)
-	ast.Inspect(f.body, func(n ast.Node) bool {
+	if list = s.returned(f.body, i, s.bind(of, c.Args, in), depth); len(list) == 0 {
+		return s.hole(c)
+	}
+	return list
+}
+
+// returned are the texts that a function may return as its i-th result.
+func (s *source) returned(body *ast.BlockStmt, i int, in given, depth int) (list []string) {
+	ast.Inspect(body, func(n ast.Node) bool {
 		if r, ok := n.(*ast.ReturnStmt); ok && i < len(r.Results) {
-			list = append(list, s.wordings(r.Results[i], bound, depth+1)...)
+			list = append(list, s.wordings(r.Results[i], in, depth+1)...)
 		}
 		_, inner := n.(*ast.FuncLit)
 		return !inner
 	})
-	if list = distinct(list); len(list) == 0 {
-		return s.hole(c)
-	}
-	return list
+	return distinct(list)
 }
 
 // words tell what is told in words from figures and units.
