@@ -187,8 +187,11 @@ func (s *source) listed(e *ast.IndexExpr, in given, depth int) (list []string) {
 // called are the texts that a call may give as its i-th result.
 func (s *source) called(c *ast.CallExpr, i int, in given, depth int) (list []string) {
 	name, ok := c.Fun.(*ast.SelectorExpr)
-	if ok && name.Sel.Name == "Sprintf" {
+	if ok && (name.Sel.Name == "Sprintf" || name.Sel.Name == "Errorf") {
 		return s.formatted(c.Args, in, depth)
+	}
+	if ok && name.Sel.Name == "New" && len(c.Args) == 1 {
+		return s.wordings(c.Args[0], in, depth+1)
 	}
 	// A value of the domain is written in figures and units, which are no words; others are told in words.
 	if ok && name.Sel.Name == "String" {
