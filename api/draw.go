@@ -84,11 +84,12 @@ func commitmentOf(p domain.Promise) *commitment {
 }
 
 // readDraw reads {"seed": "dice 4 2 6, crowd says 17"}. The seed is what people agreed on in front of everybody; it is
-// never made here, because nobody would believe it. Round is the id of the first round, which the draw opens.
+// never made here, because nobody would believe it; where the
+// rules draw nothing it may be left out. Round is the id of the first round, which the draw opens.
 func readDraw(in *sent) deed {
 	round := in.fresh("round")
 	action := domain.DrawClass{
-		Round: round, Seed: in.body.text("seed", maxText), Reason: in.body.maybe("reason"), Reveal: in.body.maybe("reveal"), Between: in.body.count("between"),
+		Round: round, Seed: in.body.maybe("seed"), Reason: in.body.maybe("reason"), Reveal: in.body.maybe("reveal"), Between: in.body.count("between"),
 	}
 	if in.body.has("fixed") {
 		for _, o := range in.body.inners("fixed", domain.MaxDrawn) {

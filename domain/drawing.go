@@ -118,7 +118,7 @@ func (a DrawClass) decide(c *Class, at time.Time) error {
 	if err != nil {
 		return err
 	}
-	public, err := required("seed", "the seed", draw.Clean(a.Seed))
+	public, err := text("seed", a.Seed)
 	if err != nil {
 		return err
 	}
@@ -161,6 +161,7 @@ func (a DrawClass) decide(c *Class, at time.Time) error {
 // entry where it is that of the entries (CHEL 8, FLIP 2) or the organiser's (DE-WIEL 14, NO-VET). Nothing is left to draw
 // then, and the seed may be left out.
 func (a DrawClass) ordered(c *Class) (DrawClass, error) {
+	a.Seed = draw.Clean(a.Seed)
 	entries := c.standing()
 	switch c.Rules.Order.By {
 	case DrawnByLot:

@@ -60,8 +60,14 @@ type Session struct {
 
 // check refuses a curfew before the start, or so late that it belongs to another day.
 func (s Session) check() error {
-	if after := s.Curfew.Sub(s.Starts); !s.Curfew.IsZero() && (after <= 0 || after >= 24*time.Hour) {
-		return invalid("curfew", "the curfew is not within a day after the start of "+s.Name, "give a later time, or none")
+	after := s.Curfew.Sub(s.Starts)
+	switch {
+	case s.Curfew.IsZero():
+		return nil
+	case after <= 0:
+		return invalid("curfew", "the curfew is not after the start of "+s.Name, "give a later time, or none")
+	case after >= 24*time.Hour:
+		return invalid("curfew", "the curfew is a day or more after the start of "+s.Name, "give one within a day after it, or none")
 	}
 	return nil
 }

@@ -78,3 +78,20 @@ func TestAClassIsPlannedOnWhatTheEventHas(t *testing.T) {
 		assert.Equal(t, field, refusal.Field)
 	}
 }
+
+// A curfew before the start and one of another day are two mistakes, and each is told what to change.
+func TestACurfewThatCannotBeIsSaid(t *testing.T) {
+	t.Parallel()
+	starts := time.Date(2026, 9, 19, 23, 0, 0, 0, time.UTC)
+	for after, says := range map[time.Duration]string{
+		-time.Hour:     "the curfew is not after the start of Evening; give a later time, or none",
+		0:              "the curfew is not after the start of Evening; give a later time, or none",
+		24 * time.Hour: "the curfew is a day or more after the start of Evening; give one within a day after it, or none",
+	} {
+		change := domain.ChangeSession{Session: uuid.UUID{4}, Name: "Evening", Starts: starts, Curfew: starts.Add(after)}
+		_, err := domain.DecideEvent(event(), change, domain.InUse{}, starts)
+		var no *domain.Error
+		require.ErrorAs(t, err, &no)
+		assert.Equal(t, []string{"curfew", says}, []string{no.Field, no.Message + "; " + no.Fix}, after)
+	}
+}

@@ -305,7 +305,8 @@ func TestWhereTheOrderComesFrom(t *testing.T) {
 	for i, number := range []string{"12", "41", "23", "7"} {
 		seats = append(seats, domain.Seat{Entry: organiser.entry(number), Place: i + 1})
 	}
-	organiser.do(domain.DrawClass{Round: organiser.id(), Fixed: seats})
+	organiser.do(domain.DrawClass{Round: organiser.id(), Seed: " \t", Fixed: seats})
+	assert.Equal(t, "in the organiser's order", organiser.class.Draw.Seed, "stray spaces are no seed")
 	assert.Equal(t, []string{"12", "41", "23", "7"}, organiser.waiting())
 	assert.Equal(t, organiser.class, organiser.replayed())
 

@@ -22,9 +22,16 @@ import (
 // drawFields are what the form of a draw sends; a further draw has a reason too.
 var drawFields = []string{templates.FieldSeed, templates.FieldBetween, templates.FieldFixed, templates.FieldReveal, templates.FieldReason}
 
+// notDrawn says at the text to draw from why it may be left empty, by where the order comes from.
+var notDrawn = map[domain.OrderSource]string{
+	domain.AsEntered:   "Under these rules the order is that of the entries. Nothing is drawn.",
+	domain.ByOrganiser: "Under these rules the organiser gives every entry its place: write them all at Fixed places. Nothing is drawn.",
+}
+
 // deskDraw offers the draw, or a further one before the class has begun, and what goes with it: a commitment to half of
 // the seed, and places that change. The order shown is as drawn, whatever was moved since.
 func deskDraw(view *templates.DeskClass, e domain.Event, class *domain.Class, base string, no *refused) {
+	view.NotDrawn = notDrawn[class.Rules.Order.By]
 	r := class.Current()
 	if r != nil && (len(class.Rounds) > 1 || len(r.Hooks) > 0) {
 		view.Order = drawnOrder(class)

@@ -85,7 +85,7 @@ func sessionOf(e domain.Event, values url.Values) (domain.Session, error) {
 }
 
 // curfewOf reads the time of day at which a session that starts then must be over: the first one after the start, so that
-// 0:30 is after midnight.
+// 0:30 is after midnight. What would be more than [latestCurfew] after the start was meant for before it, and is refused.
 func curfewOf(values url.Values, starts time.Time) (time.Time, error) {
 	typed := strings.TrimSpace(values.Get(templates.FieldCurfew))
 	if typed == "" {
@@ -98,6 +98,9 @@ func curfewOf(values url.Values, starts time.Time) (time.Time, error) {
 	curfew := time.Date(starts.Year(), starts.Month(), starts.Day(), of.Hour(), of.Minute(), 0, 0, starts.Location())
 	if !curfew.After(starts) {
 		curfew = time.Date(starts.Year(), starts.Month(), starts.Day()+1, of.Hour(), of.Minute(), 0, 0, starts.Location())
+	}
+	if curfew.Sub(starts) > latestCurfew {
+		return time.Time{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldCurfew, Message: fmt.Sprintf("the curfew %s is not after the start at %s", typed, starts.Format(clockFormat)), Fix: "write a time after the start, or nothing"}
 	}
 	return curfew.UTC(), nil
 }

@@ -49,15 +49,21 @@ func TestTheProgrammeOffersWhatCanBeDone(t *testing.T) {
 	a, err := programmeActs["session-change"](page.Event, typed(uuid.UUID{2}, templates.FieldName, "Late", templates.FieldStarts, "2026-09-19 18:00"))
 	require.NoError(t, err)
 	assert.Equal(t, "2026-09-19T23:00:00Z", a.(domain.ChangeSession).Starts.Format("2006-01-02T15:04:05Z07:00"))
-	for typedCurfew, at := range map[string]string{"23:00": "2026-09-20T04:00:00Z", " 0:30": "2026-09-20T05:30:00Z", "18:00": "2026-09-20T23:00:00Z", "": "0001-01-01T00:00:00Z"} {
+	for typedCurfew, at := range map[string]string{"23:00": "2026-09-20T04:00:00Z", " 0:30": "2026-09-20T05:30:00Z", "12:00": "2026-09-20T17:00:00Z", "": "0001-01-01T00:00:00Z"} {
 		a, err = programmeActs["session"](page.Event, typed(uuid.UUID{2}, templates.FieldName, "Late", templates.FieldStarts, "2026-09-19 18:00", templates.FieldCurfew, typedCurfew))
 		require.NoError(t, err)
 		assert.Equal(t, at, a.(domain.AddSession).Curfew.Format(time.RFC3339), "the first %q after the start", typedCurfew)
 	}
-	_, err = programmeActs["session"](page.Event, typed(uuid.UUID{2}, templates.FieldStarts, "2026-09-19 18:00", templates.FieldCurfew, "late"))
-	var late *domain.Error
-	require.ErrorAs(t, err, &late)
-	assert.Equal(t, templates.FieldCurfew, late.Field)
+	for typedCurfew, message := range map[string]string{
+		"late":  `"late" is no time of day; write one such as 23:00, or nothing`,
+		"17:30": "the curfew 17:30 is not after the start at 18:00; write a time after the start, or nothing",
+		"18:00": "the curfew 18:00 is not after the start at 18:00; write a time after the start, or nothing",
+	} {
+		_, err = programmeActs["session"](page.Event, typed(uuid.UUID{2}, templates.FieldStarts, "2026-09-19 18:00", templates.FieldCurfew, typedCurfew))
+		var no *domain.Error
+		require.ErrorAs(t, err, &no)
+		assert.Equal(t, []string{templates.FieldCurfew, message}, []string{no.Field, no.Message + "; " + no.Fix})
+	}
 	page.Event.Sessions[0].Curfew = time.Date(2026, 9, 20, 4, 0, 0, 0, time.UTC)
 	view, err = programmeOf(page, nil)
 	require.NoError(t, err)

@@ -43,7 +43,7 @@ func TestSlipsOfTheDesk(t *testing.T) {
 		{what: "a list of what was signed meanwhile", class: decided, form: "attend", typed: map[string]string{"paid-1": "yes"}, status: 409,
 			meanwhile: func(s *scene) { s.do(domain.MakeOfficial{Name: "Ada Flagg"}) }, says: "The result is official and stays as it is. Reopen it first, with a reason.", gone: true},
 
-		{what: "to draw from nothing", class: entering, form: "draw", typed: map[string]string{"seed": " "}, at: "seed", status: 422, says: "The seed is missing. Type it."},
+		{what: "to draw from nothing", class: entering, form: "draw", typed: map[string]string{"seed": " "}, at: "seed", status: 422, says: "The seed is missing. Type words or dice that nobody could choose."},
 		{what: "to draw nobody", class: nobodyEntered, form: "draw", typed: map[string]string{"seed": "dice 1"}, status: 409, says: "Nobody is entered. Enter somebody first."},
 		{what: "to draw again without a reason", class: drawn, form: "draw", typed: map[string]string{"seed": "dice 2", "reason": ""}, at: "reason", status: 422,
 			says: "The class is drawn already. Give the reason for drawing it again."},

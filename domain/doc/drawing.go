@@ -2,6 +2,7 @@ package doc
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -95,6 +96,9 @@ func drawingOfJSON(text []byte) (d Drawing, err error) {
 			err = errors.New("something follows the object")
 		}
 	}
+	if wrong, ok := errors.AsType[*json.UnmarshalTypeError](err); ok {
+		return Drawing{}, &draw.Problem{Field: wrong.Field, Message: fmt.Sprintf("%s takes no value of the kind %q", cmp.Or(wrong.Field, "the document"), wrong.Value), Fix: "write it as docs/draw.md shows"}
+	}
 	if err != nil {
 		return Drawing{}, &draw.Problem{Message: "the document is not understood: " + strings.TrimPrefix(err.Error(), "json: "), Fix: "write it as docs/draw.md shows"}
 	}
@@ -160,11 +164,18 @@ func once(word string, into *string, text string) *draw.Problem {
 	return nil
 }
 
+// ruleNames says which rule it is that names nobody, by the field that [draw.Problem] has for it.
+var ruleNames = map[string]string{"groups": "a group", "fixed": "a fixed place", "late": "the list of late entries"}
+
 // rules finds the numbers among the entries.
 func (d Drawing) rules() (rules draw.Rules, err error) {
 	find := func(field, number string) int {
 		at := slices.Index(d.Entries, number)
-		if at < 0 && err == nil {
+		switch {
+		case err != nil:
+		case strings.TrimSpace(number) == "":
+			err = &draw.Problem{Field: field, Message: ruleNames[field] + " names nobody", Fix: "write the number of the vehicle"}
+		case at < 0:
 			err = &draw.Problem{Field: field, Message: number + " is not among the entries", Fix: "enter it, or correct the number"}
 		}
 		return at

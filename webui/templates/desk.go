@@ -63,7 +63,9 @@ type DeskClass struct {
 	Redraw *Form    // as Draw, and FieldReason; nil once started
 	Commit *Form    // FieldPromise, FieldReason; nil once started
 	Swap   *Form    // FieldNumber, FieldWith, FieldReason; nil before the draw and once started
-	InLine []Option // who can change places, by number
+	// NotDrawn says why nothing is drawn, so that the text to draw from may be left empty; "" where the order is drawn.
+	NotDrawn string
+	InLine   []Option // who can change places, by number
 	// Promised tells of the commitment that the draw must reveal, "" where none stands.
 	Promised string
 
