@@ -68,7 +68,7 @@ func protests(e domain.Event, c *domain.Class) []templates.Protest {
 func resultNotes(e domain.Event, c *domain.Class) []string {
 	var notes []string
 	for _, p := range protests(e, c) {
-		notes = append(notes, fmt.Sprintf("Protest against %s: %s, %s (%s).", p.Number, p.About, p.State, strings.Join(p.Remarks, "; ")))
+		notes = append(notes, fmt.Sprintf("Protest against %s: %s, %s (%s).", p.Number, p.Matter(), p.State, p.Remarks()))
 	}
 	for _, r := range revisions(e, c) {
 		note := r.Text
@@ -82,26 +82,23 @@ func resultNotes(e domain.Event, c *domain.Class) []string {
 
 // protest shows one protest, without who lodged it.
 func protest(e domain.Event, c *domain.Class, p domain.Protest) templates.Protest {
-	view := templates.Protest{Puller: puller(c.Entry(p.Entry)), About: p.About, State: "undecided", Remarks: []string{"lodged " + clock(e, p.Lodged)}}
+	view := templates.Protest{Puller: puller(c.Entry(p.Entry)), About: p.About, State: "undecided", Lodged: "lodged " + clock(e, p.Lodged)}
 	if round, hook := c.Find(p.Hook); hook != nil {
-		view.About += fmt.Sprintf(" (hook %d, %s)", hook.Number, roundName(round.Name))
+		view.Hook = fmt.Sprintf("hook %d, %s", hook.Number, roundName(round.Name))
 	}
 	if p.Late {
-		view.Remarks[0] += ", after the window"
+		view.Lodged += ", after the window"
 	}
 	if p.Open() {
 		return view
 	}
-	view.State = rulingWords(p.Ruling)
-	if p.Reason != "" {
-		view.Remarks = append(view.Remarks, p.Reason)
-	}
+	view.State, view.Why = rulingWords(p.Ruling), p.Reason
 	if p.Follows != domain.NothingFollows {
 		done := "made"
 		if slices.Contains(c.ToCorrect(), p) {
 			done = "to be made"
 		}
-		view.Remarks = append(view.Remarks, p.Follows.String()+" "+done)
+		view.Follows = p.Follows.String() + " " + done
 	}
 	return view
 }
@@ -156,7 +153,7 @@ func against(c *domain.Class) []templates.Option {
 // protestTerms are the rules on protests in their own words.
 func protestTerms(r domain.ProtestRule) []templates.Term {
 	var list []templates.Term
-	for _, t := range []templates.Term{{Label: "Fee", Value: r.Fee}, {Label: "Until", Value: r.Until}, {Label: "Decided by", Value: r.Decides}} {
+	for _, t := range []templates.Term{{Label: "Fee", Value: r.Fee, Typed: true}, {Label: "Until", Value: r.Until}, {Label: "Decided by", Value: r.Decides, Typed: true}} {
 		if t.Value != "" {
 			list = append(list, t)
 		}

@@ -78,7 +78,7 @@ func TestProtestsInWords(t *testing.T) {
 			t.Parallel()
 			list := protests(domain.Event{Zone: "America/Chicago"}, tell(t, "capped-300ft", done(row.steps...)...))
 			require.Len(t, list, 1)
-			assert.Equal(t, []string{"12", row.about, row.state, strings.Join(row.says, "; ")}, []string{list[0].Number, list[0].About, list[0].State, strings.Join(list[0].Remarks, "; ")})
+			assert.Equal(t, []string{"12", row.about, row.state, strings.Join(row.says, "; ")}, []string{list[0].Number, list[0].Matter(), list[0].State, list[0].Remarks()})
 		})
 	}
 	noted := tell(t, "capped-300ft", done("protest 12 1 over the line", "turned_down nothing seen", "sign Ada Flagg", "reopen video", "correct 12 269")...)
@@ -87,7 +87,7 @@ func TestProtestsInWords(t *testing.T) {
 		resultNotes(domain.Event{Zone: "America/Chicago"}, noted), "the print of the event has them as sentences")
 	c := tell(t, "capped-300ft", done("protest 12 - weights")...)
 	c.Protests[0].Late = true
-	assert.Equal(t, []string{"lodged 13:14, after the window"}, protests(domain.Event{Zone: "America/Chicago"}, c)[0].Remarks)
+	assert.Equal(t, "lodged 13:14, after the window", protests(domain.Event{Zone: "America/Chicago"}, c)[0].Remarks())
 	assert.Equal(t, "A protest against 12 is undecided: weights.", messages(c)[0].Text)
 }
 
@@ -126,7 +126,7 @@ func TestTheDeskIsLedFromAProtestToTheSignature(t *testing.T) {
 	c.Rules.Protest = domain.ProtestRule{Minutes: 10, Fee: "$50", Decides: "the board"}
 	view = deskOfficial(domain.Event{Zone: "America/Chicago"}, c, "/desk/", nil)
 	assert.Equal(t, "Protests are taken until 13:23; the result can be signed from then on.", view.Window)
-	assert.Equal(t, []templates.Term{{Label: "Fee", Value: "$50"}, {Label: "Decided by", Value: "the board"}}, view.Terms)
+	assert.Equal(t, []templates.Term{{Label: "Fee", Value: "$50", Typed: true}, {Label: "Decided by", Value: "the board", Typed: true}}, view.Terms)
 }
 
 // An upheld protest against a result that is gone leads to no form, since there is nothing to fill in.

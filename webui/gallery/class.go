@@ -27,11 +27,11 @@ func class(sentence string) templates.Class {
 func draw() *templates.Draw {
 	return &templates.Draw{
 		Seed: "tarn hollow 41 geese over the north gate", Time: "14:05",
-		How: templates.Link{Text: "How to compute the order again", Href: "#"},
+		How: templates.Link{Text: "The proof as a file, for clayline draw verify", Href: "#"},
 		Notes: []string{"Not kept: 30 and 5 and 16 (Ida Brandt) are only 2 hooks apart instead of 3: no order keeps more beside the other rules.",
 			"41 has place 1, given by an official.",
 			"It is try 7: the first plain draw that keeps the rules, from the text with #7 behind it.",
-			"First drawn at 13:40 from “tarn hollow wet boots”. Drawn again at 14:05: two late entries."},
+			"Drawn 2 times; the last time because: two late entries"},
 	}
 }
 

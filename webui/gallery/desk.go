@@ -34,7 +34,7 @@ func desk() templates.Desk {
 			{Time: "21:00", Name: "Hot Farm 9,500 lb", Href: "#", State: "entries open, 8 so far", Awaited: "Desk: enter the pullers, then draw"},
 		},
 		Add: form("#"), AddClasses: []templates.Option{{Value: "street", Text: "Street Diesel 4x4 Trucks", Typed: true}, {Value: "hot", Text: "Hot Farm 9,500 lb", Typed: true}},
-		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "Booth: Stores results, choices and corrections."}, {Value: "cab", Text: "Cab: Reads the setting."}, {Value: "scale", Text: "Scale: Writes down what the scale shows."}, {Value: "lane", Text: "Lane: Says who is in the line-up."}, {Value: "desk", Text: "Desk: Plans, enters, draws, sets the sled and opens rounds; may do what the booth does."}},
+		Issue: form("#"), Roles: []templates.Option{{Value: "booth", Text: "Booth: Stores results, choices and corrections."}, {Value: "cab", Text: "Cab: Reads the setting."}, {Value: "scale", Text: "Scale: Writes down what the scale shows."}, {Value: "lane", Text: "Lane: Says who is in the line-up, and what the flags showed."}, {Value: "desk", Text: "Desk: Plans, enters, draws, sets the sled and opens rounds; may do what the booth does."}},
 		Passes:  templates.Link{Text: "Who is in, and taking a pass away", Href: "#"},
 		Links:   []templates.Link{{Text: "The event as everybody sees it", Href: "#"}},
 		Journal: tail(),
@@ -231,7 +231,7 @@ func deskClassErrors() templates.DeskClass {
 	d.Setting.Write = filled("#", typed, map[string]string{
 		"":                  "No setting is frozen for this round. Write the setting and freeze it first.",
 		templates.FieldGear: "The sled has box gears 1 to 4. Choose one of them.",
-		templates.FieldBox:  `"heavy" is not a weight. Write figures and a unit, such as 21600 lb.`,
+		templates.FieldBox:  `"heavy" is not a weight: "heavy" is not a number such as 281.36. Write figures and a unit, such as 21600 lb.`,
 	})
 	d.Draw = filled("#", map[string]string{templates.FieldSeed: "ox"}, map[string]string{templates.FieldSeed: "The seed is missing. Type it."})
 	return d

@@ -15,12 +15,12 @@ func officialPages() []Page {
 
 // sideLine is a protest that is undecided.
 func sideLine() templates.Protest {
-	return templates.Protest{Puller: who("19"), About: "front wheel over the side line (hook 7, round 1)", State: "undecided", Remarks: []string{"lodged 19:49"}}
+	return templates.Protest{Puller: who("19"), About: "front wheel over the side line", Hook: "hook 7, round 1", State: "undecided", Lodged: "lodged 19:49"}
 }
 
 // weights is a protest that was upheld.
 func weights(made string) templates.Protest {
-	return templates.Protest{Puller: who("38"), About: "weights not secured", State: "upheld", Remarks: []string{"lodged 19:55, after the window", "seen on the video of the booth", "disqualification " + made}}
+	return templates.Protest{Puller: who("38"), About: "weights not secured", State: "upheld", Lodged: "lodged 19:55, after the window", Why: "seen on the video of the booth", Follows: "disqualification " + made}
 }
 
 // classProtest is the decided class while its window is open.
@@ -38,7 +38,7 @@ func classOfficial() templates.Class {
 	c.Sentence = "Official result · 300 ft, full pulls return for a pull-off"
 	c.Standing.State = "revision 2, official since 20:31, signed Ada Flagg"
 	decided := sideLine()
-	decided.State, decided.Remarks = "turned down", append(decided.Remarks, "the flagman stood beside it")
+	decided.State, decided.Why = "turned down", "the flagman stood beside it"
 	c.Protests = []templates.Protest{decided, weights("made")}
 	c.Revisions = []templates.Revision{{
 		Text: "Revision 1 was signed 20:14 by Ada Flagg and opened again 20:20: weights of 38 were not secured.",
@@ -57,7 +57,7 @@ func deskClassDecided() templates.DeskClass {
 	d.Official = templates.DeskOfficial{
 		State: "provisional; protests until 19:54", Window: "Protests are taken until 19:54; the result can be signed from then on.",
 		Sign: form("#"), Lodge: form("#"), Against: []templates.Option{{Value: "1", Text: "19 Tom Okafor", Typed: true}, {Value: "2", Text: "19 Tom Okafor: full pull, hook 7, round 1"}},
-		Terms: []templates.Term{{Label: "Fee", Value: "$50 an issue"}, {Label: "Decided by", Value: "a track official"}},
+		Terms: []templates.Term{{Label: "Fee", Value: "$50 an issue", Typed: true}, {Label: "Until", Value: "before trophies are handed over"}, {Label: "Decided by", Value: "a track official", Typed: true}},
 	}
 	return d
 }

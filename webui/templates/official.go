@@ -25,12 +25,25 @@ type PlaceChange struct {
 
 // Protest is a protest against the result of an entry. Who lodged it is not on public pages.
 type Protest struct {
-	Puller        // whose result it is about
-	About  string // "over the side line (hook 2, round 1)"
-	State  string // "undecided", "upheld"
-	// Remarks say when it was lodged, whether late, why it was decided so and what follows.
-	Remarks []string
+	Puller         // whose result it is about
+	About   string // "over the side line"
+	Hook    string // "hook 2, round 1"; "" where it is about no single hook
+	State   string // "undecided", "upheld"
+	Lodged  string // when, and whether late
+	Why     string // why it was decided so
+	Follows string // "disqualification to be made"
 }
+
+// Matter is what a protest is about, with the hook: "over the side line (hook 2, round 1)".
+func (p Protest) Matter() string {
+	if p.Hook == "" {
+		return p.About
+	}
+	return p.About + " (" + p.Hook + ")"
+}
+
+// Remarks are when it was lodged, why it was decided so and what follows, in one line.
+func (p Protest) Remarks() string { return join("; ", p.Lodged, p.Why, p.Follows) }
 
 // DeskProtest is a protest on the desk, with the form that writes down what was decided.
 type DeskProtest struct {
