@@ -46,15 +46,17 @@ func (s *Site) kept(c echo.Context, page desk.ClassPage, by desk.By) templates.F
 	return f
 }
 
-// worker serves the service worker of those pages. It stands at the top, since a worker may look after what is below it
-// only, and is asked for anew each time, so that a browser finds the one of a new program.
-func (s *Site) worker(c echo.Context) error {
-	file, ok := static.Lookup(strings.TrimPrefix(static.Href("worker.js"), static.Prefix))
-	if !ok {
-		return echo.ErrNotFound
+// worker serves a service worker of some pages. It stands at the top, since a worker may look after what is below it only, and
+// is asked for anew each time, so that a browser finds the one of a new program.
+func (s *Site) worker(name string) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		file, ok := static.Lookup(strings.TrimPrefix(static.Href(name), static.Prefix))
+		if !ok {
+			return echo.ErrNotFound
+		}
+		c.Response().Header().Set("Cache-Control", "no-cache")
+		return c.Blob(http.StatusOK, file.Type, file.Body)
 	}
-	c.Response().Header().Set("Cache-Control", "no-cache")
-	return c.Blob(http.StatusOK, file.Type, file.Body)
 }
 
 // asksJSON reports whether a form was sent by the script of a page, which reads the answer itself.

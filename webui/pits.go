@@ -234,17 +234,13 @@ func standsWith(c *domain.Class, stand []domain.Placing, e domain.Entry) (o temp
 func hookWords(c *domain.Class, e domain.Entry, position string) string {
 	r := c.Current()
 	words := fmt.Sprintf("%s, hook %s of %d", roundTitle(r.Name), position, len(r.Lineup))
-	ahead := slices.Index(r.Waiting(), e.ID)
-	if ahead < 0 || chooses(c) || c.Stopped != (domain.Stopped{}) {
+	ahead, waits := c.HooksAhead(e.ID)
+	switch {
+	case !waits:
 		return words
-	}
-	if c.OnTrack() != nil {
-		ahead++
-	}
-	switch ahead {
-	case 0:
+	case ahead == 0:
 		return words + " · nobody ahead"
-	case 1:
+	case ahead == 1:
 		return words + " · 1 hook ahead"
 	default:
 		return fmt.Sprintf("%s · %d hooks ahead", words, ahead)

@@ -42,6 +42,7 @@ import (
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/domain/doc"
+	"clayline/domain/remind"
 	"clayline/webui/static"
 	"clayline/webui/templates"
 )
@@ -55,9 +56,11 @@ const policy = "default-src 'self'; base-uri 'none'; form-action 'self'; frame-a
 
 // Site serves the pages of one desk. It holds no state of its own, so that any process can answer any request.
 type Site struct {
-	desk *desk.Desk
-	now  func() time.Time
-	log  *slog.Logger
+	desk      *desk.Desk
+	now       func() time.Time
+	log       *slog.Logger
+	reminders *remind.Service // nil where phones are not reminded
+	pushKey   string
 }
 
 // New returns a site on the desk; the clock says as of when a page tells, and nothing is decided by it.
@@ -104,7 +107,8 @@ func headAsGet(next http.Handler) http.Handler {
 func (s *Site) routes(e *echo.Echo) {
 	e.GET("/", s.home)
 	e.GET(static.Prefix+":file", s.static)
-	e.GET("/worker.js", s.worker)
+	e.GET("/worker.js", s.worker("worker.js"))
+	e.GET("/remind.js", s.worker("remind.js"))
 	e.GET("/favicon.ico", func(c echo.Context) error { return c.Redirect(http.StatusFound, static.Href("favicon.svg")) })
 	e.GET("/robots.txt", s.robots)
 	e.GET("/sitemap.xml", s.sitemap)
@@ -164,6 +168,8 @@ func (s *Site) routes(e *echo.Echo) {
 
 	e.GET("/e/:event/:class", s.class)
 	e.GET("/e/:event/:class/entry/:number", s.entry)
+	e.POST("/e/:event/:class/entry/:number/remind", s.remind)
+	e.POST("/e/:event/:class/entry/:number/forget", s.forget)
 	e.GET("/e/:event/:class/sheet", s.sheet)
 	e.GET("/e/:event/:class/result", s.result)
 	e.GET("/e/:event/:class/result.csv", s.classExport(csvExport))

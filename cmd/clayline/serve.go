@@ -45,6 +45,7 @@ type house struct {
 	PostgresBin string `name:"postgres-bin" env:"CLAYLINE_POSTGRES_BIN" help:"Folder with the postgres and initdb programs." placeholder:"DIR"`
 	Streams     int    `default:"8000" help:"How many open pages may be told of changes at once."`
 	PerAddress  int    `name:"streams-per-address" default:"2000" help:"How many of them from one address."`
+	Reminders   string `help:"Remind phones that ask of their hook, through the push services of their browsers; whom those may turn to, as mailto:NAME@PLACE or an https address." placeholder:"CONTACT"`
 }
 
 // spareFiles are the open files that streams leave to the rest: the database, pages that are being read, listening.
@@ -131,6 +132,9 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 	if err != nil {
 		return err
 	}
+	if err := h.contact(); err != nil {
+		return err
+	}
 	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", h.Addr)
 	if err != nil {
@@ -167,8 +171,16 @@ func (h house) open(ctx context.Context, s streams, name string, ready func(cont
 	following, unfollow := context.WithCancel(ctx)
 	defer unfollow()
 	go follow(following, d.Live(), store)
-	programs := api.New(d, clock, log, pace)
-	return serve(ctx, listener, mount(webui.New(d, clock, log), programs), programs.Close, failed, s.out)
+	programs, site := api.New(d, clock, log, pace), webui.New(d, clock, log)
+	if h.Reminders != "" {
+		reminders, key, err := h.remind(ctx, d, store, log)
+		if err != nil {
+			return err
+		}
+		site = site.Reminding(reminders, key)
+		go reminders.Run(following)
+	}
+	return serve(ctx, listener, mount(site, programs), programs.Close, failed, s.out)
 }
 
 // clock is the one clock of the program; everything below gets it as an argument, and tests give another.

@@ -36,6 +36,16 @@ func German() *Language { return german() }
 // Others are the languages beside English.
 func Others() []*Language { return []*Language{German()} }
 
+// Find returns the language with the tag; false for English and for one that there is not.
+func Find(tag string) (*Language, bool) {
+	for _, l := range Others() {
+		if l.tag == tag {
+			return l, true
+		}
+	}
+	return nil, false
+}
+
 // Part is one file of a language's catalogue, English sentences and what they are in the language; empty where there is
 // none of that name.
 func (l *Language) Part(file string) map[string]string {

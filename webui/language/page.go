@@ -163,7 +163,7 @@ func (l *Language) Href(address string) string {
 	if l == nil || !strings.HasPrefix(address, "/") || strings.HasPrefix(address, "//") {
 		return address
 	}
-	for _, same := range []string{"/static/", "/api", "/worker.js", "/" + l.tag + "/"} {
+	for _, same := range []string{"/static/", "/api", "/worker.js", "/remind.js", "/" + l.tag + "/"} {
 		if strings.HasPrefix(address, same) {
 			return address
 		}

@@ -10,8 +10,14 @@ type Entry struct {
 	Stands    string   // "281.36, place 3"; what a preview says
 	Words     []string // where it is in the order, what it stands with, the pull-off: a sentence each
 	Hooks     []EntryHook
-	Points    string // once the result is official; "" where the rules give none
+	Points    string  // once the result is official; "" where the rules give none
+	Remind    *Remind // nil where phones are not reminded
 	Links     []Link
+}
+
+// Remind is the offer to tell the phone that looks at the page when its hook is near.
+type Remind struct {
+	Key string // by which push services know the server, base64url
 }
 
 // EntryHook is what an entry did in one round.
