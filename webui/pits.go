@@ -55,7 +55,7 @@ func (s *Site) pits(c echo.Context) error {
 // pitsRows returns the rows of the page from the shelf, where they lie beside the page that is drawn of them. Their
 // key is no path, so that no address leads to them.
 func (s *Site) pitsRows(c echo.Context, build func(context.Context) (templates.Pits, error)) (view templates.Pits, err error) {
-	key := "rows of " + c.Request().URL.Path
+	key := "rows of " + keyOf(c)
 	page, err := s.desk.Live().Page(c.Request().Context(), c.Param("event"), key, func(ctx context.Context) (desk.Rendered, error) {
 		view, err := build(ctx)
 		if err != nil {

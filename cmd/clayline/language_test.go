@@ -14,6 +14,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/desk"
+	"clayline/webui/static"
 )
 
 // A reader who has chosen German stays in it: the page that follows the booth, the way on to the pits, and what the scripts
@@ -68,4 +69,10 @@ func TestEveryLanguageHasItsOwnPage(t *testing.T) {
 		}
 	}
 	require.Equal(t, http.StatusNotFound, v.get("/de/e/nowhere").status)
+
+	// The answer to a question is drawn of rows that lie on the shelf.
+	english, german = v.get(pitsPath+"?q=7"), v.get("/de"+pitsPath+"?q=7")
+	require.NotContains(t, english.body, "data-words")
+	require.Contains(t, german.body, static.Href(static.Words("de")))
+	require.Contains(t, german.body, `href="`+pitsPath+`"`, "the way back to English")
 }

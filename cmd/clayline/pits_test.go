@@ -54,12 +54,14 @@ func TestThePageOfThePitsIsThereAfterOneRoundTrip(t *testing.T) {
 	t.Parallel()
 	f := newFair(t)
 	crowded(f)
-	for _, coding := range []string{"gzip", "br"} {
-		a := visitor{fair: f}.send(http.MethodGet, pitsPath, http.NoBody, "Accept-Encoding", coding)
-		require.Equal(t, http.StatusOK, a.status)
-		require.Equal(t, coding, a.header.Get("Content-Encoding"))
-		t.Logf("%s: %d bytes", coding, len(a.body))
-		require.LessOrEqual(t, len(a.body), firstFlight)
+	for _, path := range []string{pitsPath, "/de" + pitsPath} {
+		for _, coding := range []string{"gzip", "br"} {
+			a := visitor{fair: f}.send(http.MethodGet, path, http.NoBody, "Accept-Encoding", coding)
+			require.Equal(t, http.StatusOK, a.status)
+			require.Equal(t, coding, a.header.Get("Content-Encoding"))
+			t.Logf("%s in %s: %d bytes", path, coding, len(a.body))
+			require.LessOrEqual(t, len(a.body), firstFlight)
+		}
 	}
 	plain := visitor{fair: f}.send(http.MethodGet, pitsPath, http.NoBody, "Accept-Encoding", "identity")
 	require.Len(t, regexp.MustCompile(`<tr id="n`).FindAllString(plain.body, -1), 60)

@@ -14,8 +14,8 @@ var spoken = []string{"alt", "aria-label", "aria-description", "aria-valuetext",
 // leads are the attributes that lead to another page of this server.
 var leads = []string{"href", "action", "formaction"}
 
-// unread are the elements whose text is no language: programs, data, and what somebody typed.
-var unread = []string{"script", "style", "textarea"}
+// unread are the elements whose text is no language: programs, data, elements that are read as text, and what somebody typed.
+var unread = []string{"script", "style", "textarea", "noscript"}
 
 // void are the elements that have no end.
 var void = []string{"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
