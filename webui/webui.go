@@ -32,7 +32,6 @@ import (
 	"log/slog"
 	"net/http"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -299,10 +298,7 @@ func (s *Site) frame(c echo.Context, e domain.Event, by desk.By) templates.Frame
 		AsOf: s.now().In(e.Location()).Format(secondsFormat), Languages: languages(c), Words: scriptWords(c),
 	}
 	if by.Role != 0 {
-		f.Pass = strings.ToUpper(by.Role.String()[:1]) + by.Role.String()[1:]
-		if by.Device != "" {
-			f.Pass += " · " + by.Device
-		}
+		f.Pass, f.Device = firstUpper(by.Role.String()), by.Device
 		f.Leave = (*refused)(nil).make("leave", "/leave", nil)
 	}
 	return f

@@ -159,7 +159,7 @@ func (b *browser) plansAClass(t *testing.T) []string {
 	t.Helper()
 	b.reads("Events of this server", "Plan an event", "Sessions")
 	b.fill("Name", "Wrenfield Plough Day")
-	b.fill("Place", "Wrenfield")
+	b.fill("Place of the event", "Wrenfield")
 	b.fill("Time zone", "Europe/Amsterdam")
 	b.fill("Sled", "Old Anchor")
 	b.click("Plan the event")

@@ -9,6 +9,8 @@
 package gallery
 
 import (
+	"strings"
+
 	"github.com/a-h/templ"
 
 	"clayline/webui/templates"
@@ -47,10 +49,10 @@ func frame() templates.Frame {
 	}
 }
 
-// staff is the frame of a page for a device with a pass.
+// staff is the frame of a page for a device with a pass, "Booth · laptop by the tower".
 func staff(pass string) templates.Frame {
 	f := frame()
-	f.Pass = pass
+	f.Pass, f.Device, _ = strings.Cut(pass, " · ")
 	f.Leave = form("/leave")
 	return f
 }

@@ -46,7 +46,8 @@ type Frame struct {
 	// Copy is the class with which the page goes on without the server, as JSON; empty for a page that does not.
 	Copy   json.RawMessage
 	Again  string // address of this page, for "look again" where it goes stale
-	Pass   string // for staff: who this device is, "Booth · laptop by the tower"
+	Pass   string // for staff: what this device may do, "Booth"
+	Device string // for staff: its name, "laptop by the tower"; empty where it has none
 	Leave  *Form  // for staff: gives the pass back
 	Notice string // what the last action did: "Stored: 30 Ida Brandt 188.02 ft · number 411"
 	Words  string // address of what scripts say in the page's language; empty for English
