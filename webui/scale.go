@@ -237,7 +237,7 @@ func scaleState(c *domain.Class) *templates.ScaleState {
 			no = append(no, e.Number)
 		}
 	}
-	for _, t := range []templates.Term{{Label: "Weighed", Value: strings.Join(yes, ", ")}, {Label: "Not yet", Value: strings.Join(no, ", ")}} {
+	for _, t := range []templates.Term{{Label: "Weighed", Value: strings.Join(yes, ", "), Typed: true}, {Label: "Not yet", Value: strings.Join(no, ", "), Typed: true}} {
 		if t.Value != "" {
 			state.Lines = append(state.Lines, t)
 		}

@@ -79,7 +79,7 @@ func TestTheScaleListsWhoIsNotWeighedFirst(t *testing.T) {
 	assert.Equal(t, []string{"12: not weighed", "41: not weighed", "7: 8,480 lb"}, list)
 	state := scaleState(c)
 	require.NotNil(t, state)
-	assert.Equal(t, []templates.Term{{Label: "Limit", Value: limitWords(c.Rules.Weight)}, {Label: "Weighed", Value: "7"}, {Label: "Not yet", Value: "12, 41"}}, state.Lines)
+	assert.Equal(t, []templates.Term{{Label: "Limit", Value: limitWords(c.Rules.Weight)}, {Label: "Weighed", Value: "7", Typed: true}, {Label: "Not yet", Value: "12, 41", Typed: true}}, state.Lines)
 	assert.Len(t, scaleState(limited(t, func(w *domain.WeightRule) { w.When = domain.WeighOnRequest })).Lines, 1, "nobody is wanted on the scale")
 	assert.Nil(t, scaleState(tell(t, "capped-300ft")))
 }

@@ -45,7 +45,7 @@ func scale() templates.Scale {
 func classWeighed() templates.Class {
 	c := classRunning()
 	c.Scale = &templates.ScaleState{Lines: []templates.Term{
-		{Label: "Limit", Value: "8,200 lb, 10 lb over allowed, with the driver, before the hook"}, {Label: "Weighed", Value: "41, 23, 12, 5, 38, 19, 30, 11"}, {Label: "Not yet", Value: "7, 27, 33, 7b, 16, 2"},
+		{Label: "Limit", Value: "8,200 lb, 10 lb over allowed, with the driver, before the hook"}, {Label: "Weighed", Value: "41, 23, 12, 5, 38, 19, 30, 11", Typed: true}, {Label: "Not yet", Value: "7, 27, 33, 7b, 16, 2", Typed: true},
 	}}
 	return c
 }
