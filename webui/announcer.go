@@ -129,16 +129,12 @@ func pullsBefore(spoken desk.Spoken, who domain.Entry) []templates.EarlierPull {
 func pullsIn(of desk.EarlierClass, when string, is func(domain.Entry) bool) (list []templates.EarlierPull) {
 	c := &of.Class
 	for _, p := range slices.Backward(c.PulledBy(is)) {
-		words := []string{roundTitle(p.Round)}
-		if vehicle := c.Entry(p.Hook.Entry).Details.Vehicle; vehicle != "" {
-			words = append(words, vehicle)
-		}
 		o := outcome(p.Hook.Result)
 		if o.Kind == templates.Measured {
 			o.Text = p.Hook.Result.Distance.String()
 		}
 		list = append(list, templates.EarlierPull{
-			Outcome: o, When: when, Class: templates.Link{Text: c.Name, Href: classHref(of.Event, *c)}, Where: strings.Join(append(words, "sled "+c.Sled.Name), " · "),
+			Outcome: o, When: when, Class: templates.Link{Text: c.Name, Href: classHref(of.Event, *c)}, Where: roundTitle(p.Round) + " · sled " + c.Sled.Name, Vehicle: c.Entry(p.Hook.Entry).Details.Vehicle,
 		})
 	}
 	return list

@@ -61,8 +61,8 @@ func TestWhatWasPulledHereBefore(t *testing.T) {
 	spoken := desk.Spoken{ClassPage: desk.ClassPage{Event: domain.Event{Slug: "tarn-hollow", Place: "Tarn Hollow"}, Class: *today}, Earlier: []desk.EarlierClass{last}}
 	list := pullsBefore(spoken, today.Entries[0])
 	require.Len(t, list, 2)
-	assert.Equal(t, []string{"Full pull", "today", "Round 1 · V7 · sled Plumb Bob"}, []string{list[0].Text, list[0].When, list[0].Where})
-	assert.Equal(t, []string{"263.10 ft", "19 September 2025", "Round 1 · V7 · sled Plumb Bob"}, []string{list[1].Text, list[1].When, list[1].Where})
+	assert.Equal(t, []string{"Full pull", "today", "Round 1 · sled Plumb Bob"}, []string{list[0].Text, list[0].When, list[0].Where})
+	assert.Equal(t, []string{"263.10 ft", "19 September 2025", "Round 1 · sled Plumb Bob"}, []string{list[1].Text, list[1].When, list[1].Where})
 	assert.Equal(t, "/e/spring-pull/"+last.Class.Slug, list[1].Class.Href)
 	assert.Contains(t, foundHow(spoken.Event, today.Entries[0]), "at events in Tarn Hollow, of the newest 8")
 	assert.Contains(t, foundHow(domain.Event{}, today.Entries[0]), "no place written")

@@ -112,7 +112,7 @@ func classLines(e domain.Event, session domain.Session, classes []domain.Class, 
 		line := templates.ClassLine{Name: class.Name, Href: classHref(e, *class), State: stateWords(class), Winner: winner(class), Likely: likely[class.ID]}
 		line.Now = onNow(class)
 		if len(e.Tracks) > 1 {
-			line.State += " · " + trackName(e, class)
+			line.Track = trackName(e, class)
 		}
 		lines = append(lines, line)
 	}

@@ -124,9 +124,9 @@ func TestTheProgramme(t *testing.T) {
 	assert.Equal(t, templates.ClassLine{Name: class.Name, Href: "/e/fair/8200-lb-field-stock", State: "result", Winner: "7 P7"}, line)
 
 	e.Tracks = append(e.Tracks, domain.Track{ID: uuid.New(), Name: "Field"})
-	assert.Equal(t, "result · Arena", programme(e, []domain.Class{*class}, nil)[0].Sessions[1].Classes[0].State)
+	assert.Equal(t, "Arena", programme(e, []domain.Class{*class}, nil)[0].Sessions[1].Classes[0].Track)
 	assert.Equal(t, "Evening · Arena", where(e, *class))
-	assert.Equal(t, "Saturday 19 September · Evening · Arena", when(e, *class))
+	assert.Equal(t, "Saturday 19 September", dayOf(e, *class))
 }
 
 func TestTheSettingInWords(t *testing.T) {

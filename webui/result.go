@@ -25,7 +25,7 @@ func (s *Site) result(c echo.Context) error {
 		class, told := &page.Class, page.Class.Told()
 		pulled, noted := marked(rounds(page.Event, &told))
 		return templates.Result{
-			Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+			Frame: s.classView(c, page), Name: class.Name, When: dayOf(page.Event, *class), Where: where(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
 			Winner: winner(class), Standing: standing(page.Event, &told), Points: pointsOf(page.Event, class), Rounds: pulled, Noted: noted,
 			Messages: append(course(page.Event, class), messages(class)...), Facts: facts(class),
 			Draw: drawProof(page.Event, class), Print: printed(page.Event, page.Journal),
@@ -70,7 +70,7 @@ func (s *Site) resultsOf(c echo.Context, page desk.EventPage) templates.Results 
 // classResult is one class of the print: a line for each entry, with a column for each round.
 func classResult(e domain.Event, c *domain.Class) templates.ClassResult {
 	view := templates.ClassResult{
-		ID: c.Slug, Name: c.Name, When: when(e, *c), Rules: firstUpper(c.Rules.Title) + ".", Unit: c.Rules.Unit().String(),
+		ID: c.Slug, Name: c.Name, When: dayOf(e, *c), Where: where(e, *c), Rules: firstUpper(c.Rules.Title) + ".", Unit: c.Rules.Unit().String(),
 		State: resultState(e, c), Official: !c.Official.Made.IsZero(), Winner: winner(c), Messages: append(course(e, c), messages(c)...), Facts: facts(c), Draw: drawProof(e, c),
 		Total: c.Rules.Rounds > 1, Notes: resultNotes(e, c),
 	}

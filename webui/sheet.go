@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -36,7 +35,7 @@ func (s *Site) sheet(c echo.Context) error {
 func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 	class := &page.Class
 	view := templates.Sheet{
-		Frame: s.classView(c, page), Name: class.Name, When: when(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
+		Frame: s.classView(c, page), Name: class.Name, When: dayOf(page.Event, *class), Where: where(page.Event, *class), Rules: firstUpper(class.Rules.Title) + ".",
 		Unit: class.Rules.Unit().String(), Second: !class.Rules.RestartMark().IsZero(), Spare: spareRows, Print: printed(page.Event, page.Journal),
 		Facts: facts(class), Setting: []templates.Term{{Label: "Box"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"}},
 	}
@@ -68,11 +67,6 @@ func (s *Site) sheetOf(c echo.Context, page desk.ClassPage) templates.Sheet {
 		view.Box = boxOf(open.Setting, class.Sled.Card)
 	}
 	return view
-}
-
-// when says when and where a class is pulled: "Saturday 19 September · Evening session · Track 1".
-func when(e domain.Event, c domain.Class) string {
-	return strings.TrimPrefix(dayOf(e, c)+" · "+where(e, c), " · ")
 }
 
 // dayOf is the day of a class's session, "" where it is in none.

@@ -23,8 +23,8 @@ func announcer() templates.Announcer {
 		Class: "8,200 lb Field Stock", Sentence: "On the track · Round 1 · hook 9 of 14",
 		Lead: "No distance short of a full pull leads now.", Full: "A full pull comes back for the pull-off with 23 Jonas Weir and 19 Tom Okafor, as it stands.",
 		Pulls: []templates.EarlierPull{
-			{Outcome: at("254.77 ft"), When: "today", Class: templates.Link{Text: "6,200 lb Hill Stock", Href: "#"}, Where: "Round 1 · Brindle Ox · sled Plumb Bob"},
-			{Outcome: full("measured 304.20 ft"), When: "20 September 2025", Class: templates.Link{Text: "8,200 lb Field Stock", Href: "#"}, Where: "Pull-off · Brindle Ox · sled Old Anchor"},
+			{Outcome: at("254.77 ft"), When: "today", Class: templates.Link{Text: "6,200 lb Hill Stock", Href: "#"}, Where: "Round 1 · sled Plumb Bob", Vehicle: "Brindle Ox"},
+			{Outcome: full("measured 304.20 ft"), When: "20 September 2025", Class: templates.Link{Text: "8,200 lb Field Stock", Href: "#"}, Where: "Pull-off · sled Old Anchor", Vehicle: "Brindle Ox"},
 		},
 		Found: "Found by the name, at events in Tarn Hollow, of the newest 8 other classes. Another setting or another sled does not compare.",
 		Links: []templates.Link{{Text: "The card of the class that is pulled now", Href: "#"}, {Text: "The class as everybody sees it", Href: "#"}, {Text: "Booth", Href: "#"}},

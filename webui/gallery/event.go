@@ -9,8 +9,8 @@ import (
 // eventPages are the pages above any class.
 func eventPages() []Page {
 	home := templates.Home{Events: []templates.EventLine{
-		{Name: "Tarn Hollow Harvest Pull", Href: "/e/tarn-hollow", Dates: "Sat 19 – Sun 20 September 2026", Place: "Tarn Hollow showground", State: "Now hooking"},
-		{Name: "Kettle Bridge Summer Night", Href: "/e/kettle-bridge", Dates: "Sat 18 July 2026", Place: "Kettle Bridge", State: "Results official"},
+		{Name: "Tarn Hollow Harvest Pull", Href: "/e/tarn-hollow", Dates: "19 – 20 September 2026", Place: "Tarn Hollow showground", State: "Now hooking"},
+		{Name: "Kettle Bridge Summer Night", Href: "/e/kettle-bridge", Dates: "18 July 2026", Place: "Kettle Bridge", State: "Results official"},
 	}}
 	return []Page{
 		show("home", "Events of this server", home),
@@ -19,7 +19,7 @@ func eventPages() []Page {
 		show("event-before", "Event, before the first hook", eventBefore()),
 		show("event-two-tracks", "Event, two tracks hooking", eventTwoTracks()),
 		show("day", "How the day runs", dayBoard()),
-		show("day-empty", "How the day runs, no class planned", templates.DayBoard{Frame: frame(), Caution: caution}),
+		show("day-empty", "How the day runs, no class planned", templates.DayBoard{Frame: frame(), Name: "Tarn Hollow Harvest Pull", Caution: caution}),
 		show("event-empty", "Event without a programme", eventEmpty()),
 	}
 }
@@ -28,7 +28,7 @@ func eventPages() []Page {
 func event() templates.Event {
 	return templates.Event{
 		Frame: frame(), Name: "Tarn Hollow Harvest Pull", Place: "Tarn Hollow showground",
-		Dates: "Saturday 19 and Sunday 20 September 2026",
+		Dates: "19 – 20 September 2026",
 		Now: []templates.TrackNow{{
 			Hooking: hookingNow(), Track: "Track 1", Class: "8,200 lb Field Stock",
 			Href: "/e/tarn-hollow/c/field-stock", Sentence: "Round 1 · hook 9 of 14",

@@ -26,12 +26,12 @@ const noted = "The sled's crew noted that something differed on this hook. It ch
 // sheet is the class sheet before the start.
 func sheet() templates.Sheet {
 	s := templates.Sheet{
-		Frame: frame(), Name: "8,200 lb Field Stock", When: "Saturday 19 September · planned 18:20 · Track 1", Round: "Round 1", Unit: "ft", Second: true,
+		Frame: frame(), Name: "8,200 lb Field Stock", When: "Saturday 19 September · planned 18:20", Where: "Track 1", Round: "Round 1", Unit: "ft", Second: true,
 		Rules: "Full pull at 300 ft. One second attempt if the sled stops before 75 ft. The test puller keeps the distance or drops to last, before unhooking. Full pulls return for a pull-off.",
 		Spare: 3, Drawn: "Drawn 14:05 from “tarn hollow 41 geese over the north gate”", Print: "As of 17:30, journal number 377",
 		Setting: []templates.Term{
 			{Label: "Box"}, {Label: "Slabs left / middle / right"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"},
-			{Label: "Pan"}, {Label: "Blade"}, {Label: "Push-down"}, {Label: "Measured with", Value: "laser"}, {Label: "Frozen at"},
+			{Label: "Pan"}, {Label: "Blade"}, {Label: "Push-down"}, {Label: "Measured with", Value: "laser", Typed: true}, {Label: "Frozen at"},
 		},
 	}
 	for i, p := range pullers() {
@@ -44,7 +44,7 @@ func sheet() templates.Sheet {
 func result() templates.Result {
 	c := classDecided()
 	return templates.Result{
-		Frame: frame(), Name: c.Name, When: "Saturday 19 September · Track 1", Winner: c.Winner,
+		Frame: frame(), Name: c.Name, When: "Saturday 19 September", Where: "Track 1", Winner: c.Winner,
 		Rules:    "Full pull at 300 ft. Full pulls return for a pull-off, measured wherever the sled stops.",
 		Standing: c.Standing, Rounds: c.Rounds, Draw: c.Draw, Print: "As of 20:15, journal number 486",
 	}
@@ -59,7 +59,7 @@ func results() templates.Results {
 		Frame: frame(), Name: "Tarn Hollow Harvest Pull", Place: "Tarn Hollow", Dates: "19 September 2026", State: "1 of 3 classes official",
 		Print: "As of 20:15, journal number 486", Back: templates.Link{Text: "The event", Href: "#"},
 		Classes: []templates.ClassResult{decided, running, {
-			ID: "hot", Name: "Hot Farm 9,500 lb", When: "Saturday 19 September · Track 1", Rules: "Every distance is measured.", State: "entries open, 8 so far",
+			ID: "hot", Name: "Hot Farm 9,500 lb", When: "Saturday 19 September", Where: "Track 1", Rules: "Every distance is measured.", State: "entries open, 8 so far",
 		}},
 	}
 }
@@ -67,7 +67,7 @@ func results() templates.Results {
 // resultOf is a class as the print of the event has it.
 func resultOf(c templates.Class, id string) templates.ClassResult {
 	r := templates.ClassResult{
-		ID: id, Name: c.Name, When: "Saturday 19 September · Track 1", Rules: "Full pull at 300 ft. Full pulls return for a pull-off.", Unit: "ft",
+		ID: id, Name: c.Name, When: "Saturday 19 September", Where: "Track 1", Rules: "Full pull at 300 ft. Full pulls return for a pull-off.", Unit: "ft",
 		Winner: c.Winner, Rounds: c.Rounds, Draw: c.Draw, Messages: c.Messages,
 	}
 	for _, s := range append(c.Standing.Rows, c.Standing.Unplaced...) {

@@ -71,6 +71,15 @@ func TestATextIsSaidByTheCatalogueAndTheRules(t *testing.T) {
 	}
 }
 
+// A title is one text and nothing in it can be marked: a name in it is known by the page, which marks it.
+func TestANameInATitleIsOneThatThePageMarks(t *testing.T) {
+	t.Parallel()
+	const head = `<title>Hook order · Rook &amp; Co</title><meta name="description" content="next · Barn · Elm"/>`
+	said, unknown := small(t).Page([]byte(head + `<h1 translate="no">Rook &amp; Co</h1><p>next <span translate="no">· Barn</span></p>`))
+	require.Contains(t, string(said), `<title>Startfolge · Rook &amp; Co</title><meta name="description" content="der Nächste · Barn · Elm"/>`)
+	require.Equal(t, []string{"Elm"}, unknown)
+}
+
 func TestWhatIsUnknownStaysAndIsNamed(t *testing.T) {
 	t.Parallel()
 	said, unknown := small(t).Text("Round 1 · hook 9 of 14")

@@ -29,7 +29,7 @@ func (l *Language) Page(page []byte) (said []byte, unknown []string) {
 	if l == nil {
 		return page, nil
 	}
-	w := writer{language: l, in: html.NewTokenizer(bytes.NewReader(page)), rest: page}
+	w := writer{language: l, page: page, in: html.NewTokenizer(bytes.NewReader(page)), rest: page}
 	w.out.Grow(len(page) + len(page)/8)
 	for w.next() {
 	}
@@ -40,9 +40,11 @@ func (l *Language) Page(page []byte) (said []byte, unknown []string) {
 type writer struct {
 	language *Language
 	in       *html.Tokenizer
+	page     []byte
 	rest     []byte // what of the page is still to come
 	out      bytes.Buffer
 	unknown  []string
+	title    bool     // within the title of the page
 	left     []string // open elements from the one on that is left as it is; empty where there is none
 }
 
@@ -64,6 +66,7 @@ func (w *writer) next() bool {
 		w.tag(kind, raw)
 	case html.EndTagToken:
 		w.out.Write(raw)
+		w.title = false
 		if n := len(w.left); n > 0 {
 			if name, _ := w.in.TagName(); string(name) == w.left[n-1] {
 				w.left = w.left[:n-1]
@@ -82,7 +85,11 @@ func (w *writer) text(raw []byte) {
 		return
 	}
 	text := html.UnescapeString(string(raw))
-	said := w.say(text)
+	say := w.say
+	if w.title {
+		say = w.sayHead
+	}
+	said := say(text)
 	if said == text {
 		w.out.Write(raw)
 		return
@@ -97,10 +104,24 @@ func (w *writer) say(text string) string {
 	return said
 }
 
+// sayHead says the title of the page or its description, where nothing can be marked: a name there is one that the page
+// itself marks.
+func (w *writer) sayHead(text string) string {
+	said, unknown := w.language.Text(text)
+	for _, u := range unknown {
+		name := html.EscapeString(u) + "<"
+		if !bytes.Contains(w.page, []byte(`translate="no">`+name)) && !bytes.Contains(w.page, []byte(`translate="no">· `+name)) {
+			w.unknown = append(w.unknown, u)
+		}
+	}
+	return said
+}
+
 // tag writes the beginning of an element.
 func (w *writer) tag(kind html.TokenType, raw []byte) {
 	token := w.in.Token()
 	n := len(w.left)
+	w.title = token.Data == "title"
 	begins := kind == html.StartTagToken && !slices.Contains(void, token.Data)
 	leave := slices.Contains(unread, token.Data) || asItIs(token)
 	if begins && (n == 0 && leave || n > 0 && token.Data == w.left[n-1]) {
@@ -128,8 +149,10 @@ func (w *writer) attribute(of html.Token, a html.Attribute, left bool) string {
 		return w.language.Tag()
 	case left || asItIs(of) || a.Val == "":
 		return a.Val
-	case slices.Contains(spoken, a.Key), of.Data == "meta" && a.Key == "content" && described(of):
+	case slices.Contains(spoken, a.Key):
 		return w.say(a.Val)
+	case of.Data == "meta" && a.Key == "content" && described(of):
+		return w.sayHead(a.Val)
 	default:
 		return a.Val
 	}

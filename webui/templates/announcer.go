@@ -22,7 +22,8 @@ type Announcer struct {
 // EarlierPull is one hook of the same puller.
 type EarlierPull struct {
 	Outcome
-	When  string // "today", "20 September 2025"
-	Class Link
-	Where string // "Round 1 · Brindle Ox · sled Plumb Bob"
+	When    string // "today", "20 September 2025"
+	Class   Link
+	Where   string // "Round 1 · sled Plumb Bob"
+	Vehicle string
 }

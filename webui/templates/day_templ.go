@@ -203,7 +203,7 @@ func (t DayTrack) section() templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = heading(s.ID, s.Name, s.Start).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = typedHeading(s.ID, s.Name, s.Start).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -59,6 +59,7 @@ type ClassLine struct {
 	Name   string
 	Href   string
 	State  string // "entries open", "drawn", "hooking: hook 9 of 14", "pull-off", "result"
+	Track  string // its track, where there are several
 	Likely string // "likely 19:38–20:04, middle 19:52"; empty where nothing is foretold
 	Winner string // "41 Maud Farrow, 312.44 ft"; empty until decided
 	Now    bool   // this class is on the track

@@ -4,7 +4,8 @@ package templates
 type Result struct {
 	Frame
 	Name     string
-	When     string
+	When     string // "Saturday 19 September"
+	Where    string // "Evening session · Track 1"
 	Rules    string
 	Winner   string
 	Standing Standing
@@ -36,7 +37,8 @@ type Results struct {
 type ClassResult struct {
 	ID       string // anchor, unique on the page
 	Name     string
-	When     string
+	When     string // "Saturday 19 September"
+	Where    string // "Evening session · Track 1"
 	Rules    string
 	Unit     string // "ft"
 	State    string // "official since 20:14, signed A. Flagg", "hooking: hook 9 of 14"; empty when decided and not official

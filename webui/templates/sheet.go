@@ -4,7 +4,8 @@ package templates
 type Sheet struct {
 	Frame
 	Name    string
-	When    string // "Saturday 19 September · planned 18:20 · Track 1"
+	When    string // "Saturday 19 September · planned 18:20"
+	Where   string // "Evening session · Track 1"
 	Rules   string // the rules in a sentence
 	Round   string // "Round 1"
 	Unit    string // "ft"

@@ -246,5 +246,5 @@ func ExampleStrip_Tell() {
 	}}
 	fmt.Println(s.Tell())
 	// Output:
-	// Full pull at 300 ft. Restart line at 75 ft. Round 1: 23 full pull, 19 full pull, 38 296.41 ft, 41 281.36 ft. Pull-off: 19 leads with 312.44 ft.
+	// Full pull at 300 ft. Restart line at 75 ft. Round 1 · 23: full pull · 19: full pull · 38: 296.41 ft · 41: 281.36 ft. Pull-off · 19 leads with 312.44 ft.
 }

@@ -34,11 +34,11 @@ func (l Lane) tell(unit string) string {
 	var said []string
 	for _, s := range l.Stops {
 		if s.Kind == StopFull {
-			said = append(said, s.Label+" full pull")
+			said = append(said, s.Label+": full pull")
 		}
 	}
 	for _, s := range l.measured() {
-		word := ""
+		word := ":"
 		if s.Kind == StopLeads {
 			word = " leads with"
 		}
@@ -50,5 +50,5 @@ func (l Lane) tell(unit string) string {
 	if more := len(said) - stripTold; more > 0 {
 		said = append(said[:stripTold], strconv.Itoa(more)+" more")
 	}
-	return join(": ", l.Name, strings.Join(said, ", ")) + "."
+	return join(" · ", append([]string{l.Name}, said...)...) + "."
 }
