@@ -14,6 +14,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/desk"
+	"clayline/webui/language"
 	"clayline/webui/templates"
 )
 
@@ -79,7 +80,7 @@ func (s *Site) do(c echo.Context, by desk.By, read readForm, values url.Values) 
 }
 
 // posted reads the form of a request. Text that is not UTF-8, or has a zero byte, is refused here for all
-// forms: no database keeps it, and no person types it.
+// forms: no database keeps it, and no person types it. Numbers are read as the language of the page writes them.
 func posted(c echo.Context) (url.Values, error) {
 	values, err := c.FormParams()
 	if tooLong, ok := errors.AsType[*echo.HTTPError](err); ok {
@@ -88,6 +89,7 @@ func posted(c echo.Context) (url.Values, error) {
 	if err != nil {
 		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
 	}
+	language.Of(c.Request().Context()).TypedValues(values)
 	for field, list := range values {
 		if slices.ContainsFunc(list, noText) {
 			return nil, &domain.Error{Kind: domain.Invalid, Field: field, Message: "the form holds what is no text", Fix: "go back and type it again"}

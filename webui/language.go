@@ -14,7 +14,7 @@ import (
 
 // inLanguage serves every page in each language under an address of its own, so that a page can be kept, shared and found
 // in any of them: /de/e/tarn-hollow is /e/tarn-hollow in German. What a handler reads is the address without the language;
-// where it sends the browser on, it is sent on in the language.
+// where it sends the browser on, it is sent on in the language. Numbers in a question are read as the language writes them.
 func inLanguage(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		l, path := language.Cut(r.URL.Path)
@@ -25,6 +25,11 @@ func inLanguage(next http.Handler) http.Handler {
 		_, raw := language.Cut(r.URL.RawPath)
 		r = r.Clone(language.With(r.Context(), l))
 		r.URL.Path, r.URL.RawPath = path, raw
+		if r.URL.RawQuery != "" {
+			asked := r.URL.Query()
+			l.TypedValues(asked)
+			r.URL.RawQuery = asked.Encode()
+		}
 		next.ServeHTTP(&sentOn{ResponseWriter: w, language: l}, r)
 	})
 }

@@ -3,8 +3,10 @@ package webui
 import (
 	"net/http"
 	"net/http/httptest"
+	"strings"
 	"testing"
 
+	"github.com/labstack/echo/v4"
 	"github.com/stretchr/testify/require"
 
 	"clayline/webui/language"
@@ -27,5 +29,22 @@ func TestAnAddressInALanguage(t *testing.T) {
 		answer := httptest.NewRecorder()
 		site.ServeHTTP(answer, httptest.NewRequest(http.MethodPost, address, nil))
 		require.Equal(t, want, [2]string{seen, answer.Header().Get("Location")}, address)
+	}
+}
+
+// Who reads German types a comma before the decimals, in a form as in a question; who reads English may mean thousands.
+func TestNumbersAreReadInTheLanguage(t *testing.T) {
+	t.Parallel()
+	var form, query string
+	site := inLanguage(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+		values, err := posted(echo.New().NewContext(r, httptest.NewRecorder()))
+		require.NoError(t, err)
+		form, query = values.Get("fee"), r.URL.Query().Get("trip")
+	}))
+	for address, want := range map[string][2]string{"/de/e/x": {"150.50", "176.5"}, "/e/x": {"150,50", "176,5"}} {
+		r := httptest.NewRequest(http.MethodPost, address+"?trip=176,5", strings.NewReader("fee=150,50"))
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		site.ServeHTTP(httptest.NewRecorder(), r)
+		require.Equal(t, want, [2]string{form, query}, address)
 	}
 }
