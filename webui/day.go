@@ -165,16 +165,18 @@ func windowsOf(e domain.Event, d day.Day) map[uuid.UUID]string {
 }
 
 // runs says in a sentence for each track how the day runs, and what becomes of its curfews; nothing once all is pulled.
-func runs(e domain.Event, d day.Day) (list []string) {
+func runs(e domain.Event, d day.Day) (list []templates.Run) {
 	for _, t := range d.Tracks {
 		if _, known := t.Behind(); !known {
 			continue
 		}
-		says := t.Sentence(e.Location())
+		track := ""
 		if len(e.Tracks) > 1 {
-			says = t.Track.Name + ": " + says
+			track = t.Track.Name
 		}
-		list = append(append(list, says), curfewWords(e, t)...)
+		for _, says := range append([]string{t.Sentence(e.Location())}, curfewWords(e, t)...) {
+			list = append(list, templates.Run{Track: track, Says: says})
+		}
 	}
 	return list
 }

@@ -89,9 +89,9 @@ func TestTheProgrammeSaysWhenAClassIsLikely(t *testing.T) {
 	assert.Empty(t, lines[2].Likely)
 	says := runs(page.Event, page.Day)
 	require.Len(t, says, 2)
-	assert.Contains(t, says[1], "Curfew 13:30")
+	assert.Contains(t, says[1].Says, "Curfew 13:30")
 	page.Event.Tracks = append(page.Event.Tracks, domain.Track{Name: "Field"})
-	assert.Contains(t, runs(page.Event, page.Day)[0], "Arena: ")
+	assert.Equal(t, "Arena", runs(page.Event, page.Day)[0].Track)
 
 	over := tell(t, "capped-300ft", begun("281.36", "keep", "250", "251", "252")...)
 	over.Session, over.Track = uuid.UUID{2}, uuid.UUID{1}

@@ -34,7 +34,7 @@ func event() templates.Event {
 			Href: "/e/tarn-hollow/c/field-stock", Sentence: "Round 1 · hook 9 of 14",
 		}},
 		Days: programme(), Find: "/e/tarn-hollow/pits", Caution: caution,
-		Runs: []string{"12 minutes behind; Street Diesel 4x4 Trucks about 19:45 to 20:15.", "Curfew 23:00: in 24 of 100 such days the programme runs past it."},
+		Runs: []templates.Run{{Says: "12 minutes behind; Street Diesel 4x4 Trucks about 19:45 to 20:15."}, {Says: "Curfew 23:00: in 24 of 100 such days the programme runs past it."}},
 	}
 }
 

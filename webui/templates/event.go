@@ -25,10 +25,16 @@ type Event struct {
 	Find  string     // address of the page of the pits; empty where there is none
 	Now   []TrackNow // one a track that is hooking; empty before and after
 	Days  []Day
-	Runs  []string // how the day runs, a sentence each; empty once all is pulled
+	Runs  []Run // how the day runs, a sentence each; empty once all is pulled
 	// Caution goes with the times, where there are any.
 	Caution string
 	Links   []Link // more of the event: desk, results as a file
+}
+
+// Run is how the day runs on a track, or what becomes of a curfew there.
+type Run struct {
+	Track string // its name, where there are several
+	Says  string // "12 minutes behind; Modified about 19:40 to 20:05."
 }
 
 // TrackNow is what happens on one track at this moment.
