@@ -20,9 +20,11 @@ type proposal struct {
 	InUse    costed `json:"in_use"`
 	Proposed costed `json:"proposed"`
 	// Bound is what no order costs less than, in minutes.
-	Bound   float64 `json:"bound"`
-	Exact   bool    `json:"exact"`
-	Caution string  `json:"caution"`
+	Bound float64 `json:"bound"`
+	Exact bool    `json:"exact"`
+	// Loosened are classes whose place could not be kept together with the others.
+	Loosened []string `json:"loosened"`
+	Caution  string   `json:"caution"`
 }
 
 // costed is an order with what it costs, in minutes.
@@ -30,7 +32,8 @@ type costed struct {
 	Box     float64 `json:"box"`
 	Track   float64 `json:"track"`
 	Waiting float64 `json:"waiting"`
-	Past    float64 `json:"past_curfew"` // ten times in Total
+	Late    float64 `json:"late_start"`  // ten times in Total
+	Past    float64 `json:"past_curfew"` // likewise
 	Total   float64 `json:"total"`
 	Classes []turn  `json:"classes"`
 }
@@ -47,13 +50,17 @@ type turn struct {
 }
 
 // order shows the order of the classes with a proposal, to the desk. It is computed when it is asked for, and stores
-// nothing.
+// nothing. What the proposal is to keep stands in the address; see [readPins].
 func (s *Server) order(c echo.Context) error {
 	_, page, err := s.staffEvent(c, domain.Desk)
 	if err != nil {
 		return err
 	}
-	asks, err := domain.SequenceOf(page.Event, page.Classes, domain.Wishes{Work: domain.UsualWork()})
+	pins, err := readPins(c.QueryParams())
+	if err != nil {
+		return err
+	}
+	asks, err := domain.SequenceOf(page.Event, page.Classes, domain.Wishes{Work: domain.UsualWork(), Classes: pins})
 	if err != nil {
 		return err
 	}
@@ -67,13 +74,13 @@ func (s *Server) order(c echo.Context) error {
 	}
 	return send(c, http.StatusOK, proposal{
 		versioned: versioned{lastNumber(page.Journal)}, InUse: costedOf(page.Event, asks, now), Proposed: costedOf(page.Event, asks, best),
-		Bound: best.Bound.Minutes(), Exact: best.Exact, Caution: "All times are estimates. What the crew needs to work without haste, the crew says.",
+		Bound: best.Bound.Minutes(), Exact: best.Exact, Loosened: append([]string{}, best.Loosened...), Caution: "All times are estimates. What the crew needs to work without haste, the crew says.",
 	})
 }
 
 // costedOf writes an order, by track and start.
 func costedOf(e domain.Event, asks domain.Sequence, o sequence.Order) costed {
-	told := costed{Box: o.Cost.Box.Minutes(), Track: o.Cost.Track.Minutes(), Waiting: o.Cost.Wait.Minutes(), Past: o.Cost.Overrun.Minutes(), Total: o.Cost.Total.Minutes(), Classes: []turn{}}
+	told := costed{Box: o.Cost.Box.Minutes(), Track: o.Cost.Track.Minutes(), Waiting: o.Cost.Wait.Minutes(), Late: o.Cost.Late.Minutes(), Past: o.Cost.Overrun.Minutes(), Total: o.Cost.Total.Minutes(), Classes: []turn{}}
 	for _, t := range o.Turns {
 		told.Classes = append(told.Classes, turn{
 			ID: t.Class, Session: asks.Sessions[t.Session].ID, Track: e.Tracks[t.Track].ID,

@@ -38,15 +38,7 @@ func (s *Site) sequenceAct(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	var order domain.OrderClasses
-	for _, word := range strings.Fields(values.Get(templates.FieldClasses)) {
-		id, err := uuid.Parse(word)
-		if err != nil {
-			return &domain.Error{Kind: domain.Invalid, Message: "the form is not complete", Fix: "reload the page and send it again", Cause: err}
-		}
-		order.Classes = append(order.Classes, id)
-	}
-	_, err = s.desk.ChangeEvent(c.Request().Context(), by, c.Param("event"), action, desk.AnyVersion, order)
+	err = s.useSequence(c, by, values, action)
 	if no := refusal("order", values, err); no != nil {
 		return s.showSequence(c, statuses[no.err.Kind], by, nil, no)
 	}
@@ -54,6 +46,27 @@ func (s *Site) sequenceAct(c echo.Context) error {
 		return err
 	}
 	return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/desk/order")
+}
+
+// useSequence stores what a form of the page asks for: first what moves to another session or track, then the order.
+func (s *Site) useSequence(c echo.Context, by desk.By, values url.Values, action uuid.UUID) error {
+	var order domain.OrderClasses
+	for _, word := range strings.Fields(values.Get(templates.FieldClasses)) {
+		id, err := uuid.Parse(word)
+		if err != nil {
+			return incomplete(err)
+		}
+		order.Classes = append(order.Classes, id)
+	}
+	moves, err := movesOf(values)
+	if err != nil {
+		return err
+	}
+	if err := s.move(c.Request().Context(), by, c.Param("event"), action, moves); err != nil || len(moves) > 0 && len(order.Classes) == 0 {
+		return err
+	}
+	_, err = s.desk.ChangeEvent(c.Request().Context(), by, c.Param("event"), action, desk.AnyVersion, order)
+	return err
 }
 
 // showSequence shows the page; no is an order that was refused, or nil.
@@ -83,7 +96,8 @@ type sequenced struct {
 	event   domain.Event
 	all     []domain.Class
 	classes []*domain.Class // of the sessions in which one has not begun, in the order of the programme
-	typed   []*domain.Class // the same as they are asked for
+	placed  []*domain.Class // the same in the sessions and on the tracks that are asked for
+	typed   []*domain.Class // those in the order that is asked for
 	wishes  domain.Wishes
 	form    templates.Form
 	asked   url.Values
@@ -96,7 +110,11 @@ func sequenceOf(page desk.EventPage, asked url.Values) templates.Sequence {
 	q := sequenced{event: page.Event, all: page.Classes, asked: asked}
 	q.form = templates.Form{Action: eventHref(page.Event) + "/desk/order", Values: map[string]string{}, Errors: map[string]string{}}
 	for i := range page.Classes {
-		open := func(o domain.Class) bool { return o.Session == page.Classes[i].Session && o.Movable() }
+		// A class that may move can come to any session.
+		open := func(o domain.Class) bool {
+			_, asked := q.within(&o)
+			return o.Movable() && (o.Session == page.Classes[i].Session || asked == page.Classes[i].Session.String())
+		}
 		if slices.ContainsFunc(page.Classes, open) {
 			q.classes = append(q.classes, &page.Classes[i])
 		}
@@ -107,8 +125,9 @@ func sequenceOf(page desk.EventPage, asked url.Values) templates.Sequence {
 	if len(q.classes) == 0 {
 		return view
 	}
-	list := make([]domain.Class, len(q.classes))
-	for i, c := range q.classes {
+	view.InSessions, view.OnTracks = q.sessionOptions(), q.trackOptions()
+	list := make([]domain.Class, len(q.placed))
+	for i, c := range q.placed {
 		list[i] = *c
 	}
 	var err error
@@ -134,7 +153,7 @@ func (q *sequenced) session(c *domain.Class) int {
 
 // solved adds what the orders cost, and the proposal. The checks of the problem have held.
 func (q *sequenced) solved(view templates.Sequence) templates.Sequence {
-	now, err := q.asks.InUse()
+	now, err := q.inUse()
 	mine, mineErr := q.asks.Evaluate(idsOf(q.typed))
 	best, bestErr := q.asks.Propose()
 	if err := cmp.Or(err, mineErr, bestErr); err != nil {
@@ -181,26 +200,34 @@ func (q *sequenced) inOrder(o sequence.Order) []*domain.Class {
 	return list
 }
 
-// class finds one of the classes by its id.
+// class finds one of the classes by its id, as it is asked for.
 func (q *sequenced) class(id string) *domain.Class {
-	i := slices.IndexFunc(q.classes, func(c *domain.Class) bool { return c.ID.String() == id })
-	return q.classes[i]
+	i := slices.IndexFunc(q.placed, func(c *domain.Class) bool { return c.ID.String() == id })
+	return q.placed[i]
 }
 
-// use makes the form that stores an order: the places that these classes have now are given out anew, and all others
-// keep theirs.
+// use makes the form that stores an order, with what moves to another session or track: the places that these classes
+// have now are given out anew, and all others keep theirs. The order is left out where it is the one in use.
 func (q *sequenced) use(order []*domain.Class) *templates.Form {
-	var ids []string
+	ids, same := make([]string, len(q.all)), true
 	next := 0
 	for i := range q.all {
-		id := q.all[i].ID.String()
+		ids[i] = q.all[i].ID.String()
 		if slices.ContainsFunc(q.classes, func(c *domain.Class) bool { return c.ID == q.all[i].ID }) {
-			id = order[next].ID.String()
+			ids[i] = order[next].ID.String()
 			next++
 		}
-		ids = append(ids, id)
+		same = same && ids[i] == q.all[i].ID.String()
 	}
-	return (*refused)(nil).make("order", q.form.Action, nil, templates.Hidden{Name: templates.FieldClasses, Value: strings.Join(ids, " ")})
+	var hidden []templates.Hidden
+	moved := q.moved()
+	if len(moved) == 0 || !same {
+		hidden = append(hidden, templates.Hidden{Name: templates.FieldClasses, Value: strings.Join(ids, " ")})
+	}
+	if len(moved) > 0 {
+		hidden = append(hidden, templates.Hidden{Name: templates.FieldMoves, Value: strings.Join(moved, " ")})
+	}
+	return (*refused)(nil).make("order", q.form.Action, nil, hidden...)
 }
 
 // sessions lays classes out by session; o has their times, or is nil where they cannot be computed.
@@ -218,6 +245,7 @@ func (q *sequenced) sessions(order []*domain.Class, o *sequence.Order) []templat
 		row.Last = i+1 == len(order) || order[i+1].Session != c.Session
 		if slices.Equal(order, q.typed) {
 			q.showPlace(row)
+			q.showSession(row)
 		}
 		s.Classes = append(s.Classes, row)
 	}
@@ -239,7 +267,7 @@ func (q *sequenced) row(order []*domain.Class, i int, o *sequence.Order) templat
 	at := slices.IndexFunc(q.asks.Classes, func(k sequence.Class) bool { return k.ID == c.ID.String() })
 	row := templates.SequenceClass{
 		Slug: c.Slug, Name: c.Name, Begun: !c.Movable(), Pinned: q.asked.Get(templates.PrefixPin+c.Slug) != "",
-		Detail: plural(len(entered(c)), "entry", "entries"), Shares: q.shares(c),
+		Detail: plural(len(entered(c)), "entry", "entries"), Shares: q.shares(c), In: c.Session.String(),
 	}
 	if at >= 0 {
 		row.Detail += ", about " + minutes(q.asks.Classes[at].Length)
@@ -261,7 +289,7 @@ func (q *sequenced) row(order []*domain.Class, i int, o *sequence.Order) templat
 
 // shares says with which other classes of its session a class has somebody in common.
 func (q *sequenced) shares(c *domain.Class) (words []string) {
-	for _, o := range q.classes {
+	for _, o := range q.placed {
 		if o == c || o.Session != c.Session {
 			continue
 		}

@@ -20,6 +20,9 @@ import (
 // later was meant for before its start.
 const latestCurfew = 18 * time.Hour
 
+// lastPlace is behind every place that can be typed.
+const lastPlace = 1001
+
 // read reads what the address asks for into the wishes, the typed order and the form. What cannot be read is said at its
 // field, and taken as not asked for.
 func (q *sequenced) read() {
@@ -28,6 +31,7 @@ func (q *sequenced) read() {
 	for _, s := range q.event.Sessions {
 		q.readSession(s)
 	}
+	q.readPlaces()
 	q.readOrder()
 	places := make(map[[2]uuid.UUID]int)
 	for _, c := range q.typed {
@@ -149,22 +153,26 @@ func (q *sequenced) readOrder() {
 	at := make(map[*domain.Class]float64, len(q.classes))
 	q.noPlace = make(map[string]string)
 	places := make(map[uuid.UUID]int)
-	for _, c := range q.classes {
-		places[c.Session]++
-		at[c] = float64(places[c.Session])
+	for i, c := range q.placed {
+		places[q.classes[i].Session]++
+		at[c] = float64(places[q.classes[i].Session])
 		was, typed := q.place(c)
+		if !q.stays(i) {
+			at[c] = lastPlace
+			continue
+		}
 		if typed == "" {
 			continue
 		}
 		at[c] = float64(was)
 		n, err := strconv.Atoi(typed)
-		if err != nil || n < 1 || n > 1000 {
+		if err != nil || n < 1 || n >= lastPlace {
 			q.noPlace[c.Slug] = typed
 			continue
 		}
 		at[c] = float64(n) + 0.5*float64(cmp.Compare(n, was))
 	}
-	q.typed = slices.Clone(q.classes)
+	q.typed = slices.Clone(q.placed)
 	slices.SortStableFunc(q.typed, func(a, b *domain.Class) int {
 		return cmp.Or(cmp.Compare(q.session(a), q.session(b)), cmp.Compare(at[a], at[b]))
 	})

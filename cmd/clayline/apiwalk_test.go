@@ -68,6 +68,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	require.Equal(t, "entering", p.get(event+"/classes").at("classes.0.phase"))
 	p.ask(call{method: http.MethodPut, path: event + "/order", body: `{"classes": [{"id": "` + p.get(class).at("id") + `"}]}`, as: all}).is(http.StatusOK)
 	require.Equal(t, p.get(class).at("id"), p.ask(call{method: http.MethodGet, path: event + "/order", as: all}).at("proposed.classes.0.id"))
+	p.asksWithPins(event, p.get(class).at("id"), all)
 	write(class+"/place", `{"session": "`+e.at("sessions.1.id")+`", "track": "`+e.at("tracks.0.id")+`"}`).is(http.StatusOK)
 	require.Equal(t, e.at("sessions.1.id"), p.get(class).at("session"))
 
@@ -222,6 +223,27 @@ func (p *programs) changesTheProgramme(event, all string) {
 	require.Equal(p.t, "true", ask(http.MethodGet, "/order", ``).is(http.StatusOK).at("exact"))
 	ask(http.MethodPut, "/order", `{"classes": [{"id": "0b9d3f3e-8c1f-4a56-9c4e-2f6f3a1d7b10"}]}`).is(http.StatusConflict)
 	require.Equal(p.t, []string{"2", "6", "24 ft"}, []string{told.at("version"), told.at("description.gears"), told.at("description.wheelbase")})
+}
+
+// asksWithPins asks for the order with what it is to keep, and with what nobody can keep.
+func (p *programs) asksWithPins(event, class, all string) {
+	p.t.Helper()
+	ask := func(query string) reply {
+		return p.ask(call{method: http.MethodGet, path: event + "/order?" + query, as: all})
+	}
+	kept := ask("place=" + class + ",1&starts=" + class + ",2026-09-19T18:30:00-05:00").is(http.StatusOK)
+	require.Equal(p.t, []string{"2026-09-19T23:30:00Z", "0", ""}, []string{kept.at("proposed.classes.0.starts"), kept.at("proposed.late_start"), kept.at("loosened.0")})
+	for query, says := range map[string]string{
+		"place=" + class + ",0":                     `"0" is no place`,
+		"place=" + class:                            `"" is no place`,
+		"place=nine,1":                              `"nine" is not the id of a class`,
+		"starts=" + class + ",18:30":                `"18:30" is not a time`,
+		"starts=" + uuid.NewString() + ",1":         `"1" is not a time`,
+		"place=" + uuid.NewString() + ",1":          "a place or a start is asked for a class that the event does not have",
+		"starts=" + class + ",1999-01-01T00:00:00Z": "the fixed start is before the programme counts",
+	} {
+		require.Contains(p.t, ask(query).is(http.StatusUnprocessableEntity).body, strings.ReplaceAll(says, `"`, `"`), query)
+	}
 }
 
 // keepsASeason keeps a season with the class, reads it, and writes it anew.

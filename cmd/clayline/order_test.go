@@ -1,14 +1,19 @@
 package main
 
 import (
+	"net/http"
+	"net/url"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/desk"
 )
 
 // order lists the classes of the invented event as its programme has them.
@@ -52,4 +57,35 @@ func TestTheOrderOfTheClassesIsDrawnAndUsed(t *testing.T) {
 	page, err := s.desk.EventPage(s.ctx, inventedSlug)
 	require.NoError(t, err)
 	assert.Equal(t, "order", page.Journal[0].Kind)
+}
+
+// A class is moved to Sunday from the order of the classes: the question stores nothing, the press does, and sent again it
+// moves nothing more. A class that was called meanwhile stays, and the page says which.
+func TestAClassIsMovedFromTheOrderOfTheClasses(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	by, cookie := f.pass("", domain.Desk)
+	v, s := visitor{f, cookie}, frozen(f)
+	sunday := uuid.New()
+	_, err := f.desk.ChangeEvent(f.ctx, by, inventedSlug, uuid.New(), desk.AnyVersion, domain.AddSession{Session: sunday, Name: "Sunday", Starts: time.Date(2026, 9, 20, 16, 0, 0, 0, time.UTC)})
+	require.NoError(t, err)
+	slug, first := s.class().Slug, s.class().Session
+	asked := v.get("/e/" + inventedSlug + "/desk/order?session-" + first.String() + "-" + slug + "=" + sunday.String())
+	require.Equal(t, http.StatusOK, asked.status)
+	sent := asked.form("order")
+	require.Contains(t, sent.values.Get("moves"), slug+" "+sunday.String())
+	require.NotEqual(t, sunday, s.class().Session)
+	require.Equal(t, http.StatusSeeOther, v.submit(sent).status)
+	assert.Equal(t, sunday, s.class().Session)
+	lines := f.lines()
+	require.Equal(t, http.StatusSeeOther, v.submit(sent).status)
+	assert.Equal(t, lines, f.lines())
+
+	back := v.get("/e/" + inventedSlug + "/desk/order?session-" + sunday.String() + "-" + slug + "=" + first.String()).form("order")
+	s.call()
+	refused := v.submit(back)
+	assert.Equal(t, http.StatusConflict, refused.status)
+	assert.Contains(t, refused.says(), "Of class "+slug+": the first hook was called, and the class stays where it is pulled. Leave it where it is.")
+	assert.Equal(t, sunday, s.class().Session)
+	assert.Equal(t, http.StatusUnprocessableEntity, v.post("/e/"+inventedSlug+"/desk/order", url.Values{"action": {uuid.NewString()}, "moves": {"x"}}).status)
 }

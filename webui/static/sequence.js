@@ -1,16 +1,25 @@
-// Lets a class be drawn to another place of its session with the mouse or a finger. The numbers follow, and the form is
-// sent; without scripts the numbers are typed, or the buttons pressed.
+// Lets a class be drawn to another place or session with the mouse or a finger. The numbers follow, and the form is sent; without scripts the numbers are typed, or the buttons pressed.
 
-for (const list of document.querySelectorAll(".sequence-rows")) {
-  const rows = () => [...list.querySelectorAll(".sequence-row")];
+const lists = [...document.querySelectorAll(".sequence-rows")];
 
-  // number writes the places as the rows stand, and gets the page again.
-  function number() {
-    rows().forEach((row, i) => {
-      for (const field of row.querySelectorAll('[name^="at-"]')) {
-        field.value = i + 1;
-      }
-    });
+for (const list of lists) {
+  const rows = (of = list) => [...of.querySelectorAll(".sequence-row")];
+
+  // number writes the places as the rows stand, and the session of the one that was drawn, and gets the page again.
+  function number(drawn) {
+    for (const of of lists) {
+      rows(of).forEach((row, i) => {
+        for (const field of row.querySelectorAll('[name^="at-"]')) {
+          field.value = i + 1;
+        }
+      });
+    }
+    if (drawn.parentElement !== list) {
+      const session = drawn.parentElement.dataset.session;
+      const field = drawn.querySelector("[name^='session-']");
+      field.value = session;
+      field.name = "session-" + session + "-" + drawn.dataset.slug; // it has its place there already
+    }
     list.closest("form").requestSubmit();
   }
 
@@ -32,7 +41,8 @@ for (const list of document.querySelectorAll(".sequence-rows")) {
       // A row that moves loses what follows the pointer, so that the document does.
       const move = (e) => {
         const under = document.elementFromPoint(row.getBoundingClientRect().left + 40, e.clientY)?.closest(".sequence-row");
-        if (under && under !== row && under.parentElement === list) {
+        const within = under?.parentElement === row.parentElement || row.querySelector("[name^='session-']");
+        if (under && under !== row && within) {
           const box = under.getBoundingClientRect();
           under[e.clientY < box.top + box.height / 2 ? "before" : "after"](row);
         }
@@ -42,8 +52,8 @@ for (const list of document.querySelectorAll(".sequence-rows")) {
         document.removeEventListener("pointerup", drop);
         document.removeEventListener("pointercancel", drop);
         row.classList.remove("held");
-        if (rows().indexOf(row) !== before) {
-          number();
+        if (row.parentElement !== list || rows().indexOf(row) !== before) {
+          number(row);
         }
       };
       document.addEventListener("pointermove", move);
