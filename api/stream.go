@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net/http"
 	"strconv"
+	"sync"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -17,7 +18,7 @@ import (
 
 // Pace bounds and times the streams.
 type Pace struct {
-	// Streams is how many may be open at once; each holds a connection and two goroutines.
+	// Streams is how many may be open at once; each holds a connection and two goroutines, that of a booth three.
 	Streams int
 	// PerAddress is how many of them one address may hold, so that nobody takes all places. All phones on a fairground
 	// may share one address, so that it is a share of the whole and no small number. Whoever comes from this machine
@@ -89,6 +90,7 @@ func (s *Server) follow(c echo.Context, class string) error {
 	}
 	ctx, cancel := context.WithCancel(c.Request().Context())
 	defer cancel()
+	booth := class != "" && s.mayHear(c)
 	go func() {
 		select {
 		case <-s.closed:
@@ -100,7 +102,13 @@ func (s *Server) follow(c echo.Context, class string) error {
 	if err != nil {
 		return nil // the reader has gone
 	}
+	var hearing sync.WaitGroup
+	if booth {
+		hearing.Go(func() { s.tellSigns(ctx, w, c) })
+	}
 	s.tell(ctx, w, c.Param("event"), class, after)
+	cancel()
+	hearing.Wait() // nothing may be written once the request is over
 	return nil
 }
 
@@ -145,7 +153,10 @@ func (s *Server) after(c echo.Context) (int64, error) {
 // writer writes to one reader, with a deadline of its own for each write. One deadline for the whole answer, as other
 // answers have it, would end a stream in the middle of an evening; none at all would let a phone that went out of reach
 // hold its place for good. It goes past the framework's own response, which would drop the errors of a flush.
+//
+// Two may write: who tells what happened, and at a booth who tells what is being typed.
 type writer struct {
+	mu      sync.Mutex
 	to      http.ResponseWriter
 	control *http.ResponseController
 	now     func() time.Time
@@ -169,6 +180,8 @@ func (s *Server) begin(c echo.Context, after int64) (*writer, error) {
 
 // write writes a block and sends it off. A connection that knows no deadlines, as in a test, is written to without.
 func (w *writer) write(block []byte) error {
+	w.mu.Lock()
+	defer w.mu.Unlock()
 	if err := w.control.SetWriteDeadline(w.now().Add(w.most)); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return err
 	}

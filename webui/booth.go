@@ -211,7 +211,7 @@ func boothOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.
 		Crew: crewSays(page.Event, class), Seen: seenOf(page.Event, class), Flags: flagsTold(page.Event, class),
 	}
 	// Only what the crew, the steward and the flagmen say is kept current: the rest of the page is typed into.
-	view.Stream, view.Parts = classStream(page.Event, class), "#crew,#in-line,#flag"
+	view.Stream, view.Parts, view.Script = classStream(page.Event, class), "#crew,#in-line,#flag", "typing.js"
 	if len(page.Journal) > 0 {
 		view.Number = strconv.FormatInt(page.Journal[0].Number, 10)
 	}

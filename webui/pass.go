@@ -13,10 +13,6 @@ import (
 	"clayline/webui/templates"
 )
 
-// passCookie holds the secret of a device's pass. It is the one cookie of the site, and readers without a pass
-// get none.
-const passCookie = "clayline_pass"
-
 // does says what each role may do, to who is about to enter and to the desk that makes the link.
 var does = map[domain.Role]string{
 	domain.Desk:  "Plans, enters, draws, sets the sled and opens rounds; may do what the booth does.",
@@ -34,7 +30,7 @@ func (s *Site) who(c echo.Context) (desk.By, error) {
 
 // secretOf reads the secret in the cookie, "" where there is none, which is nobody's.
 func secretOf(c echo.Context) string {
-	cookie, err := c.Cookie(passCookie)
+	cookie, err := c.Cookie(desk.Cookie)
 	if err != nil {
 		return ""
 	}
@@ -107,7 +103,7 @@ func (s *Site) leave(c echo.Context) error {
 // sent along when a link from elsewhere is followed, and not with what another site posts.
 func (s *Site) setCookie(c echo.Context, value string, maxAge int) {
 	c.SetCookie(&http.Cookie{ // #nosec G124 -- Secure follows the connection: a fairground network may have no TLS
-		Name: passCookie, Value: value, Path: "/", MaxAge: maxAge,
+		Name: desk.Cookie, Value: value, Path: "/", MaxAge: maxAge,
 		HttpOnly: true, Secure: c.Scheme() == "https", SameSite: http.SameSiteLaxMode,
 	})
 }

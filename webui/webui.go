@@ -189,6 +189,7 @@ func (s *Site) routes(e *echo.Echo) {
 	e.GET("/e/:event/:class/flag", s.flag)
 	e.POST("/e/:event/:class/flag/:act", s.flagAct)
 	e.GET("/e/:event/:class/booth", s.booth)
+	e.POST("/e/:event/:class/booth/typing", s.typing)
 	e.POST("/e/:event/:class/booth/:act", s.boothAct)
 	e.GET("/e/:event/:class/booth/announcer", s.announcer)
 	e.GET("/e/:event/:class/desk", s.deskClass)

@@ -86,6 +86,7 @@ func rights() []right {
 		{route: "POST /e/:event/:class/booth/speed", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: map[string]string{"top": "3.4", "at_line": "5 km/h"}},
 		{route: "POST /e/:event/:class/booth/start", who: boothOrDesk, gives: 303, class: hooking, page: "booth"},
 		{route: "POST /e/:event/:class/booth/result", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: map[string]string{"result": "281.36"}},
+		{route: "POST /e/:event/:class/booth/typing", who: boothOrDesk, gives: 204, class: hooking, page: "booth", form: "result", typed: map[string]string{"result": "281.36"}},
 		{route: "POST /e/:event/:class/booth/choice", who: boothOrDesk, gives: 303, class: choiceOpen, page: "booth", form: "choice last"},
 		{route: "POST /e/:event/:class/booth/second", who: boothOrDesk, gives: 303, class: hooking, page: "booth"},
 		{route: "POST /e/:event/:class/booth/again", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: reason},

@@ -13,8 +13,10 @@ import (
 	"clayline/domain"
 )
 
-// once are the routes whose form, sent again, cannot be answered as the first time: their answer held a secret.
+// once are the routes whose form, sent again, cannot be answered as the first time: their answer held a secret. What is
+// being typed is no form, and nothing comes of it.
 var once = []string{
+	"POST /e/:event/:class/booth/typing",
 	"POST /enter/:secret", "POST /e/:event/desk/pass", "POST /e/:event/desk/pass/replace", "POST /desk/pass", "POST /desk/pass/replace",
 }
 

@@ -166,6 +166,10 @@ func (d *Desk) PassForLink(ctx context.Context, secret string) (p Pass, err erro
 // the interface for programs has no guard against such forms because it reads no cookies.
 type Holder bool
 
+// Cookie is the name of the cookie that holds the secret of a browser's pass. It is the one cookie of the site, and readers
+// without a pass get none.
+const Cookie = "clayline_pass"
+
 // The holders. Their values are what the database keeps: whether the pass is a bearer's.
 const (
 	Browser Holder = false

@@ -96,6 +96,7 @@ function open() {
     soon();
   };
   source.addEventListener("change", soon);
+  source.addEventListener("typing", (e) => document.dispatchEvent(new CustomEvent("typing", { detail: e.data }))); // told to booths alone
   source.onerror = () => {
     clearInterval(poll);
     if (source && source.readyState === EventSource.CLOSED) {

@@ -46,7 +46,9 @@ func sheets() []string {
 }
 
 // telling are the scripts that say something to people.
-func telling() []string { return []string{"awake.js", "live.js", "pits.js", "reminder.js"} }
+func telling() []string {
+	return []string{"awake.js", "live.js", "pits.js", "reminder.js", "typing.js"}
+}
 
 // Words is the name of the file with what scripts say in a language: "words.de.json".
 func Words(tag string) string { return "words." + tag + ".json" }
