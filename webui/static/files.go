@@ -9,7 +9,7 @@ import (
 	"clayline/webui/language"
 )
 
-//go:embed *.css css/*.css *.js *.svg *.wasm.gz vendor/*.js
+//go:embed *.css css/*.css *.js keep/*.js *.svg *.wasm.gz vendor/*.js
 var files embed.FS
 
 // words are the files with what scripts say in each language beside English.

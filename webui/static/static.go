@@ -7,8 +7,9 @@
 //	static.Href("clayline.css") // "/static/clayline.1f0c7b2a9d3e.css"
 //	f, ok := static.Lookup("clayline.1f0c7b2a9d3e.css")
 //
-// The stylesheet is written by subject, in the folder css, and sent as one file: a phone with one bar then asks once. For the
-// same reason each script that says something to people carries say.js in front.
+// The stylesheet is written by subject, in the folder css, and sent as one file: a phone with one bar then asks once. So is
+// the script of the pages that go on without the server, in the folder keep; its parts share one module. For the same reason
+// each script that says something to people carries say.js in front.
 package static
 
 import (
@@ -42,7 +43,14 @@ const sheet = "clayline.css"
 
 // sheets are the parts of the stylesheet in the order in which they are joined: what comes later wins, so that paper is last.
 func sheets() []string {
-	return []string{"ground", "pull", "rows", "forms", "booth", "lineup", "cab", "desk", "paper"}
+	return []string{
+		"css/ground.css", "css/pull.css", "css/rows.css", "css/forms.css", "css/booth.css", "css/lineup.css", "css/cab.css", "css/desk.css", "css/paper.css",
+	}
+}
+
+// keeping are the parts of keep.js in the order in which they are joined: the last one begins.
+func keeping() []string {
+	return []string{"keep/store.js", "keep/send.js", "keep/tell.js", "keep/begin.js"}
 }
 
 // telling are the scripts that say something to people.
@@ -92,7 +100,7 @@ func read() map[string]File {
 		switch {
 		case err != nil:
 			return err
-		case where == parts:
+		case where == "css" || where == "keep":
 			return fs.SkipDir
 		case e.IsDir():
 			return nil
@@ -104,7 +112,8 @@ func read() map[string]File {
 	if err != nil {
 		panic(err) // the embedded files are always there
 	}
-	found[sheet] = fileOf(sheet, joined())
+	found[sheet] = fileOf(sheet, joined(sheets()))
+	found["keep.js"] = fileOf("keep.js", joined(keeping()))
 	for _, name := range telling() {
 		found[name] = fileOf(name, slices.Concat(found["say.js"].Body, found[name].Body))
 	}
@@ -114,13 +123,10 @@ func read() map[string]File {
 	return found
 }
 
-// parts is the folder of the sheets.
-const parts = "css"
-
-// joined is the stylesheet.
-func joined() (whole []byte) {
-	for _, name := range sheets() {
-		body, err := files.ReadFile(parts + "/" + name + ".css")
+// joined is what is written in parts, one after another.
+func joined(parts []string) (whole []byte) {
+	for _, name := range parts {
+		body, err := files.ReadFile(name)
 		if err != nil {
 			panic(err) // as above
 		}

@@ -78,6 +78,25 @@ func TestTheStylesheetIsJoinedOfItsSheets(t *testing.T) {
 	require.True(t, strings.HasPrefix(css, "/* Clayline"))
 }
 
+// The script of the pages that go on without the server is one module for the browser, and each of its parts is in it once.
+func TestTheKeepingScriptIsJoinedOfItsParts(t *testing.T) {
+	t.Parallel()
+	f, ok := static.Lookup(strings.TrimPrefix(static.Href("keep.js"), static.Prefix))
+	require.True(t, ok)
+	parts, err := filepath.Glob("keep/*.js")
+	require.NoError(t, err)
+	require.NotEmpty(t, parts)
+	whole := 0
+	for _, name := range parts {
+		text, err := os.ReadFile(name) // #nosec G304 -- a file of this folder
+		require.NoError(t, err)
+		require.Equal(t, 1, strings.Count(string(f.Body), string(text)), name)
+		whole += len(text)
+		require.Panics(t, func() { static.Href(filepath.Base(name)) }, "a part has no address of its own")
+	}
+	require.Len(t, f.Body, whole)
+}
+
 // Whoever is made ill by what moves sees nothing move, and nobody else does: there is no motion to reduce.
 func TestNothingMoves(t *testing.T) {
 	t.Parallel()
