@@ -61,6 +61,13 @@ type session struct {
 	Starts time.Time `json:"starts"`
 	// Curfew is left out where there is none.
 	Curfew *time.Time `json:"curfew,omitempty"`
+	Breaks []pause    `json:"breaks,omitempty"`
+}
+
+// pause is a break of a session: it begins with the first change of class at its time or later.
+type pause struct {
+	From    time.Time `json:"from"`
+	Minutes int       `json:"minutes"`
 }
 
 // eventLineOf writes an event as the list has it.
@@ -68,6 +75,9 @@ func eventLineOf(e domain.Event) eventLine {
 	line := eventLine{Slug: e.Slug, ID: e.ID, Name: e.Name, Place: e.Place, Zone: e.Zone, Sessions: make([]session, len(e.Sessions))}
 	for i, s := range e.Sessions {
 		line.Sessions[i] = session{ID: s.ID, Name: s.Name, Starts: s.Starts.UTC(), Curfew: moment(s.Curfew)}
+		for _, b := range s.Breaks {
+			line.Sessions[i].Breaks = append(line.Sessions[i].Breaks, pause{b.From.UTC(), b.Minutes})
+		}
 	}
 	return line
 }

@@ -64,16 +64,31 @@ func isSled(a domain.EventAction) bool {
 	}
 }
 
+// maxBreaks bounds the breaks that one session may be sent with.
+const maxBreaks = 20
+
+// readBreaks reads the breaks of a session: [{"from": "2026-09-20T00:30:00Z", "minutes": 20}]. Left out there are none.
+func readBreaks(in *sent) (list []domain.Pause) {
+	if !in.body.has("breaks") {
+		return nil
+	}
+	for _, b := range in.body.inners("breaks", maxBreaks) {
+		list = append(list, domain.Pause{From: b.moment("from"), Minutes: b.whole("minutes")})
+		in.body.keep("breaks", b.done())
+	}
+	return list
+}
+
 // readNewSession reads {"name": "Sunday", "starts": "2026-09-20T16:00:00Z"}.
 func readNewSession(in *sent) alteration {
 	id := in.fresh("id")
-	return alteration{domain.AddSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts"), Curfew: in.body.maybeMoment("curfew")}, named{ID: &id}}
+	return alteration{domain.AddSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts"), Curfew: in.body.maybeMoment("curfew"), Breaks: readBreaks(in)}, named{ID: &id}}
 }
 
 // readSession reads the whole session as it is to be.
 func readSession(in *sent) alteration {
 	id := in.param("session")
-	return alteration{domain.ChangeSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts"), Curfew: in.body.maybeMoment("curfew")}, named{ID: &id}}
+	return alteration{domain.ChangeSession{Session: id, Name: in.body.text("name", maxText), Starts: in.body.moment("starts"), Curfew: in.body.maybeMoment("curfew"), Breaks: readBreaks(in)}, named{ID: &id}}
 }
 
 // readNoSession takes a session off the programme.

@@ -56,18 +56,63 @@ type Session struct {
 	// Curfew is when the last vehicle must have pulled, by the permit of the place; zero where there is none. It stops
 	// nothing: people do; see [StopClass].
 	Curfew time.Time
+	// Breaks are in the order of the evening. One begins with the first change of class at its time or later.
+	Breaks []Pause
 }
 
-// check refuses a curfew before the start, or so late that it belongs to another day.
+// Pause is a break of a session, on all tracks. It begins at From, or with the change of class that comes next.
+type Pause struct {
+	From    time.Time
+	Minutes int
+}
+
+// Length is how long the break is.
+func (p Pause) Length() time.Duration { return time.Duration(p.Minutes) * time.Minute }
+
+// Bounds on the breaks of a session.
+const (
+	maxBreaks       = 20
+	maxBreakMinutes = 600
+)
+
+// Equal reports whether two sessions are the same in everything.
+func (s Session) Equal(o Session) bool {
+	return s.ID == o.ID && s.Name == o.Name && s.Starts.Equal(o.Starts) && s.Curfew.Equal(o.Curfew) && slices.EqualFunc(s.Breaks, o.Breaks, Pause.equal)
+}
+
+func (p Pause) equal(o Pause) bool { return p.From.Equal(o.From) && p.Minutes == o.Minutes }
+
+// check refuses a curfew before the start, or so late that it belongs to another day, and breaks that are none or not one
+// after the other.
 func (s Session) check() error {
 	after := s.Curfew.Sub(s.Starts)
 	switch {
 	case s.Curfew.IsZero():
-		return nil
+		return s.checkBreaks()
 	case after <= 0:
 		return invalid("curfew", "the curfew is not after the start of "+s.Name, "give a later time, or none")
 	case after >= 24*time.Hour:
 		return invalid("curfew", "the curfew is a day or more after the start of "+s.Name, "give one within a day after it, or none")
+	}
+	return s.checkBreaks()
+}
+
+// checkBreaks refuses what no crew could keep.
+func (s Session) checkBreaks() error {
+	if len(s.Breaks) > maxBreaks {
+		return invalid("breaks", fmt.Sprintf("%s has more than %d breaks", s.Name, maxBreaks), "leave some out")
+	}
+	from := s.Starts
+	for _, b := range s.Breaks {
+		switch {
+		case b.Minutes < 1 || b.Minutes > maxBreakMinutes:
+			return invalid("breaks", fmt.Sprintf("a break of %d minutes is none", b.Minutes), fmt.Sprintf("give 1 to %d minutes", maxBreakMinutes))
+		case b.From.Before(from):
+			return invalid("breaks", "a break of "+s.Name+" begins before the session, or before the one ahead of it is over", "give the breaks in their order, after the start")
+		case b.From.Sub(s.Starts) >= 24*time.Hour:
+			return invalid("breaks", "a break of "+s.Name+" is a day or more after its start", "give a time within a day after it")
+		}
+		from = b.From.Add(b.Length())
 	}
 	return nil
 }

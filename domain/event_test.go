@@ -95,3 +95,45 @@ func TestACurfewThatCannotBeIsSaid(t *testing.T) {
 		assert.Equal(t, []string{"curfew", says}, []string{no.Field, no.Message + "; " + no.Fix}, after)
 	}
 }
+
+// A break that no crew could keep is refused with what to change; two sessions that differ in a break are two.
+func TestBreaksThatCannotBeAreSaid(t *testing.T) {
+	t.Parallel()
+	starts := time.Date(2026, 9, 19, 23, 0, 0, 0, time.UTC)
+	at := func(after time.Duration, minutes int) domain.Pause {
+		return domain.Pause{From: starts.Add(after), Minutes: minutes}
+	}
+	many := make([]domain.Pause, 21)
+	for i := range many {
+		many[i] = at(time.Duration(i)*time.Minute, 1)
+	}
+	const order = "begins before the session, or before the one ahead of it is over; give the breaks in their order, after the start"
+	for _, c := range []struct {
+		what   string
+		breaks []domain.Pause
+		says   string
+	}{
+		{"two, one after the other", []domain.Pause{at(time.Hour, 20), at(80*time.Minute, 600)}, ""},
+		{"one at the start", []domain.Pause{at(0, 1)}, ""},
+		{"no minutes", []domain.Pause{at(time.Hour, 0)}, "a break of 0 minutes is none; give 1 to 600 minutes"},
+		{"more than ten hours", []domain.Pause{at(time.Hour, 601)}, "a break of 601 minutes is none; give 1 to 600 minutes"},
+		{"before the start", []domain.Pause{at(-time.Minute, 20)}, "a break of Evening " + order},
+		{"one in another", []domain.Pause{at(time.Hour, 20), at(70*time.Minute, 20)}, "a break of Evening " + order},
+		{"on another day", []domain.Pause{at(24*time.Hour, 20)}, "a break of Evening is a day or more after its start; give a time within a day after it"},
+		{"too many", many, "Evening has more than 20 breaks; leave some out"},
+	} {
+		change := domain.ChangeSession{Session: uuid.UUID{4}, Name: "Evening", Starts: starts, Curfew: starts.Add(5 * time.Hour), Breaks: c.breaks}
+		before := event()
+		after, err := domain.DecideEvent(before, change, domain.InUse{}, starts)
+		if c.says == "" {
+			require.NoError(t, err, c.what)
+			assert.Equal(t, c.breaks, after.Sessions[0].Breaks)
+			assert.False(t, after.Sessions[0].Equal(before.Sessions[0]))
+			assert.True(t, after.Sessions[0].Equal(after.Sessions[0]))
+			continue
+		}
+		var no *domain.Error
+		require.ErrorAs(t, err, &no, c.what)
+		assert.Equal(t, []string{"breaks", c.says}, []string{no.Field, no.Message + "; " + no.Fix}, c.what)
+	}
+}

@@ -64,6 +64,7 @@ type AddSession struct {
 	Name    string
 	Starts  time.Time
 	Curfew  time.Time // zero for none
+	Breaks  []Pause
 }
 
 func (a AddSession) decide(e *Event, _ InUse, _ time.Time) error {
@@ -74,7 +75,7 @@ func (a AddSession) decide(e *Event, _ InUse, _ time.Time) error {
 	if slices.ContainsFunc(e.Sessions, func(s Session) bool { return s.ID == a.Session }) {
 		return idTaken()
 	}
-	added := Session{ID: a.Session, Name: name, Starts: a.Starts.UTC(), Curfew: a.Curfew.UTC()}
+	added := Session{ID: a.Session, Name: name, Starts: a.Starts.UTC(), Curfew: a.Curfew.UTC(), Breaks: slices.Clone(a.Breaks)}
 	if err := added.check(); err != nil {
 		return err
 	}
@@ -82,12 +83,13 @@ func (a AddSession) decide(e *Event, _ InUse, _ time.Time) error {
 	return e.atMost("sessions", len(e.Sessions))
 }
 
-// ChangeSession gives a session another name, start or curfew. Its classes stay in it.
+// ChangeSession gives a session another name, start, curfew or breaks. Its classes stay in it.
 type ChangeSession struct {
 	Session uuid.UUID
 	Name    string
 	Starts  time.Time
 	Curfew  time.Time // zero for none
+	Breaks  []Pause
 }
 
 func (a ChangeSession) decide(e *Event, _ InUse, _ time.Time) error {
@@ -99,7 +101,7 @@ func (a ChangeSession) decide(e *Event, _ InUse, _ time.Time) error {
 	if i < 0 {
 		return notFound("the event has no such session", "look at its programme")
 	}
-	changed := Session{ID: a.Session, Name: name, Starts: a.Starts.UTC(), Curfew: a.Curfew.UTC()}
+	changed := Session{ID: a.Session, Name: name, Starts: a.Starts.UTC(), Curfew: a.Curfew.UTC(), Breaks: slices.Clone(a.Breaks)}
 	if err := changed.check(); err != nil {
 		return err
 	}

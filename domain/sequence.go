@@ -61,7 +61,7 @@ type Wishes struct {
 	Work
 	Classes map[uuid.UUID]ClassWish
 	// Curfews are when everything of a session must be over, in place of its own curfew; the zero time is none. Breaks are
-	// its breaks in their order.
+	// in place of its own.
 	Curfews map[uuid.UUID]time.Time
 	Breaks  map[uuid.UUID][]Pause
 }
@@ -70,12 +70,6 @@ type Wishes struct {
 type ClassWish struct {
 	Place  int
 	Starts time.Time
-}
-
-// Pause is a break of a session.
-type Pause struct {
-	From   time.Time
-	Length time.Duration
 }
 
 // Sequence is the programme of an event as package sequence asks for it. Its times count from Zero, its class ids are
@@ -106,8 +100,12 @@ func SequenceOf(e Event, classes []Class, w Wishes) (Sequence, error) {
 		if !curfew.IsZero() {
 			session.Curfew = curfew.Sub(s.Zero)
 		}
-		for _, b := range w.Breaks[in.ID] {
-			session.Breaks = append(session.Breaks, sequence.Break{From: b.From.Sub(s.Zero), Length: b.Length})
+		breaks, asked := w.Breaks[in.ID]
+		if !asked {
+			breaks = in.Breaks
+		}
+		for _, b := range breaks {
+			session.Breaks = append(session.Breaks, sequence.Break{From: b.From.Sub(s.Zero), Length: b.Length()})
 		}
 		s.Problem.Sessions = append(s.Problem.Sessions, session)
 	}

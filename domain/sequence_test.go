@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/sequence"
 )
 
 // fairDay is an event of two sessions, given the later one first, with three classes in the earlier: the first has begun,
@@ -42,7 +43,7 @@ func TestTheProgrammeAsAQuestion(t *testing.T) {
 	starts := e.Sessions[1].Starts
 	w := domain.Wishes{
 		Work: domain.UsualWork(), Curfews: map[uuid.UUID]time.Time{{1}: starts.Add(3 * time.Hour)},
-		Breaks:  map[uuid.UUID][]domain.Pause{{1}: {{From: starts.Add(time.Hour), Length: 20 * time.Minute}}},
+		Breaks:  map[uuid.UUID][]domain.Pause{{1}: {{From: starts.Add(time.Hour), Minutes: 20}}},
 		Classes: map[uuid.UUID]domain.ClassWish{{12}: {Place: 2, Starts: starts.Add(2 * time.Hour)}, {11}: {Place: 3}},
 	}
 	s, err := domain.SequenceOf(e, classes, w)
@@ -138,4 +139,24 @@ func TestWhatCannotBeAskedOfAProgramme(t *testing.T) {
 	none, err := domain.SequenceOf(e, []domain.Class{{Name: "New", Session: uuid.UUID{1}, Track: uuid.UUID{3}, Rules: domain.RuleSet{Rounds: 1}}}, domain.Wishes{Work: domain.UsualWork()})
 	require.NoError(t, err)
 	assert.Equal(t, 50*time.Minute, none.Classes[0].Length, "without entries, ten are taken")
+}
+
+// The breaks of a session are kept by its order; others in their place, or none, are asked for.
+func TestTheBreaksAreThoseOfTheSession(t *testing.T) {
+	t.Parallel()
+	e, classes := fairDay()
+	own := domain.Pause{From: e.Sessions[1].Starts.Add(time.Hour), Minutes: 20}
+	e.Sessions[1].Breaks = []domain.Pause{own}
+	for _, c := range []struct {
+		asked map[uuid.UUID][]domain.Pause
+		want  []sequence.Break
+	}{
+		{nil, []sequence.Break{{From: 25 * time.Hour, Length: 20 * time.Minute}}},
+		{map[uuid.UUID][]domain.Pause{{1}: nil}, nil},
+		{map[uuid.UUID][]domain.Pause{{1}: {{From: own.From.Add(time.Hour), Minutes: 5}}}, []sequence.Break{{From: 26 * time.Hour, Length: 5 * time.Minute}}},
+	} {
+		s, err := domain.SequenceOf(e, classes, domain.Wishes{Work: domain.UsualWork(), Breaks: c.asked})
+		require.NoError(t, err)
+		assert.Equal(t, c.want, s.Problem.Sessions[0].Breaks)
+	}
 }

@@ -55,7 +55,7 @@ func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bo
 			return err
 		})
 	each(batch.Queue(`
-		SELECT s.id, s.name, s.starts, s.curfew
+		SELECT s.id, s.name, s.starts, s.curfew, s.break_from, s.break_minutes
 		FROM session s
 		JOIN event e ON e.id = s.event_id
 		WHERE e.slug = @event
@@ -63,11 +63,31 @@ func queueEvent(batch *pgx.Batch, args pgx.NamedArgs, e *domain.Event, found *bo
 		func(rows pgx.Rows) error {
 			var s domain.Session
 			var curfew *time.Time
-			err := rows.Scan(&s.ID, &s.Name, &s.Starts, &curfew)
+			var from []time.Time
+			var minutes []int
+			err := rows.Scan(&s.ID, &s.Name, &s.Starts, &curfew, &from, &minutes)
 			s.Starts, s.Curfew = s.Starts.UTC(), utc(curfew)
+			s.Breaks = pauses(from, minutes)
 			e.Sessions = append(e.Sessions, s)
 			return err
 		})
+}
+
+// pauses joins the two columns of the breaks of a session.
+func pauses(from []time.Time, minutes []int) (list []domain.Pause) {
+	for i, at := range from {
+		list = append(list, domain.Pause{From: at.UTC(), Minutes: minutes[i]})
+	}
+	return list
+}
+
+// breakColumns parts the breaks of a session into the two columns; they are empty and not null where there are none.
+func breakColumns(s domain.Session) (from []time.Time, minutes []int) {
+	from, minutes = []time.Time{}, []int{}
+	for _, b := range s.Breaks {
+		from, minutes = append(from, b.From), append(minutes, b.Minutes)
+	}
+	return from, minutes
 }
 
 // LockEvent locks and reads an event; see the desk's Tx. The lock is on the event's row alone: planning a class
@@ -119,7 +139,7 @@ func (t *tx) Events(ctx context.Context) (events []domain.Event, err error) {
 	defer wrap(&err, "Events")
 	var batch pgx.Batch
 	each(batch.Queue(`
-		SELECT e.id, e.slug, e.name, e.place, e.zone, s.id, s.name, s.starts, s.curfew
+		SELECT e.id, e.slug, e.name, e.place, e.zone, s.id, s.name, s.starts, s.curfew, s.break_from, s.break_minutes
 		FROM event e
 		JOIN session s ON s.event_id = e.id
 		ORDER BY e.planned_at DESC, e.id, s.position`),
@@ -127,10 +147,13 @@ func (t *tx) Events(ctx context.Context) (events []domain.Event, err error) {
 			var e domain.Event
 			var s domain.Session
 			var curfew *time.Time
-			if err := rows.Scan(&e.ID, &e.Slug, &e.Name, &e.Place, &e.Zone, &s.ID, &s.Name, &s.Starts, &curfew); err != nil {
+			var from []time.Time
+			var minutes []int
+			if err := rows.Scan(&e.ID, &e.Slug, &e.Name, &e.Place, &e.Zone, &s.ID, &s.Name, &s.Starts, &curfew, &from, &minutes); err != nil {
 				return err
 			}
 			s.Starts, s.Curfew = s.Starts.UTC(), utc(curfew)
+			s.Breaks = pauses(from, minutes)
 			// The order keeps the rows of one event together.
 			if n := len(events); n == 0 || events[n-1].ID != e.ID {
 				events = append(events, e)

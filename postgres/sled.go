@@ -49,12 +49,13 @@ func (t *tx) addTrack(event uuid.UUID, track domain.Track) {
 
 // addSession writes a new session behind those there are.
 func (t *tx) addSession(event uuid.UUID, s domain.Session) {
+	from, minutes := breakColumns(s)
 	t.writes.Queue(`
-		INSERT INTO session (id, event_id, position, name, starts, curfew)
-		SELECT @id, @event, coalesce(max(position), 0) + 1, @name, @starts, @curfew
+		INSERT INTO session (id, event_id, position, name, starts, curfew, break_from, break_minutes)
+		SELECT @id, @event, coalesce(max(position), 0) + 1, @name, @starts, @curfew, @from, @minutes
 		FROM session
 		WHERE event_id = @event`,
-		pgx.NamedArgs{"id": s.ID, "event": event, "name": s.Name, "starts": s.Starts, "curfew": null(s.Curfew)})
+		pgx.NamedArgs{"id": s.ID, "event": event, "name": s.Name, "starts": s.Starts, "curfew": null(s.Curfew), "from": from, "minutes": minutes})
 }
 
 // SaveEvent writes the parts of an event in which after differs from before; see the desk's Tx. What is removed goes
@@ -93,9 +94,10 @@ func (t *tx) changeParts(before, after domain.Event) {
 		}
 	}
 	for _, a := range after.Sessions {
-		if i := slices.IndexFunc(before.Sessions, func(b domain.Session) bool { return b.ID == a.ID }); i >= 0 && before.Sessions[i] != a {
-			t.writes.Queue("UPDATE session SET name = @name, starts = @starts, curfew = @curfew WHERE id = @id",
-				pgx.NamedArgs{"id": a.ID, "name": a.Name, "starts": a.Starts, "curfew": null(a.Curfew)})
+		if i := slices.IndexFunc(before.Sessions, func(b domain.Session) bool { return b.ID == a.ID }); i >= 0 && !before.Sessions[i].Equal(a) {
+			from, minutes := breakColumns(a)
+			t.writes.Queue("UPDATE session SET name = @name, starts = @starts, curfew = @curfew, break_from = @from, break_minutes = @minutes WHERE id = @id",
+				pgx.NamedArgs{"id": a.ID, "name": a.Name, "starts": a.Starts, "curfew": null(a.Curfew), "from": from, "minutes": minutes})
 		}
 	}
 	for _, a := range after.Sleds {

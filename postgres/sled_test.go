@@ -54,9 +54,9 @@ func TestAPlanSentAgainAfterTheSledChanged(t *testing.T) {
 func TestTheProgrammeIsReadBack(t *testing.T) {
 	t.Parallel()
 	d := newDay(t, "capped-300ft", "41")
-	sunday, upper := domain.Session{ID: uuid.New(), Name: "Sunday", Starts: start, Curfew: start.Add(4 * time.Hour)}, domain.Track{ID: uuid.New(), Name: "Upper"}
-	require.NoError(t, d.change(desk.AnyVersion, domain.AddSession{Session: sunday.ID, Name: "Sun", Starts: start}))
-	require.NoError(t, d.change(desk.AnyVersion, domain.ChangeSession{Session: sunday.ID, Name: sunday.Name, Starts: start, Curfew: sunday.Curfew}))
+	sunday, upper := domain.Session{ID: uuid.New(), Name: "Sunday", Starts: start, Curfew: start.Add(4 * time.Hour), Breaks: []domain.Pause{{From: start.Add(time.Hour), Minutes: 20}, {From: start.Add(2 * time.Hour), Minutes: 5}}}, domain.Track{ID: uuid.New(), Name: "Upper"}
+	require.NoError(t, d.change(desk.AnyVersion, domain.AddSession{Session: sunday.ID, Name: "Sun", Starts: start, Breaks: sunday.Breaks[1:]}))
+	require.NoError(t, d.change(desk.AnyVersion, domain.ChangeSession{Session: sunday.ID, Name: sunday.Name, Starts: start, Curfew: sunday.Curfew, Breaks: sunday.Breaks}))
 	require.NoError(t, d.change(desk.AnyVersion, domain.AddTrack{Track: upper.ID, Name: "Up"}))
 	require.NoError(t, d.change(desk.AnyVersion, domain.RenameTrack{Track: upper.ID, Name: upper.Name}))
 	moved := d.must(domain.MoveClass{Session: sunday.ID, Track: upper.ID})

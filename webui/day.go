@@ -75,7 +75,7 @@ func curfewWords(e domain.Event, t day.Track) (list []string) {
 // boardSession is a session on a track, without rows where it has none there.
 func boardSession(page desk.DayPage, t day.Track, s domain.Session) templates.DaySession {
 	e := page.Event
-	part := templates.DaySession{Name: s.Name, Start: s.Starts.In(e.Location()).Format(dayFormat) + ", from " + clock(e, s.Starts)}
+	part := templates.DaySession{Name: s.Name, Breaks: breakWords(e, s), Start: s.Starts.In(e.Location()).Format(dayFormat) + ", from " + clock(e, s.Starts)}
 	part.Chart = templates.DayChart{Title: s.Name + ": planned and expected", Place: e.Location(), Curfew: s.Curfew}
 	toCome := false
 	for _, c := range t.Classes {

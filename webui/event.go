@@ -95,7 +95,7 @@ func programme(e domain.Event, classes []domain.Class, likely map[uuid.UUID]stri
 		}
 		last := &days[len(days)-1]
 		last.Sessions = append(last.Sessions, templates.Session{
-			Name: session.Name, Time: "from " + clock(e, session.Starts), Classes: classLines(e, session, classes, likely),
+			Name: session.Name, Time: "from " + clock(e, session.Starts), Breaks: breakWords(e, session), Classes: classLines(e, session, classes, likely),
 		})
 	}
 	return days

@@ -33,11 +33,11 @@ type readProgramme func(domain.Event, url.Values) (domain.EventAction, error)
 var programmeActs = map[string]readProgramme{
 	"session": func(e domain.Event, v url.Values) (domain.EventAction, error) {
 		s, err := sessionOf(e, v)
-		return domain.AddSession{Session: s.ID, Name: s.Name, Starts: s.Starts, Curfew: s.Curfew}, err
+		return domain.AddSession{Session: s.ID, Name: s.Name, Starts: s.Starts, Curfew: s.Curfew, Breaks: s.Breaks}, err
 	},
 	"session-change": func(e domain.Event, v url.Values) (domain.EventAction, error) {
 		s, err := sessionOf(e, v)
-		return domain.ChangeSession{Session: s.ID, Name: s.Name, Starts: s.Starts, Curfew: s.Curfew}, err
+		return domain.ChangeSession{Session: s.ID, Name: s.Name, Starts: s.Starts, Curfew: s.Curfew, Breaks: s.Breaks}, err
 	},
 	"session-remove": func(_ domain.Event, v url.Values) (domain.EventAction, error) {
 		part, err := id(v, fieldPart)
@@ -81,7 +81,11 @@ func sessionOf(e domain.Event, values url.Values) (domain.Session, error) {
 		return domain.Session{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldStarts, Message: fmt.Sprintf("%q is no start", typed), Fix: "write day and time, such as 2026-09-19 18:00", Cause: err}
 	}
 	curfew, err := curfewOf(values, starts)
-	return domain.Session{ID: part, Name: values.Get(templates.FieldName), Starts: starts.UTC(), Curfew: curfew}, err
+	if err != nil {
+		return domain.Session{}, err
+	}
+	breaks, err := breaksOf(values.Get(templates.FieldBreaks), starts)
+	return domain.Session{ID: part, Name: values.Get(templates.FieldName), Starts: starts.UTC(), Curfew: curfew, Breaks: breaks}, err
 }
 
 // curfewOf reads the time of day at which a session that starts then must be over: the first one after the start, so that
@@ -200,7 +204,7 @@ func programmeOf(page desk.EventPage, no *refused) (templates.Programme, error) 
 	}
 	f := programmeForms{base: eventHref(e) + "/desk/programme/", no: no}
 	view := templates.Programme{
-		AddSession: f.add("session", templates.FieldName, templates.FieldStarts, templates.FieldCurfew), AddTrack: f.add("track", templates.FieldName),
+		AddSession: f.add("session", templates.FieldName, templates.FieldStarts, templates.FieldCurfew, templates.FieldBreaks), AddTrack: f.add("track", templates.FieldName),
 		AddSled: f.add("sled", templates.FieldDescription),
 	}
 	for _, s := range e.Sessions {
@@ -210,7 +214,10 @@ func programmeOf(page desk.EventPage, no *refused) (templates.Programme, error) 
 		if curfew != "" {
 			part.Detail += ", curfew " + curfew
 		}
-		part.Change = f.change("session-change", s.ID, map[string]string{templates.FieldName: s.Name, templates.FieldStarts: starts, templates.FieldCurfew: curfew})
+		part.Breaks = breakWords(e, s)
+		part.Change = f.change("session-change", s.ID, map[string]string{
+			templates.FieldName: s.Name, templates.FieldStarts: starts, templates.FieldCurfew: curfew, templates.FieldBreaks: typedBreaks(e, s),
+		})
 		if used[s.ID] == 0 && len(e.Sessions) > 1 {
 			part.Remove = f.change("session-remove", s.ID, nil)
 		}

@@ -48,7 +48,7 @@ func (s *Site) sequenceAct(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/desk/order")
 }
 
-// useSequence stores what a form of the page asks for: first what moves to another session or track, then the order.
+// useSequence stores what a form of the page asks for: first what moves to another session or track, then the curfews and breaks, then the order.
 func (s *Site) useSequence(c echo.Context, by desk.By, values url.Values, action uuid.UUID) error {
 	var order domain.OrderClasses
 	for _, word := range strings.Fields(values.Get(templates.FieldClasses)) {
@@ -62,7 +62,11 @@ func (s *Site) useSequence(c echo.Context, by desk.By, values url.Values, action
 	if err != nil {
 		return err
 	}
-	if err := s.move(c.Request().Context(), by, c.Param("event"), action, moves); err != nil || len(moves) > 0 && len(order.Classes) == 0 {
+	if err := s.move(c.Request().Context(), by, c.Param("event"), action, moves); err != nil {
+		return err
+	}
+	hours, err := s.useHours(c, by, values, action)
+	if err != nil || (hours || len(moves) > 0) && len(order.Classes) == 0 {
 		return err
 	}
 	_, err = s.desk.ChangeEvent(c.Request().Context(), by, c.Param("event"), action, desk.AnyVersion, order)
@@ -161,7 +165,8 @@ func (q *sequenced) solved(view templates.Sequence) templates.Sequence {
 		return view
 	}
 	view.Sums = []templates.SequenceSum{sumOf("In use", now.Cost)}
-	if !slices.Equal(q.classes, q.typed) {
+	view.Hours = len(q.hours()) > 0
+	if view.Hours || !slices.Equal(q.classes, q.typed) {
 		view.Sums = append(view.Sums, sumOf("Yours", mine.Cost))
 		view.UseTyped = q.use(q.typed)
 	}
@@ -206,8 +211,8 @@ func (q *sequenced) class(id string) *domain.Class {
 	return q.placed[i]
 }
 
-// use makes the form that stores an order, with what moves to another session or track: the places that these classes
-// have now are given out anew, and all others keep theirs. The order is left out where it is the one in use.
+// use makes the form that stores an order, with what moves to another session or track and the curfews and breaks that are
+// asked for: the places that these classes have now are given out anew, and all others keep theirs. The order is left out where it is the one in use.
 func (q *sequenced) use(order []*domain.Class) *templates.Form {
 	ids, same := make([]string, len(q.all)), true
 	next := 0
@@ -220,14 +225,14 @@ func (q *sequenced) use(order []*domain.Class) *templates.Form {
 		same = same && ids[i] == q.all[i].ID.String()
 	}
 	var hidden []templates.Hidden
-	moved := q.moved()
-	if len(moved) == 0 || !same {
+	moved, hours := q.moved(), q.hours()
+	if len(moved)+len(hours) == 0 || !same {
 		hidden = append(hidden, templates.Hidden{Name: templates.FieldClasses, Value: strings.Join(ids, " ")})
 	}
 	if len(moved) > 0 {
 		hidden = append(hidden, templates.Hidden{Name: templates.FieldMoves, Value: strings.Join(moved, " ")})
 	}
-	return (*refused)(nil).make("order", q.form.Action, nil, hidden...)
+	return (*refused)(nil).make("order", q.form.Action, nil, append(hidden, hours...)...)
 }
 
 // sessions lays classes out by session; o has their times, or is nil where they cannot be computed.

@@ -75,7 +75,7 @@ func (q *sequenced) readWork() {
 // wrong says what is wrong at a field.
 func (q *sequenced) wrong(field, words string) { q.form.Errors[field] = words }
 
-// readSession reads the breaks of a session, "19:30 20, 21:00 10", and a curfew in place of its own.
+// readSession reads the breaks and the curfew of a session in place of its own.
 func (q *sequenced) readSession(s domain.Session) {
 	id := s.ID.String()
 	if q.asked.Has(templates.PrefixCurfew + id) {
@@ -84,25 +84,18 @@ func (q *sequenced) readSession(s domain.Session) {
 		q.form.Values[templates.PrefixCurfew+id] = clock(q.event, s.Curfew)
 	}
 	field := templates.PrefixBreaks + id
-	typed := strings.TrimSpace(q.asked.Get(field))
-	q.form.Values[field] = typed
-	if typed == "" {
+	if !q.asked.Has(field) {
+		q.form.Values[field] = typedBreaks(q.event, s)
 		return
 	}
-	for part := range strings.SplitSeq(typed, ",") {
-		words := strings.Fields(part)
-		if len(words) != 2 {
-			q.wrong(field, fmt.Sprintf("%q is no break. Write its start and its minutes, such as 19:30 20.", strings.TrimSpace(part)))
-			return
-		}
-		from, err := q.after(s, words[0])
-		n, numberErr := strconv.Atoi(words[1])
-		if err != nil || numberErr != nil || n < 1 || n > 600 {
-			q.wrong(field, fmt.Sprintf("%q is no break. Write its start and its minutes, such as 19:30 20.", strings.TrimSpace(part)))
-			return
-		}
-		q.wishes.Breaks[s.ID] = append(q.wishes.Breaks[s.ID], domain.Pause{From: from, Length: time.Duration(n) * time.Minute})
+	typed := strings.TrimSpace(q.asked.Get(field))
+	q.form.Values[field] = typed
+	breaks, err := breaksOf(typed, s.Starts.In(q.event.Location()))
+	if err != nil {
+		q.wrong(field, refusal("order", q.asked, err).told())
+		return
 	}
+	q.wishes.Breaks[s.ID] = breaks
 }
 
 // moment reads a time of day of a session; zero where none is typed, or none can be read.
@@ -122,16 +115,7 @@ func (q *sequenced) moment(field string, session uuid.UUID) time.Time {
 
 // after reads a time of day on the clock of the place as the first such moment of a session, also past midnight.
 func (q *sequenced) after(s domain.Session, typed string) (time.Time, error) {
-	parsed, err := time.Parse("15:04", typed)
-	if err != nil {
-		return time.Time{}, err
-	}
-	starts := s.Starts.In(q.event.Location())
-	at := time.Date(starts.Year(), starts.Month(), starts.Day(), parsed.Hour(), parsed.Minute(), 0, 0, starts.Location())
-	if next := at.AddDate(0, 0, 1); at.Before(starts) && next.Sub(starts) <= latestCurfew {
-		at = next
-	}
-	return at.UTC(), nil
+	return clockAfter(s.Starts.In(q.event.Location()), typed)
 }
 
 // place finds what is typed as the place of a class: the name of its field has the place that the page showed, since

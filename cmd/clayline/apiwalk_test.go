@@ -199,10 +199,14 @@ func (p *programs) changesTheProgramme(event, all string) {
 		return p.ask(call{method: method, path: event + path, body: body, as: all})
 	}
 	session := ask(http.MethodPost, "/sessions", `{"name": "Sunday", "starts": "2026-09-20T16:00:00Z"}`).is(http.StatusCreated).at("id")
-	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "curfew": "2026-09-20T23:00:00+02:00"}`).is(http.StatusOK)
+	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "curfew": "2026-09-20T23:00:00+02:00", "breaks": [{"from": "2026-09-20T12:00:00Z", "minutes": 20}, {"from": "2026-09-20T15:00:00Z", "minutes": 10}]}`).is(http.StatusOK)
 	gone := ask(http.MethodPost, "/sessions", `{"name": "Monday", "starts": "2026-09-21T16:00:00Z"}`).at("id")
 	ask(http.MethodPost, "/sessions/"+gone+"/remove", `{}`).is(http.StatusOK)
 	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "curfew": "2026-09-20T09:00:00Z"}`).is(http.StatusUnprocessableEntity)
+	for _, breaks := range []string{`[]`, `[{"from": "2026-09-20T12:00:00Z", "minutes": 0}]`, `[{"from": "noon", "minutes": 5}]`, `[{"from": "2026-09-20T12:00:00Z", "minutes": 5, "for": "tea"}]`, `[{"from": "2026-09-20T09:00:00Z", "minutes": 5}]`} {
+		ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "breaks": `+breaks+`}`).is(http.StatusUnprocessableEntity)
+	}
+	require.Equal(p.t, []string{"2026-09-20T15:00:00Z", "10", ""}, []string{p.get(event).at("sessions.1.breaks.1.from"), p.get(event).at("sessions.1.breaks.1.minutes"), p.get(event).at("sessions.0.breaks")})
 	require.Equal(p.t, []string{"Sunday noon", "2026-09-20T21:00:00Z", ""}, []string{p.get(event).at("sessions.1.name"), p.get(event).at("sessions.1.curfew"), p.get(event).at("sessions.2.name")})
 	track := ask(http.MethodPost, "/tracks", `{"name": "Track 2"}`).is(http.StatusCreated).at("id")
 	ask(http.MethodPut, "/tracks/"+track, `{"name": "Upper track"}`).is(http.StatusOK)

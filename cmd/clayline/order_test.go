@@ -3,6 +3,7 @@ package main
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"testing"
 	"time"
 
@@ -57,6 +58,35 @@ func TestTheOrderOfTheClassesIsDrawnAndUsed(t *testing.T) {
 	page, err := s.desk.EventPage(s.ctx, inventedSlug)
 	require.NoError(t, err)
 	assert.Equal(t, "order", page.Journal[0].Kind)
+}
+
+// Breaks that are typed at the order of the classes are stored with it, once, and stand on the programme for everybody.
+func TestBreaksAreUsedFromTheOrderOfTheClasses(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	_, cookie := f.pass("", domain.Desk)
+	v, s := visitor{f, cookie}, entering(f)
+	session := s.class().Session.String()
+	page, err := f.desk.EventPage(f.ctx, inventedSlug)
+	require.NoError(t, err)
+	starts := page.Event.Sessions[slices.IndexFunc(page.Event.Sessions, func(o domain.Session) bool { return o.ID.String() == session })].Starts
+	typed := starts.Add(time.Hour).In(page.Event.Location()).Format("15:04")
+	asked := v.get("/e/" + inventedSlug + "/desk/order?breaks-" + session + "=" + url.QueryEscape(typed+" 20"))
+	require.Equal(t, http.StatusOK, asked.status, asked.says())
+	sent := asked.form("order")
+	require.Equal(t, typed+" 20", sent.values.Get("breaks-"+session))
+	require.Contains(t, asked.says(), "Use your order and times")
+	lines := f.lines()
+	for range 2 {
+		require.Equal(t, http.StatusSeeOther, v.submit(sent).status)
+		require.Equal(t, lines+1, f.lines(), "one line, sent once or twice")
+	}
+	for _, place := range []string{"", "/desk/programme", "/day"} {
+		assert.Contains(t, v.get("/e/"+inventedSlug+place).says(), "Break at about "+typed+", 20 min", place)
+	}
+	refused := v.post("/e/"+inventedSlug+"/desk/order", url.Values{"action": {uuid.NewString()}, "curfew-" + session: {""}, "breaks-" + session: {"19:30"}})
+	assert.Equal(t, http.StatusUnprocessableEntity, refused.status)
+	assert.Contains(t, refused.says(), `"19:30" is no break. Write its start and its minutes, such as 19:30 20.`)
 }
 
 // A class is moved to Sunday from the order of the classes: the question stores nothing, the press does, and sent again it

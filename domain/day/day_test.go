@@ -319,3 +319,62 @@ func TestTheWindowsOfADayAreInOrder(t *testing.T) {
 		require.NotEmpty(t, told.Tracks[0].Sentence(time.UTC))
 	})
 }
+
+// fitted is by how many minutes a middle may move beside the break: the lognormals are fitted anew.
+const fitted = 1.0
+
+// A break is taken with the change of class that comes at its time or later, and moves everything behind it, in the plan as
+// in what is expected; the class before it ends when it did. One after the last class moves nothing.
+func TestABreakBeginsWithTheNextChangeOfClass(t *testing.T) {
+	t.Parallel()
+	list := []*course{planned(t, "Field Stock", 12), planned(t, "Modified", 6), planned(t, "Street", 6)}
+	without := of(event(time.Time{}), nil, list...)
+	change := without.Classes[1].Starts.Middle // about 19:24
+	for _, c := range []struct {
+		what  string
+		from  time.Time
+		moved []bool
+	}{
+		{"during the first class", six.Add(time.Hour), []bool{false, true, true}},
+		{"during the second", change.Add(5 * time.Minute), []bool{false, false, true}},
+		{"after the last", six.Add(8 * time.Hour), []bool{false, false, false}},
+	} {
+		e := event(time.Time{})
+		e.Sessions[1].Breaks = []domain.Pause{{From: c.from, Minutes: 40}}
+		with := of(e, nil, list...)
+		for i, moved := range c.moved {
+			by := time.Duration(0)
+			if moved {
+				by = 40 * time.Minute
+			}
+			assert.InDelta(t, by.Minutes(), with.Classes[i].Starts.Middle.Sub(without.Classes[i].Starts.Middle).Minutes(), fitted, "%s, class %d", c.what, i)
+			assert.InDelta(t, by.Minutes(), with.Classes[i].Planned.Start.Sub(without.Classes[i].Planned.Start).Minutes(), fitted, "%s, class %d", c.what, i)
+		}
+		assert.InDelta(t, 0, with.Classes[0].Ends.Late.Sub(without.Classes[0].Ends.Late).Minutes(), fitted)
+	}
+}
+
+// A break is behind once a class was called after its time, or the sled is set for the next one when it is over; until then
+// it is still to come, however late it is.
+func TestABreakThatIsBehindMovesNothing(t *testing.T) {
+	t.Parallel()
+	e, plain := event(time.Time{}), event(time.Time{})
+	e.Sessions[1].Breaks = []domain.Pause{{From: six.Add(30 * time.Minute), Minutes: 40}}
+	first := planned(t, "Field Stock", 3).begins(six).pulls(15*time.Minute, "250", "251", "252")
+	moved := func(list ...*course) float64 {
+		last := len(list) - 1
+		return of(e, nil, list...).Classes[last].Ends.Middle.Sub(of(plain, nil, list...).Classes[last].Ends.Middle).Minutes()
+	}
+	assert.InDelta(t, 40, moved(first, planned(t, "Modified", 6)), fitted, "it is 18:45, and nothing was called since the break's time")
+	set := planned(t, "Modified", 6)
+	set.now = six.Add(60 * time.Minute)
+	set.do(domain.DrawClass{Round: set.id(), Seed: "dice 4 2 6"})
+	set.frozen()
+	assert.InDelta(t, 40, moved(first, set), fitted, "the sled is set while the break goes on")
+	late := planned(t, "Modified", 6)
+	late.now = six.Add(75 * time.Minute)
+	late.do(domain.DrawClass{Round: late.id(), Seed: "dice 4 2 6"})
+	late.frozen()
+	assert.InDelta(t, 0, moved(first, late), fitted, "it is over, and the sled is set")
+	assert.InDelta(t, 0, moved(first, planned(t, "Modified", 6).begins(six.Add(75*time.Minute)), planned(t, "Street", 6)), fitted, "the next class was called")
+}

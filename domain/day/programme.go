@@ -4,6 +4,8 @@ import (
 	"slices"
 	"time"
 
+	"github.com/google/uuid"
+
 	"clayline/domain"
 	"clayline/domain/forecast"
 )
@@ -15,6 +17,8 @@ type programme struct {
 	items    []forecast.Item
 	// first and last are the items with which each class begins and ends, -1 where it has none.
 	first, last []int
+	// taken counts the breaks of each session that lie behind.
+	taken map[uuid.UUID]int
 }
 
 // session returns the session of a class, or the zero Session.
@@ -29,11 +33,13 @@ func (p *programme) session(c *domain.Class) domain.Session {
 func (p *programme) plan(classes []*domain.Class, told []Class) {
 	for _, s := range p.sessions {
 		p.begin(len(classes))
+		day := forecast.New(p.prior)
 		// As planned: what is over by now was to come then, in the order of the programme, which the turns have changed.
 		for _, i := range p.inSession(classes, s) {
+			p.pause(day, forecast.Now{}, s, s.Starts)
 			p.add(i, p.whole(classes[i], i), len(p.items) > 0)
 		}
-		windows := forecast.New(p.prior).Plan(forecast.Now{}, p.items).Windows
+		windows := day.Plan(forecast.Now{}, p.items).Windows
 		for i := range classes {
 			if p.first[i] >= 0 {
 				told[i].Planned = Times{s.Starts.Add(windows[p.first[i]].Start.Middle), s.Starts.Add(windows[p.last[i]].End.Middle)}
@@ -68,8 +74,37 @@ func (p *programme) inSession(classes []*domain.Class, s domain.Session) (list [
 
 // begin forgets the items.
 func (p *programme) begin(classes int) {
-	p.items = nil
+	p.items, p.taken = nil, make(map[uuid.UUID]int)
 	p.first, p.last = slices.Repeat([]int{-1}, classes), slices.Repeat([]int{-1}, classes)
+}
+
+// pause adds the breaks of a session that begin with the change of class which comes next: those whose time has come in the
+// middle of all days, once the items so far are done. There is none before the first class.
+func (p *programme) pause(day *forecast.Day, now forecast.Now, s domain.Session, from time.Time) {
+	for len(p.items) > 0 && p.taken[s.ID] < len(s.Breaks) {
+		b, windows := s.Breaks[p.taken[s.ID]], day.Plan(now, p.items).Windows
+		if from.Add(windows[len(windows)-1].End.Middle).Before(b.From) {
+			return
+		}
+		p.items = append(p.items, forecast.Item{Pause: b.Length()})
+		p.taken[s.ID]++
+	}
+}
+
+// behind counts the breaks that lie behind: a class of the session was called after the time of the break, or the next one
+// is set and the break is over by then.
+func (p *programme) behind(classes []*domain.Class, asOf time.Time) {
+	for _, s := range p.sessions {
+		for _, b := range s.Breaks {
+			over := func(c *domain.Class) bool {
+				set := !begun(c) && c.Current() != nil && c.Current().Open() != nil && !asOf.Before(b.From.Add(b.Length()))
+				return c.Session == s.ID && (set || pulled(c).Start.After(b.From))
+			}
+			if slices.ContainsFunc(classes, over) {
+				p.taken[s.ID]++
+			}
+		}
+	}
 }
 
 // add adds the items of a class, after a change from the one before where there is one to make.
@@ -156,6 +191,7 @@ func pullOff(f final, kind int) []forecast.Item {
 func (p *programme) expect(classes []*domain.Class, told *Track) {
 	learned := forecast.New(p.prior)
 	p.begin(len(classes))
+	p.behind(classes, told.AsOf)
 	var now forecast.Now
 	if told.Begun {
 		p.items = append(p.items, forecast.Item{}) // what was pulled lies before all that comes
@@ -178,6 +214,7 @@ func (p *programme) expect(classes []*domain.Class, told *Track) {
 		}
 		// The change is made where the setting is frozen and nothing else comes before.
 		frozen := c.Current() != nil && c.Current().Open() != nil && len(p.items) == 1
+		p.pause(learned, now, p.session(c), told.AsOf)
 		items[0].NotBefore = max(p.session(c).Starts.Sub(told.AsOf), 0)
 		p.add(i, items, len(p.items) > 0 && !frozen)
 	}

@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -34,7 +35,7 @@ type CalendarEvent struct {
 	Text    string // lines end in a line feed
 }
 
-// CalendarOf returns the sessions of an event, with their classes in the text. Number and at are those of the last
+// CalendarOf returns the sessions of an event, with their breaks and classes in the text. Number and at are those of the last
 // journal line. "Evening" of the event Tarn Hollow Harvest Pull is titled
 //
 //	Tarn Hollow Harvest Pull: Evening
@@ -42,6 +43,9 @@ func CalendarOf(e domain.Event, classes []domain.Class, number int64, at time.Ti
 	c := Calendar{Name: e.Name}
 	for _, s := range e.Sessions {
 		var names []string
+		for _, b := range s.Breaks {
+			names = append(names, fmt.Sprintf("Break at about %s, %d min", b.From.In(e.Location()).Format("15:04"), b.Minutes))
+		}
 		for i := range classes {
 			if classes[i].Session == s.ID {
 				names = append(names, calendarClass(e, classes[i]))

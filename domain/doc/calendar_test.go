@@ -105,3 +105,13 @@ func TestAnyNameComesBackFromACalendar(t *testing.T) {
 		require.Equal(r, e.Name+": Evening", property(r, read.Events()[1], ics.ComponentPropertySummary))
 	})
 }
+
+// The breaks of a session stand in its text on the clock of the place, before its classes.
+func TestTheBreaksStandInTheCalendar(t *testing.T) {
+	t.Parallel()
+	e, classes := calendarEvent()
+	e.Sessions[1].Breaks = []domain.Pause{{From: e.Sessions[1].Starts.Add(90 * time.Minute), Minutes: 20}}
+	c := doc.CalendarOf(e, classes, 41, e.Sessions[0].Starts)
+	assert.Equal(t, "Break at about 19:30, 20 min\n8,200 lb Field Stock (Track 1)\n36 t Visiting Tractors (Track 2)", c.Events[1].Text)
+	assert.NotContains(t, c.Events[0].Text, "Break")
+}

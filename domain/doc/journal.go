@@ -78,19 +78,21 @@ func EncodeEvent(e domain.Event) ([]byte, error) {
 }
 
 // planSession is a session in a payload, and changedSession one that was added or changed: without a word of a curfew
-// where there is none. Both are read back as the domain has them.
+// or of breaks where there are none. Both are read back as the domain has them.
 type planSession struct {
 	ID     uuid.UUID
 	Name   string
 	Starts time.Time
-	Curfew time.Time `json:",omitzero"`
+	Curfew time.Time      `json:",omitzero"`
+	Breaks []domain.Pause `json:",omitempty"`
 }
 
 type changedSession struct {
 	Session uuid.UUID
 	Name    string
 	Starts  time.Time
-	Curfew  time.Time `json:",omitzero"`
+	Curfew  time.Time      `json:",omitzero"`
+	Breaks  []domain.Pause `json:",omitempty"`
 }
 
 // describedSled is the payload of a sled that was added or described anew.

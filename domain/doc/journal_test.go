@@ -3,6 +3,7 @@ package doc_test
 import (
 	"reflect"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
@@ -152,4 +153,24 @@ func TestAJournalLineThatCannotBeReadIsAnError(t *testing.T) {
 	}
 	_, err := doc.DecodeAction("class", []byte(`[`))
 	require.ErrorContains(t, err, "reading a planned class")
+}
+
+// The breaks of a session are in the journal by their start and minutes; a session without any has not a word of them.
+func TestTheBreaksOfASessionAreWrittenAndReadBack(t *testing.T) {
+	t.Parallel()
+	starts := time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)
+	plain := domain.ChangeSession{Name: "Evening", Starts: starts}
+	with := plain
+	with.Breaks = []domain.Pause{{From: starts.Add(time.Hour), Minutes: 20}}
+	for payload, action := range map[string]domain.EventAction{
+		`{"Session":"00000000-0000-0000-0000-000000000000","Name":"Evening","Starts":"2026-09-19T18:00:00Z"}`:                                                         plain,
+		`{"Session":"00000000-0000-0000-0000-000000000000","Name":"Evening","Starts":"2026-09-19T18:00:00Z","Breaks":[{"From":"2026-09-19T19:00:00Z","Minutes":20}]}`: with,
+	} {
+		kind, written, err := doc.EncodeEventAction(action)
+		require.NoError(t, err)
+		assert.JSONEq(t, payload, string(written))
+		read, err := doc.DecodeEventAction(kind, written)
+		require.NoError(t, err)
+		assert.Equal(t, action, read)
+	}
 }

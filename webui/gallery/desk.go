@@ -267,7 +267,7 @@ func changing() templates.Programme {
 	return templates.Programme{
 		Frame: staff("Desk · office laptop"),
 		Sessions: []templates.ProgrammePart{
-			{ID: "1", Name: "Saturday evening", Detail: "2026-09-19 18:00, 3 classes, curfew 23:00", Change: filled("#", map[string]string{templates.FieldName: "Saturday evening", templates.FieldStarts: "2026-09-19 18:00"}, nil)},
+			{ID: "1", Name: "Saturday evening", Detail: "2026-09-19 18:00, 3 classes, curfew 23:00", Breaks: []string{"Break at about 19:30, 20 min"}, Change: filled("#", map[string]string{templates.FieldName: "Saturday evening", templates.FieldStarts: "2026-09-19 18:00", templates.FieldBreaks: "19:30 20"}, nil)},
 			{ID: "2", Name: "Sunday", Detail: "2026-09-20 11:00, no class", Change: filled("#", map[string]string{templates.FieldName: "Sunday", templates.FieldStarts: "2026-09-20 11:00"}, nil), Remove: form("#")},
 		},
 		AddSession: form("#"),

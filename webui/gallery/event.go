@@ -50,7 +50,7 @@ func hookingNow() templates.Hooking {
 func programme() []templates.Day {
 	return []templates.Day{
 		{Name: "Saturday 19 September", Sessions: []templates.Session{
-			{Name: "Afternoon · Track 1", Time: "from 13:00", Classes: []templates.ClassLine{
+			{Name: "Afternoon · Track 1", Time: "from 13:00", Breaks: []string{"Break at about 15:00, 20 min"}, Classes: []templates.ClassLine{
 				{Time: "13:00", Name: "Antique Division 2, 5,000 lb", Href: "#", State: "result, official", Winner: "64 Wil Sandford, 211.08 ft"},
 				{Time: "14:30", Name: "Garden 1,050 lb, youth", Href: "#", State: "result, protest window open until 19:10", Winner: "3 Ana Reyes-Whitlock, 98.42 ft"},
 			}},
@@ -92,7 +92,7 @@ func dayBoard() templates.DayBoard {
 			Name: "Track 1", Sentence: "12 minutes behind; Hot Farm 9,500 lb about 21:00 to 21:35.",
 			Curfews: []string{"Curfew 23:00: in 61 of 100 such days the programme runs past it. More likely than not Hot Farm 9,500 lb would have to be cut to keep it; in 61 of 100 it ends later."},
 			Sessions: []templates.DaySession{{
-				ID: "day-1-1", Name: "Evening", Start: "Saturday 19 September, from 18:00",
+				ID: "day-1-1", Name: "Evening", Start: "Saturday 19 September, from 18:00", Breaks: []string{"Break at about 19:30, 20 min"},
 				Rows: []templates.DayRow{
 					{Name: "8,200 lb Field Stock", Href: "#", State: "result", Planned: "18:00–19:20", Begins: "18:05", Over: "19:28"},
 					{Name: "Street Diesel 4x4 Trucks", Href: "#", State: "hooking: hook 9 of 14", Planned: "19:30–20:52", Begins: "19:40", Over: "20:48–21:20", Remark: "middle 21:01; 5 min a hook, the usual"},

@@ -14,7 +14,7 @@ func ordering() templates.Sequence {
 		Form: templates.Form{Action: "#", Values: map[string]string{
 			"at-2-hot-farm": "2", "at-3-street": "3", "session-1-hot-farm": "1", "session-1-street": "1", "track-hot-farm": "3", "track-street": "3", "curfew-1": "22:00", "hook": "5", "slab": "0.5", "gear": "3", "hole": "2", "unknown": "10", "track": "5", "rest": "20",
 		}},
-		Sessions: []templates.SequenceSession{{ID: "1", Name: "Saturday evening", Starts: "Saturday 19 September 18:20", Classes: []templates.SequenceClass{stock, hot, street}}},
+		Sessions:   []templates.SequenceSession{{ID: "1", Name: "Saturday evening", Starts: "Saturday 19 September 18:20", Classes: []templates.SequenceClass{stock, hot, street}}},
 		InSessions: []templates.Option{{Value: "1", Text: "Saturday evening", Typed: true}, {Value: "2", Text: "Sunday", Typed: true}},
 		OnTracks:   []templates.Option{{Value: "3", Text: "Track 1", Typed: true}, {Value: "4", Text: "Upper track", Typed: true}},
 		Sums: []templates.SequenceSum{
@@ -24,7 +24,7 @@ func ordering() templates.Sequence {
 		Sentence: "The proposal saves 99 min of your order. No order that keeps what is asked for costs less. A minute past the curfew, or after a fixed start, counts as ten.",
 		Clashes:  []string{"Saturday evening ends 24 min past its curfew, at 22:24. Take a class out, give it another session, or begin earlier."},
 		Proposal: []templates.SequenceSession{{ID: "1", Name: "Saturday evening", Classes: better}},
-		Use:      form("#"), UseTyped: form("#"),
+		Use:      form("#"), UseTyped: form("#"), Hours: true,
 	}
 }
 

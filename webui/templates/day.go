@@ -26,11 +26,12 @@ type DayTrack struct {
 
 // DaySession is a session on a track: the picture and the table say the same.
 type DaySession struct {
-	ID    string // unique on the page
-	Name  string // "Saturday evening"
-	Start string // "Saturday 19 September, from 18:00"
-	Rows  []DayRow
-	Chart DayChart
+	ID     string   // unique on the page
+	Name   string   // "Saturday evening"
+	Start  string   // "Saturday 19 September, from 18:00"
+	Breaks []string // "Break at about 19:30, 20 min"
+	Rows   []DayRow
+	Chart  DayChart
 }
 
 // DayRow is a class of the day. Times are of the place; empty where there is none.

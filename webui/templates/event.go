@@ -54,8 +54,9 @@ type Day struct {
 
 // Session is a part of a day on a track.
 type Session struct {
-	Name    string // "Evening session · Track 1"
-	Time    string // "from 18:00"
+	Name    string   // "Evening session · Track 1"
+	Time    string   // "from 18:00"
+	Breaks  []string // "Break at about 19:30, 20 min"
 	Classes []ClassLine
 }
 

@@ -4,6 +4,7 @@ package templates
 const (
 	FieldDescription = "description" // of a sled: the document
 	FieldStarts      = "starts"      // of a session
+	FieldBreaks      = "breaks"      // of a session, "19:30 20, 21:00 10"; may be empty
 	FieldCurfew      = "curfew"      // of a session; may be empty
 )
 
@@ -12,7 +13,7 @@ type Programme struct {
 	Frame
 	Notice     string // a refusal whose form is not on the page
 	Sessions   []ProgrammePart
-	AddSession *Form // FieldName, FieldStarts, FieldCurfew
+	AddSession *Form // FieldName, FieldStarts, FieldCurfew, FieldBreaks
 	Tracks     []ProgrammePart
 	AddTrack   *Form // FieldName
 	Sleds      []ProgrammePart
@@ -23,8 +24,9 @@ type Programme struct {
 type ProgrammePart struct {
 	ID     string
 	Name   string
-	Detail string // "Saturday 18:00, 2 classes"
-	// Change sends FieldName and, for a session, FieldStarts and FieldCurfew; for a sled FieldDescription.
+	Detail string   // "Saturday 18:00, 2 classes"
+	Breaks []string // of a session: "Break at about 19:30, 20 min"
+	// Change sends FieldName and, for a session, FieldStarts, FieldCurfew and FieldBreaks; for a sled FieldDescription.
 	Change *Form
 	Remove *Form  // sends nothing of its own; nil where it stays
 	Log    string // address of a sled's log; empty for a session or a track
