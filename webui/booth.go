@@ -177,12 +177,19 @@ func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
+	reason := values.Get(templates.FieldReason)
+	if values.Get(fieldWord) == measuredAgain {
+		reason, err = measuredAgain, stillThere(class, list[0])
+	}
+	if err != nil {
+		return nil, err
+	}
 	typed := values.Get(templates.FieldResult)
 	result, err := parseTyped(class, typed)
 	if err == nil {
 		err = likely(class, result, typed, values)
 	}
-	return domain.Correct{Hook: list[0], Result: result, Reason: values.Get(templates.FieldReason), Next: list[1]}, err
+	return domain.Correct{Hook: list[0], Result: result, Reason: reason, Next: list[1]}, err
 }
 
 // boothOf lays the booth page out; no is the form that was refused, or nil. Exactly one of three things stands
@@ -208,10 +215,11 @@ func boothOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.
 		Links:    []templates.Link{{Text: "Announcer's card", Href: classHref(page.Event, *class) + "/booth/announcer"}, {Text: "How the day runs", Href: eventHref(page.Event) + "/day"}},
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
 		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
-		Crew: crewSays(page.Event, class), Seen: seenOf(page.Event, class), Flags: flagsTold(page.Event, class),
+		Again: remeasureOf(page.Event, class, no), Crew: crewSays(page.Event, class), Seen: seenOf(page.Event, class), Flags: flagsTold(page.Event, class),
 	}
 	// Only what the crew, the steward and the flagmen say is kept current: the rest of the page is typed into.
-	view.Stream, view.Parts, view.Script = classStream(page.Event, class), "#crew,#in-line,#flag", "typing.js"
+	view.Stream, view.Parts = classStream(page.Event, class), "#crew,#in-line,#flag"
+	view.Scripts = []string{"typing.js", "measure.js"}
 	if len(page.Journal) > 0 {
 		view.Number = strconv.FormatInt(page.Journal[0].Number, 10)
 	}
@@ -238,6 +246,10 @@ func boothOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.
 // ofAnotherHook reports whether the form was about a hook that is over by now. What was typed into it must not wait in
 // the field of the next puller, where Enter would store it.
 func (r *refused) ofAnotherHook(class *domain.Class) bool {
+	if r != nil && r.form == measuredAgain {
+		last := remeasurable(class)
+		return last == nil || last.ID.String() != r.values.Get(templates.FieldHook)
+	}
 	if r == nil || r.form == "correct" || r.form == "speed" || !r.values.Has(templates.FieldHook) {
 		return false
 	}
@@ -253,6 +265,9 @@ func (r *refused) ofAnotherHook(class *domain.Class) bool {
 func boothFormsOf(view templates.Booth) []*templates.Form {
 	a := view.Acts
 	forms := []*templates.Form{view.Store, view.Rehook, a.FullPull, a.Start, a.Disqualified, a.SecondAttempt, a.Again, a.Drop, a.Absent, a.Correct}
+	if view.Again != nil {
+		forms = append(forms, view.Again.Form)
+	}
 	if a.Speeds != nil {
 		forms = append(forms, a.Speeds.Form)
 	}
@@ -430,6 +445,9 @@ func justStored(c *domain.Class) []templates.Stored {
 			o = templates.Outcome{Text: h.Result.Outcome.String(), Kind: templates.Absent, Remarks: []string{voidWords(h)}}
 		} else if h.Result.Reason != "" {
 			o.Remarks = append(o.Remarks, h.Result.Reason)
+		}
+		if h.Corrected != "" {
+			o.Remarks = append(o.Remarks, "corrected: "+h.Corrected)
 		}
 		if !h.Difference.IsZero() {
 			o.Remarks = append(o.Remarks, h.Difference.String())

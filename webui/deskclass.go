@@ -159,7 +159,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 	deskPlace(&view, page.Event, class, base, no)
 	view.Messages, view.Scale = weightMessages(class), scaleState(class)
 	if view.Setting.Write != nil {
-		view.Script = "slab.js"
+		view.Scripts = []string{"slab.js"}
 	}
 	view.Official = deskOfficial(page.Event, class, base, no)
 	deskDraw(&view, page.Event, class, base, no)

@@ -104,7 +104,7 @@ func (s *Site) entryOf(c echo.Context, page desk.ClassPage, entry domain.Entry) 
 	}
 	view.Hooks = entryHooks(e, class, &told, entry)
 	if view.Remind = s.remindOf(class, entry); view.Remind != nil {
-		view.Script = "reminder.js"
+		view.Scripts = []string{"reminder.js"}
 	}
 	if points := pointsOf(e, class); points != nil && !class.Official.Made.IsZero() {
 		for _, row := range points.Rows {

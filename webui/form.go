@@ -19,7 +19,7 @@ import (
 const (
 	fieldAction   = "action"   // id of the action, so that a form sent twice does its work once
 	fieldNext     = "next"     // id for the hook that is called next
-	fieldWord     = "word"     // the word of a result that has a button of its own: FP, DQ, absent
+	fieldWord     = "word"     // the word of a result that has a form of its own: FP, DQ, absent, measured again
 	fieldConfirm  = "confirm"  // the unlikely value that was asked about
 	fieldOption   = "option"   // the option of a choice
 	fieldEntry    = "entry"    // id of an entry
@@ -137,10 +137,10 @@ type readForm func(*domain.Class, url.Values) (domain.Action, error)
 // cannot send what is the desk's by another address.
 type acts map[string]readForm
 
-// formOf names the form that an act came from: results have several, told apart by their word. What was refused
-// is shown in the form in which it was typed.
+// formOf names the form that an act came from: results and corrections have several, told apart by their word. What was
+// refused is shown in the form in which it was typed.
 func formOf(act string, values url.Values) string {
-	if word := values.Get(fieldWord); act == "result" && word != "" {
+	if word := values.Get(fieldWord); word != "" && (act == "result" || act == "correct") {
 		return word
 	}
 	return act

@@ -35,7 +35,7 @@ func (s *Site) pits(c echo.Context) error {
 		view := templates.Pits{
 			Frame: s.publicFrame(c, page.Event, page.Journal), Action: eventHref(page.Event) + "/pits", Classes: pitsClasses(page.Event, page.Classes),
 		}
-		view.Stream, view.Script = "/api/v1/events/"+page.Event.Slug+"/stream", "pits.js"
+		view.Stream, view.Scripts = "/api/v1/events/"+page.Event.Slug+"/stream", []string{"pits.js"}
 		return view, nil
 	}
 	asked := question(c.QueryParam("q"))

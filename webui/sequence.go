@@ -84,7 +84,7 @@ func (s *Site) showSequence(c echo.Context, status int, by desk.By, asked url.Va
 	}
 	view := sequenceOf(page, asked)
 	view.Frame = s.frame(c, page.Event, by)
-	view.Script = "sequence.js"
+	view.Scripts = []string{"sequence.js"}
 	if no != nil {
 		view.Notice = no.told()
 	}

@@ -47,7 +47,7 @@ func planUnder(t testing.TB, set domain.RuleSet) *tale {
 	return l
 }
 
-// tell plans a class and tells what happens to it: draw, write, freeze, call, keep, last, second, open, sign, or with
+// tell plans a class and tells what happens to it: draw, write, freeze, call, start, keep, last, second, open, sign, or with
 // a word that begins the step: again REASON, drop REASON, scratch NUMBER REASON, correct NUMBER RESULT, reset REASON,
 // reopen REASON, protest NUMBER 1 ABOUT (or - for no hook), upheld FOLLOWS REASON and the other rulings;
 // anything else is a result as on a class sheet.
@@ -108,6 +108,8 @@ func (l *tale) step(step string) {
 		l.do(domain.FreezeSetting{Round: r.ID, Revision: len(r.Revisions)})
 	case "reset":
 		l.do(domain.ResetSetting{Round: r.ID, Reason: rest})
+	case "start":
+		l.do(domain.Start{Hook: l.class.OnTrack().ID})
 	case "call":
 		l.do(domain.Call{Hook: l.id()})
 	case "open":

@@ -247,6 +247,7 @@ func frozen(f *fair) *scene     { return written(f).freeze() }
 func testHook(f *fair) *scene   { return frozen(f).call() }
 func choiceOpen(f *fair) *scene { return testHook(f).pull("281.36") }
 func hooking(f *fair) *scene    { return testHook(f).pull("FP") }
+func second(f *fair) *scene     { return hooking(f).pull("250") }
 func lastHook(f *fair) *scene   { return hooking(f).pull("250", "260") }
 func pullOffDue(f *fair) *scene { return hooking(f).pull("250", "260", "FP") }
 func pullOff(f *fair) *scene {

@@ -74,6 +74,9 @@ func TestSlipsOfTheBooth(t *testing.T) {
 		{what: "a correction to nonsense", class: lastHook, form: "correct", typed: map[string]string{"result": "far", "reason": "misread"}, at: "result", status: 422, says: `"far" is not a result. ` + result},
 		{what: "a correction to what does not count", class: lastHook, form: "correct", typed: map[string]string{"result": "void", "reason": "misread"}, at: "result", status: 422,
 			says: "A correction gives a result that counts."},
+		{what: "another measurement that is nonsense", class: lastHook, form: "correct measured again", typed: typed("far"), at: "result", status: 422, says: `"far" is not a result. ` + result},
+		{what: "another measurement, while another device stored the next", class: second, form: "correct measured again", typed: typed("281.4"), meanwhile: pulls("270"), status: 409,
+			says: `"281.4" was not stored. That hook is not the last one any more, or the sled has moved since. Correct it, with a reason, where the officials see cause.`, gone: true},
 		{what: "an option that the rules do not have", class: choiceOpen, form: "choice last", sends: map[string]string{"option": "now"}, status: 422,
 			says: `"now" is not among the options of these rules. Choose one that is shown.`},
 		{what: "an option that nobody has", class: choiceOpen, form: "choice last", sends: map[string]string{"option": "first"}, status: 422, says: `"first" is not an option.`},
@@ -228,6 +231,33 @@ func TestAnUnlikelyCorrectionIsAskedOnce(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, v.submit(bare.form("correct").fill(map[string]string{"reason": "misread"})).status)
 	_, stored := s.class().Find(hook)
 	require.Equal(t, "FP 2900", stored.Result.String())
+}
+
+// What was measured again takes the place of what was stored, with the reason beside it, and the puller on the track stays
+// there; a hardly possible figure is asked about in that form alone.
+func TestTheLastHookIsMeasuredAgain(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	s, v := second(f), f.as(domain.Booth)
+	hooks := s.class().Current().Hooks
+	last, on := hooks[len(hooks)-2].ID, s.class().OnTrack().ID
+	first := hooks[len(hooks)-2].Result.String()
+	asked := v.submit(v.get(s.path("booth")).form("correct measured again").fill(map[string]string{"result": "2873.4"}))
+	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
+	require.Contains(t, asked.form("correct measured again").wrong, "far beyond the track")
+	require.Empty(t, asked.form("correct").wrong)
+	require.Empty(t, asked.form("result").values.Get("result"))
+
+	done := v.submit(asked.form("correct measured again").fill(map[string]string{"result": "281.4"}))
+	require.Equal(t, http.StatusSeeOther, done.status)
+	_, h := s.class().Find(last)
+	require.Equal(t, []string{"281.4", "measured again"}, []string{h.Result.String(), h.Corrected})
+	require.Equal(t, on, s.class().OnTrack().ID)
+	page := v.get(s.path("booth"))
+	require.Contains(t, page.says(), "281.4 corrected: measured again")
+	journal := f.as(domain.Desk).get(s.path("desk")).says()
+	require.Contains(t, journal, first, "the journal keeps both")
+	require.Contains(t, journal, "281.4 ft: measured again")
 }
 
 // A form that was used up, as after the browser's Back, with something else in it, does nothing and is kept.

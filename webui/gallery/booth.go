@@ -11,6 +11,7 @@ func boothPages() []Page {
 		show("booth-confirm", "Booth, an unlikely value", boothConfirm()),
 		show("booth-choice", "Booth, a choice is open", boothChoice()),
 		show("booth-act-error", "Booth, a correction without a reason", boothActError()),
+		show("booth-measured-error", "Booth, another measurement was not understood", boothMeasuredError()),
 		show("booth-not-started", "Booth, the class has not started", boothQuiet("Round 1 · the sled is being set.", "Desk: write the setting and freeze it.")),
 		show("booth-round-done", "Booth, the round is done", boothQuiet("Round 1 · done, full pulls return for a pull-off.", "Desk: start the pull-off.")),
 		show("booth-decided", "Booth, the class is decided", boothDecided()),
@@ -33,7 +34,7 @@ func booth() templates.Booth {
 			{Hook: "5", Puller: who("5"), Outcome: dq("out of bounds")},
 			{Hook: "4", Puller: who("12"), Outcome: at("254.77")},
 		},
-		Number: "412",
+		Again: &templates.Remeasure{Form: form("#"), Who: "30 Ida Brandt", Was: "188.02 ft"}, Number: "412",
 	}
 }
 
@@ -95,7 +96,7 @@ func boothChoice() templates.Booth {
 	}
 	b.Acts = templates.BoothActs{}
 	b.Strip = strip(stop("41", "281.36", 281360))
-	b.Stored = nil
+	b.Stored, b.Again = nil, nil
 	return b
 }
 
@@ -108,11 +109,21 @@ func boothActError() templates.Booth {
 	return b
 }
 
+// boothMeasuredError is the booth after a slip in another measurement.
+func boothMeasuredError() templates.Booth {
+	b := booth()
+	b.Again.Form = filled("/booth/correct", map[string]string{templates.FieldResult: "18b.30"}, map[string]string{
+		templates.FieldResult: "\"18b.30\" is not a result. Type the distance, such as 281.36, or F for a full pull, Q with the reason, A for absent.",
+	})
+	return b
+}
+
 // boothQuiet is the booth with nothing to store.
 func boothQuiet(text, next string) templates.Booth {
 	b := booth()
 	b.Store, b.Hooking, b.Sentence = nil, templates.Hooking{}, "Round 1"
 	b.Acts = templates.BoothActs{Correct: form("#"), Hooks: b.Acts.Hooks}
+	b.Again = nil
 	b.Quiet = &templates.Quiet{Text: text, Next: next, Link: templates.Link{Text: "The class as everybody sees it", Href: "#"}}
 	return b
 }

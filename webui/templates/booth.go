@@ -34,8 +34,9 @@ type Booth struct {
 	Acts   BoothActs
 	Strip  *Strip
 	Stored []Stored // the last few, newest first
-	Number string   // number of the last journal line: "412"
-	Alone  *Alone   // what the browser works out while it cannot reach the server; nil on the server's own page
+	Again  *Remeasure
+	Number string // number of the last journal line: "412"
+	Alone  *Alone // what the browser works out while it cannot reach the server; nil on the server's own page
 }
 
 // Alone is what the booth needs of other pages while it cannot reach the server.
@@ -92,6 +93,14 @@ type Stored struct {
 	Puller
 	Outcome
 	Hook string // "8"
+}
+
+// Remeasure is the form for another measurement of the hook that was stored last, while the sled has not moved; it sends
+// FieldResult. A booth without one has nil.
+type Remeasure struct {
+	Form *Form
+	Who  string // "30 Ida Brandt"
+	Was  string // what is stored: "188.02 ft"
 }
 
 // verb is what the button of the field says.

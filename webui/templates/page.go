@@ -40,9 +40,9 @@ type Frame struct {
 	Data string
 	// Parts are the parts of the page that are kept current, as a list of selectors; empty
 	// for the whole page.
-	Parts  string
-	Script string // file of a module that the page adds: "pits.js"
-	Awake  bool   // the screen is kept on while the page is looked at
+	Parts   string
+	Scripts []string // files of modules that the page adds: "pits.js"
+	Awake   bool     // the screen is kept on while the page is looked at
 	// Copy is the class with which the page goes on without the server, as JSON; empty for a page that does not.
 	Copy   json.RawMessage
 	Again  string // address of this page, for "look again" where it goes stale

@@ -3,7 +3,7 @@
 // describe says of a form what was typed and about whom, for a person who has to decide later.
 function describe(form, data, act) {
   const chosen = form.querySelector("select[name=hook]");
-  const who = chosen ? chosen.selectedOptions[0].textContent : document.querySelector("h1.on-track b, .cab-who b, .choice h2")?.textContent;
+  const who = form.dataset.who ? form.dataset.who : chosen ? chosen.selectedOptions[0].textContent : document.querySelector("h1.on-track b, .cab-who b, .choice h2")?.textContent;
   const words = ["word", "result", "what", "option", "at", "reason", "words"].map((n) => data.get(n)).filter((v) => v);
   return { who: who ?? document.querySelector("h1").textContent, typed: words.join(" ") || act };
 }

@@ -77,7 +77,7 @@ function conflict(f) {
         wrong.textContent = deciding.wrong = "A correction needs its reason; everybody can read it beside the result.";
         return;
       }
-      await again(f, { hook: f.answer.hook, reason: reason.value, next: crypto.randomUUID() }, "correct");
+      await again(f, { hook: f.answer.hook, reason: reason.value, next: crypto.randomUUID(), word: "" }, "correct");
     });
   }
   if (result) {
