@@ -48,18 +48,7 @@ type CutOff struct {
 // here, and ranks 41 by it.
 func GoOn(ctx context.Context, page string, c doc.ClassCopy, kept []KeptForm, at *KeptForm) (CutOff, error) {
 	alone := CutOff{Stands: map[uuid.UUID]string{}}
-	class, done := c.Class, 0
-	for _, form := range kept {
-		if slices.Contains(c.Done, form.Action) {
-			continue
-		}
-		after, _, err := form.on(class)
-		if err != nil {
-			alone.Stands[form.Action] = refusalWords(err)
-			continue
-		}
-		class, done = after, done+1
-	}
+	class, done := onCopy(c, kept, func(form KeptForm, err error) { alone.Stands[form.Action] = refusalWords(err) })
 	var no *refused
 	if at != nil {
 		after, values, err := at.on(class)
@@ -75,6 +64,24 @@ func GoOn(ctx context.Context, page string, c doc.ClassCopy, kept []KeptForm, at
 	var err error
 	alone.Main, err = alonePage(ctx, page, c, class, done, no)
 	return alone, err
+}
+
+// onCopy does kept forms on the class of a copy, in order, and counts those that were done. One that the copy has already is
+// passed over, and one that cannot be done is told to refused.
+func onCopy(c doc.ClassCopy, kept []KeptForm, refused func(KeptForm, error)) (class domain.Class, done int) {
+	class = c.Class
+	for _, form := range kept {
+		if slices.Contains(c.Done, form.Action) {
+			continue
+		}
+		after, _, err := form.on(class)
+		if err != nil {
+			refused(form, err)
+			continue
+		}
+		class, done = after, done+1
+	}
+	return class, done
 }
 
 // on does the form on a class, as the server would.

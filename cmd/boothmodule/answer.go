@@ -16,18 +16,21 @@ type question struct {
 	Copy json.RawMessage
 	Kept []webui.KeptForm
 	Form *webui.KeptForm
+	// Preview asks what the form would become, which is still being typed.
+	Preview bool
 }
 
-// reply is what it is answered: the page as it goes on, or an error, which nothing that is typed can bring about.
+// reply is what it is answered: the page as it goes on, what the form would become, or an error, which nothing that is typed
+// can bring about.
 type reply struct {
 	webui.CutOff
-	Error string `json:",omitempty"`
+	Preview *webui.Preview `json:",omitempty"`
+	Error   string         `json:",omitempty"`
 }
 
 // answer answers a question of the page. zone prepares the clock of the copy's event for the machine it runs on.
 func answer(ctx context.Context, asked []byte, zone func(*doc.ClassCopy)) []byte {
-	page, err := goOn(ctx, asked, zone)
-	said := reply{CutOff: page}
+	said, err := goOn(ctx, asked, zone)
 	if err != nil {
 		said.Error = err.Error()
 	}
@@ -39,15 +42,20 @@ func answer(ctx context.Context, asked []byte, zone func(*doc.ClassCopy)) []byte
 }
 
 // goOn reads a question and has it answered by the pages.
-func goOn(ctx context.Context, asked []byte, zone func(*doc.ClassCopy)) (webui.CutOff, error) {
+func goOn(ctx context.Context, asked []byte, zone func(*doc.ClassCopy)) (said reply, err error) {
 	var q question
 	if err := json.Unmarshal(asked, &q); err != nil {
-		return webui.CutOff{}, fmt.Errorf("reading what the page asks: %w", err)
+		return said, fmt.Errorf("reading what the page asks: %w", err)
 	}
 	c, err := doc.ParseClassCopy(q.Copy)
 	if err != nil {
-		return webui.CutOff{}, err
+		return said, err
 	}
 	zone(&c)
-	return webui.GoOn(ctx, q.Page, c, q.Kept, q.Form)
+	if q.Preview && q.Form != nil {
+		preview, err := webui.GoOnPreview(c, q.Kept, *q.Form)
+		return reply{Preview: &preview}, err
+	}
+	said.CutOff, err = webui.GoOn(ctx, q.Page, c, q.Kept, q.Form)
+	return said, err
 }

@@ -112,6 +112,22 @@ func TestAQuestionIsAnswered(t *testing.T) {
 	require.Equal(t, 3600, zone)
 }
 
+// What is still being typed is asked about without the page; what refuses it is the answer, and no error.
+func TestAPreviewIsAnsweredWithoutThePage(t *testing.T) {
+	form := &webui.KeptForm{Action: uuid.New(), Page: "booth", Act: "result", Values: "hook=" + uuid.NewString() + "&next=" + uuid.NewString() + "&result=281.36", At: time.Unix(0, 0)}
+	var q question
+	require.NoError(t, json.Unmarshal(asked(t, form), &q))
+	q.Preview = true
+	text, err := json.Marshal(q)
+	require.NoError(t, err)
+	var said reply
+	require.NoError(t, json.Unmarshal(answer(t.Context(), text, func(*doc.ClassCopy) {}), &said))
+	require.Empty(t, said.Error)
+	require.Empty(t, said.Main)
+	require.NotNil(t, said.Preview)
+	require.NotEmpty(t, said.Preview.Wrong, "a class without a draw has no such hook")
+}
+
 func TestWhatIsNoQuestionIsAnError(t *testing.T) {
 	for _, text := range []string{"", "[]", `{"Page":"booth"}`, `{"Page":"booth","Copy":{}}`} {
 		var said reply

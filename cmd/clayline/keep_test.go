@@ -346,3 +346,44 @@ func TestAWholeClassOverAKilledServer(t *testing.T) {
 	}
 	twenty.verify()
 }
+
+// While somebody types, the page says what Enter will store and which place it gives, or what will be refused; with the
+// server and without it in the same words.
+func TestTheBoothSaysWhatEnterWillStore(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	w := newWire(t, s.address)
+	class := domain.Slug(inventedClass)
+	b := openBooth(s, w, class)
+	to := order(s.class(class))
+	previews := func(words string) {
+		t.Helper()
+		require.Eventually(t, func() bool { return strings.Contains(b.text("#preview"), words) }, deadline, poll, "the page says before: %s", words)
+	}
+	b.press("28l")
+	previews("is not a result.")
+	require.True(t, evaluate[bool](b.browser, `(document.getElementById("result").value = "", true)`))
+	b.press("299.91")
+	previews("Enter stores 299.91 ft for " + to[0] + " ")
+	told := b.text("#preview")
+	b.picture("booth-preview-laptop")
+	b.press("\r")
+	b.asksFor(to[1])
+	for _, p := range s.class(class).Standing() {
+		if s.class(class).Entries[p.Row].Number == to[0] {
+			require.Regexp(t, fmt.Sprintf(`, place %d=? now\.`, p.Place), told, "the place that it then has")
+		}
+	}
+	require.Empty(t, strings.TrimSpace(b.text("#preview")))
+	b.stands()
+	w.cut()
+	b.press("298\r")
+	b.asksFor(to[2])
+	b.press("297.5")
+	previews("Enter stores 297.5 ft for " + to[2] + " ")
+	b.press("\r")
+	b.asksFor(to[3])
+	w.mend(s.address)
+	require.Eventually(t, func() bool { return b.says() == "" }, deadline, poll)
+	require.Equal(t, "297.5 ft", hookOf(s.class(class), to[2]).Result.Distance.String())
+}

@@ -50,12 +50,12 @@ func sheets() []string {
 
 // keeping are the parts of keep.js in the order in which they are joined: the last one begins.
 func keeping() []string {
-	return []string{"keep/store.js", "keep/send.js", "keep/tell.js", "keep/begin.js"}
+	return []string{"keep/store.js", "keep/send.js", "keep/tell.js", "keep/preview.js", "keep/begin.js"}
 }
 
 // telling are the scripts that say something to people.
 func telling() []string {
-	return []string{"awake.js", "live.js", "pits.js", "reminder.js", "typing.js"}
+	return []string{"awake.js", "keep.js", "live.js", "pits.js", "reminder.js", "typing.js"}
 }
 
 // Words is the name of the file with what scripts say in a language: "words.de.json".

@@ -113,7 +113,7 @@ func (p Booth) verb() string {
 
 // resultAttributes tie the field to the words about it.
 func (p Booth) resultAttributes() templ.Attributes {
-	by := "result-words"
+	by := "preview result-words"
 	if p.Confirm != "" {
 		by = "result-confirm " + by
 	}

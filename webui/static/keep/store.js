@@ -5,7 +5,7 @@
 // the last copy of the class and what is kept. Without scripts the page is the same, and needs the server.
 //
 // This is the first of the parts of which keep.js is joined (see static.go): what is kept, and what the page would be. send.js
-// is what comes and goes, tell.js what is said, begin.js what the page does with it.
+// is what comes and goes, tell.js what is said, preview.js what Enter will store, begin.js what the page does with it.
 
 const panel = document.getElementById("kept");
 const here = location.pathname; // /e/EVENT/CLASS/booth
@@ -77,12 +77,13 @@ function load() {
   return loading;
 }
 
-// goOn works the page out with what is kept for its class, and with the form at hand.
-async function goOn(form) {
+// goOn works the page out with what is kept for its class, and with the form at hand; or, for a preview, only what that form
+// would become.
+async function goOn(form, preview = false) {
   const [answer, kept, given] = await Promise.all([load(), all(), copy()]);
   const ask = (f) => ({ Action: f.action, Page: f.path.slice(f.path.lastIndexOf("/") + 1), Act: f.act, Values: f.values, At: f.at });
   const mine = kept.filter((f) => ofClass(f) && (f.state === "kept" || f.state === "sent") && f.action !== form?.action);
-  const worked = JSON.parse(answer(JSON.stringify({ Page: page, Copy: JSON.parse(given.text), Kept: mine.map(ask), Form: form ? ask(form) : null })));
+  const worked = JSON.parse(answer(JSON.stringify({ Page: page, Copy: JSON.parse(given.text), Kept: mine.map(ask), Form: form ? ask(form) : null, Preview: preview })));
   if (worked.Error) {
     throw new Error(worked.Error);
   }

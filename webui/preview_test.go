@@ -1,0 +1,86 @@
+package webui
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"clayline/domain"
+)
+
+// previewOf is what typing into the field of the booth would become.
+func previewOf(t require.TestingT, class *domain.Class, kept []KeptForm, typed, more string) Preview {
+	form := resultOf(class, typed, uuid.UUID{15: 222})
+	form.Values += more
+	told, err := GoOnPreview(given(class), kept, form)
+	require.NoError(t, err)
+	return told
+}
+
+// Before Enter is pressed the page says what would stand, for whom, and with which place.
+func TestAPreviewSaysWhatEnterWillStore(t *testing.T) {
+	t.Parallel()
+	class := tell(t, "floating-ft", "draw", "write", "freeze", "call", "281.36", "keep")
+	who := named(class.Entry(class.OnTrack().Entry))
+	for typed, would := range map[string]Preview{
+		"290,5":           {Result: "290.5 ft", Who: who, Place: "1"},
+		"270":             {Result: "270 ft", Who: who, Place: "2"},
+		"281.36":          {Result: "281.36 ft", Who: who, Place: "1="},
+		"A":               {Result: "absent", Who: who},
+		"Q out of bounds": {Result: "DQ, out of bounds", Who: who},
+	} {
+		require.Equal(t, would, previewOf(t, class, nil, typed, ""), typed)
+	}
+	require.Contains(t, previewOf(t, class, nil, "28l.36", "").Wrong, "is not a result. Type the distance")
+	require.Contains(t, previewOf(t, class, nil, "2873", "").Wrong, "Enter asks once before it is stored.")
+	require.Equal(t, "2873 ft", previewOf(t, class, nil, "2873", "&confirm=2873").Result, "what was confirmed is stored")
+	require.Equal(t, domain.Hooking, class.Phase(), "nothing is done to the copy")
+}
+
+// While the server is away the preview counts what is kept: the place is that of the class as it goes on.
+func TestAPreviewCountsWhatIsKept(t *testing.T) {
+	t.Parallel()
+	class := tell(t, "floating-ft", "draw", "write", "freeze", "call", "281.36", "keep")
+	kept := resultOf(class, "290.5", uuid.UUID{15: 200})
+	after, _, err := kept.on(*class)
+	require.NoError(t, err)
+	next := resultOf(&after, "285", uuid.New())
+	told, err := GoOnPreview(given(class), []KeptForm{kept}, next)
+	require.NoError(t, err)
+	require.Equal(t, Preview{Result: "285 ft", Who: named(after.Entry(after.OnTrack().Entry)), Place: "2"}, told)
+	told, err = GoOnPreview(given(class), nil, next)
+	require.NoError(t, err)
+	require.NotEmpty(t, told.Wrong, "without what is kept there is no such hook")
+
+	next.Values = "%zz"
+	_, err = GoOnPreview(given(class), nil, next)
+	require.Error(t, err, "what is no form is nothing to show")
+}
+
+// Whatever distance is typed: the preview refuses it, or says the place that the standing gives once it is stored.
+func TestThePreviewIsWhatThenStands(t *testing.T) {
+	t.Parallel()
+	class := tell(t, "floating-ft", "draw", "write", "freeze", "call", "281.36", "keep")
+	rapid.Check(t, func(t *rapid.T) {
+		typed := fmt.Sprintf("%d.%02d", rapid.IntRange(0, 900).Draw(t, "feet"), rapid.IntRange(0, 99).Draw(t, "hundredths"))
+		told := previewOf(t, class, nil, typed, "")
+		form := resultOf(class, typed, uuid.UUID{15: 222})
+		after, _, err := form.on(*class)
+		if err != nil {
+			require.NotEmpty(t, told.Wrong)
+			require.Empty(t, told.Result)
+			return
+		}
+		_, h := after.Find(class.OnTrack().ID)
+		require.Equal(t, h.Result.Distance.String(), told.Result)
+		rows := standing(cutEvent, &after).Rows
+		for _, row := range rows {
+			if row.Puller.Number == after.Entry(h.Entry).Number {
+				require.Equal(t, row.Place, told.Place)
+			}
+		}
+	})
+}
