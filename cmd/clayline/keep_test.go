@@ -280,21 +280,15 @@ func TestTwoVersionsAreAPersonsToDecide(t *testing.T) {
 	b.tells("Behind it 1 form is kept here")
 	b.picture("booth-conflict-laptop")
 	require.Equal(t, "285.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String(), "the server's stands until somebody decides")
-	press := func(words string) {
-		t.Helper()
-		require.Eventually(t, func() bool {
-			return evaluate[bool](b.browser, `((b) => b ? (b.click(), true) : false)([...document.querySelectorAll("#kept button")].find((b) => b.textContent.startsWith("`+words+`")))`)
-		}, deadline, poll, "there is a button %s", words)
-	}
-	press("Correct the server")
+	b.pressKept("Correct the server")
 	b.tells("A correction needs its reason")
 	require.True(t, evaluate[bool](b.browser, `((field) => (field.value = "misread tape", field.dispatchEvent(new Event("input")), field.blur(), true))(document.querySelector("#kept [id$=-reason]"))`))
-	press("Correct the server")
+	b.pressKept("Correct the server")
 	require.Eventually(t, func() bool { return hookOf(s.class(class), to[0]).Corrected == "misread tape" }, deadline, poll)
 	require.Equal(t, "287.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String())
 
 	b.tells("Not taken by the server: " + to[1])
-	press("Store “271.05” for the hook on the track")
+	b.pressKept("Store “271.05” for the hook on the track")
 	require.Eventually(t, func() bool { return order(s.class(class))[0] == to[2] }, deadline, poll)
 	require.Equal(t, "271.05 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
 	require.Eventually(t, func() bool { return b.says() == "" }, deadline, poll)
