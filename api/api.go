@@ -161,6 +161,7 @@ func (s *Server) routes(e *echo.Echo) {
 	public(classPath+"/standing", s.standing)
 	stream(classPath+"/stream", s.classStream)
 	e.POST(classPath+"/place", s.act(domain.MoveClass{}, http.StatusOK, readPlace))
+	e.POST(classPath+"/start", s.act(domain.FixStart{}, http.StatusOK, readFixedStart))
 	e.POST(classPath+"/entries", s.act(domain.AddEntry{}, http.StatusCreated, readEntry))
 	e.POST(classPath+"/entries/:entry/scratch", s.act(domain.Scratch{}, http.StatusOK, readScratch))
 	e.POST(classPath+"/entries/:entry/presence", s.act(domain.SayWhere{}, http.StatusOK, readPresence))

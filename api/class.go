@@ -47,17 +47,19 @@ type class struct {
 
 // classLine is a class in a list. The track, the sled and the session are ids of the event, which has their names.
 type classLine struct {
-	Slug     string    `json:"slug"`
-	ID       uuid.UUID `json:"id"`
-	Name     string    `json:"name"`
-	Session  uuid.UUID `json:"session"`
-	Track    uuid.UUID `json:"track"`
-	Sled     uuid.UUID `json:"sled"`
-	Phase    string    `json:"phase"`
-	Awaited  awaited   `json:"awaited"`
-	Official *official `json:"official,omitempty"`
-	Revision int       `json:"revision"`
-	Reopened int       `json:"reopened"`
+	Slug    string    `json:"slug"`
+	ID      uuid.UUID `json:"id"`
+	Name    string    `json:"name"`
+	Session uuid.UUID `json:"session"`
+	Track   uuid.UUID `json:"track"`
+	// Starts is the fixed start, left out where there is none.
+	Starts   *time.Time `json:"starts,omitempty"`
+	Sled     uuid.UUID  `json:"sled"`
+	Phase    string     `json:"phase"`
+	Awaited  awaited    `json:"awaited"`
+	Official *official  `json:"official,omitempty"`
+	Revision int        `json:"revision"`
+	Reopened int        `json:"reopened"`
 }
 
 // awaited says what a class waits for: kinds of actions, those on the track, and who is next. Next is left out while it
@@ -96,7 +98,7 @@ var expected = map[domain.Phase][]string{
 // never differ about it.
 func classLineOf(c *domain.Class) classLine {
 	line := classLine{
-		Slug: c.Slug, ID: c.ID, Name: c.Name, Session: c.Session, Track: c.Track, Sled: c.Sled.ID, Phase: phases[c.Phase()],
+		Slug: c.Slug, ID: c.ID, Name: c.Name, Session: c.Session, Track: c.Track, Starts: moment(c.Fixed), Sled: c.Sled.ID, Phase: phases[c.Phase()],
 		Awaited: awaitedOf(c), Official: officialOf(c.Official), Revision: c.Revision(), Reopened: len(c.Earlier),
 	}
 	return line

@@ -159,6 +159,11 @@ func readPlace(in *sent) deed {
 	return deed{action: domain.MoveClass{Session: in.body.id("session"), Track: in.body.id("track")}}
 }
 
+// readFixedStart reads a fixed start, {"starts": "2026-09-20T00:30:00Z"}; without one nothing is fixed any more.
+func readFixedStart(in *sent) deed {
+	return deed{action: domain.FixStart{Starts: in.body.maybeMoment("starts")}}
+}
+
 // described is a sled with its description, for those who have a pass.
 type described struct {
 	ID          uuid.UUID       `json:"id"`

@@ -60,6 +60,13 @@ func (s *Server) order(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	// A class that is to keep its place alone keeps its fixed start too.
+	for i := range page.Classes {
+		if wish, ok := pins[page.Classes[i].ID]; ok && wish.Starts.IsZero() {
+			wish.Starts = page.Classes[i].Fixed
+			pins[page.Classes[i].ID] = wish
+		}
+	}
 	asks, err := domain.SequenceOf(page.Event, page.Classes, domain.Wishes{Work: domain.UsualWork(), Classes: pins})
 	if err != nil {
 		return err

@@ -77,6 +77,7 @@ func Kinds() []ActionKind {
 		// What is decided before a hook and between rounds.
 		{"class", Desk, PlanClass{}},
 		{"place", Desk, MoveClass{}},
+		{"fixed-start", Desk, FixStart{}},
 		{"entry", Desk, AddEntry{}},
 		{"scratch", Desk, Scratch{}},
 		{"commitment", Desk, Commit{}},

@@ -20,6 +20,8 @@ type Class struct {
 	// Session and Track say when and where it is pulled; they decide nothing.
 	Session uuid.UUID
 	Track   uuid.UUID
+	// Fixed is when it begins at the soonest, by the programme; zero where nothing is fixed. It decides nothing either.
+	Fixed time.Time
 	// Slug is made from the name once and stays when the name would be written otherwise, because it is printed
 	// on paper.
 	Slug string // permanent part of its address

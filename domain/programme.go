@@ -266,7 +266,7 @@ func classesIn(n int, where string) string {
 func idTaken() error { return invalid("id", "that id is taken", "give a new UUID, or none") }
 
 // MoveClass puts a class into another session or onto another track, until its first hook is called: from then on
-// people stand where the programme sent them. Whether the event has the session and the track, the database says.
+// people stand where the programme sent them. A fixed start is left behind with the session. Whether the event has the session and the track, the database says.
 type MoveClass struct {
 	Session uuid.UUID
 	Track   uuid.UUID
@@ -276,7 +276,22 @@ func (a MoveClass) decide(c *Class, _ time.Time) error {
 	if c.begun() {
 		return wrongState("the first hook was called, and the class stays where it is pulled", "leave it where it is")
 	}
+	if c.Session != a.Session {
+		c.Fixed = time.Time{} // a time of the session that it leaves
+	}
 	c.Session, c.Track = a.Session, a.Track
+	return nil
+}
+
+// FixStart says when a class begins at the soonest, until its first hook is called; the zero time fixes nothing any more.
+// It holds nobody back: what comes before may take longer, and people begin when they are ready.
+type FixStart struct{ Starts time.Time }
+
+func (a FixStart) decide(c *Class, _ time.Time) error {
+	if c.begun() {
+		return wrongState("the first hook was called, and the class has its start", "leave it as it is")
+	}
+	c.Fixed = a.Starts.UTC()
 	return nil
 }
 

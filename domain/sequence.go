@@ -66,7 +66,7 @@ type Wishes struct {
 	Breaks  map[uuid.UUID][]Pause
 }
 
-// ClassWish pins a class: its place on its track in its session, from 1, and when it begins.
+// ClassWish pins a class: its place on its track in its session, from 1, and when it begins, in place of its own fixed start.
 type ClassWish struct {
 	Place  int
 	Starts time.Time
@@ -121,7 +121,11 @@ func SequenceOf(e Event, classes []Class, w Wishes) (Sequence, error) {
 			Sessions: []int{slices.IndexFunc(s.Sessions, func(o Session) bool { return o.ID == c.Session })},
 			Place:    w.Classes[c.ID].Place,
 		}
-		if starts := w.Classes[c.ID].Starts; !starts.IsZero() {
+		starts := c.Fixed
+		if wish, asked := w.Classes[c.ID]; asked {
+			starts = wish.Starts
+		}
+		if !starts.IsZero() {
 			class.Fixed = starts.Sub(s.Zero)
 		}
 		if at := [2]uuid.UUID{c.Session, c.Track}; !c.Movable() {

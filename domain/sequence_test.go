@@ -160,3 +160,35 @@ func TestTheBreaksAreThoseOfTheSession(t *testing.T) {
 		assert.Equal(t, c.want, s.Problem.Sessions[0].Breaks)
 	}
 }
+
+// A fixed start is waited for unless another is asked for, or none; moved to another session, a class leaves it behind.
+func TestAFixedStartIsThatOfItsClass(t *testing.T) {
+	t.Parallel()
+	e, classes := fairDay()
+	starts := e.Sessions[1].Starts
+	var err error
+	classes[1], err = domain.Decide(classes[1], domain.FixStart{Starts: starts.Add(2 * time.Hour)}, starts)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		asked map[uuid.UUID]domain.ClassWish
+		want  time.Duration
+	}{
+		{nil, 26 * time.Hour},
+		{map[uuid.UUID]domain.ClassWish{{12}: {Starts: starts.Add(3 * time.Hour)}}, 27 * time.Hour},
+		{map[uuid.UUID]domain.ClassWish{{12}: {}}, 0},
+	} {
+		s, err := domain.SequenceOf(e, classes, domain.Wishes{Work: domain.UsualWork(), Classes: c.asked})
+		require.NoError(t, err)
+		assert.Equal(t, c.want, s.Classes[1].Fixed)
+	}
+	for session, want := range map[uuid.UUID]time.Time{{1}: starts.Add(2 * time.Hour), {2}: {}} {
+		moved, err := domain.Decide(classes[1], domain.MoveClass{Session: session, Track: uuid.UUID{4}}, starts)
+		require.NoError(t, err)
+		assert.Equal(t, want, moved.Fixed)
+	}
+	free, err := domain.Decide(classes[1], domain.FixStart{}, starts)
+	require.NoError(t, err)
+	assert.Zero(t, free.Fixed)
+	_, err = domain.Decide(classes[0], domain.FixStart{Starts: starts}, starts)
+	assert.Equal(t, domain.WrongState, domain.KindOf(err), "its first hook was called")
+}

@@ -49,7 +49,7 @@ func (r *classRead) round(id uuid.UUID) *domain.Round {
 func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock string) *classRead {
 	r := &classRead{at: make(map[uuid.UUID]int), rounds: make(map[uuid.UUID][2]int)}
 	each(batch.Queue(`
-		SELECT c.id, c.event_id, c.session_id, c.track_id, c.slug, c.name, c.rules,
+		SELECT c.id, c.event_id, c.session_id, c.track_id, c.fixed_start, c.slug, c.name, c.rules,
 		       c.sled_id, c.sled, c.sled_changes,
 		       c.draw_seed, c.drawn_at, c.draw_order, c.draw_times, c.draw_reason, c.draw_how,
 		       c.promise_hash, c.promised_at, c.promise_reason,
@@ -76,9 +76,9 @@ func (r *classRead) class(rows pgx.Rows) error {
 	var rules, line, sled string
 	var sledID uuid.UUID
 	var changes int
-	var drawn, stopped, official, promised *time.Time
+	var fixed, drawn, stopped, official, promised *time.Time
 	// The order is that of the columns in queueClasses.
-	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &c.Slug, &c.Name, &rules,
+	err := rows.Scan(&c.ID, &c.Event, &c.Session, &c.Track, &fixed, &c.Slug, &c.Name, &rules,
 		&sledID, &sled, &changes,
 		&c.Draw.Seed, &drawn, &c.Draw.Order, &c.Draw.Times, &c.Draw.Reason, &c.Draw.How,
 		&c.Promise.Hash, &promised, &c.Promise.Reason,
@@ -88,7 +88,7 @@ func (r *classRead) class(rows pgx.Rows) error {
 		return err
 	}
 	c.Draw.Drawn, c.Stopped.At, c.Official.Made = utc(drawn), utc(stopped), utc(official)
-	c.Promise.Made = utc(promised)
+	c.Promise.Made, c.Fixed = utc(promised), utc(fixed)
 	if c.Rules, err = doc.ParseRuleSet([]byte(rules)); err != nil {
 		return err
 	}

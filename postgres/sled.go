@@ -119,14 +119,14 @@ func missing[T any](list, other []T, id func(T) uuid.UUID) []T {
 	return found
 }
 
-// savePlace writes that a class moved to another session or track.
+// savePlace writes that a class moved to another session or track, or has another fixed start.
 func (t *tx) savePlace(before, after domain.Class) {
-	if before.Session == after.Session && before.Track == after.Track {
+	if before.Session == after.Session && before.Track == after.Track && before.Fixed.Equal(after.Fixed) {
 		return
 	}
 	t.writes.Queue(`
 		UPDATE class
-		SET session_id = @session, track_id = @track
+		SET session_id = @session, track_id = @track, fixed_start = @fixed
 		WHERE id = @id`,
-		pgx.NamedArgs{"id": after.ID, "session": after.Session, "track": after.Track})
+		pgx.NamedArgs{"id": after.ID, "session": after.Session, "track": after.Track, "fixed": null(after.Fixed)})
 }

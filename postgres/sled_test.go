@@ -59,8 +59,12 @@ func TestTheProgrammeIsReadBack(t *testing.T) {
 	require.NoError(t, d.change(desk.AnyVersion, domain.ChangeSession{Session: sunday.ID, Name: sunday.Name, Starts: start, Curfew: sunday.Curfew, Breaks: sunday.Breaks}))
 	require.NoError(t, d.change(desk.AnyVersion, domain.AddTrack{Track: upper.ID, Name: "Up"}))
 	require.NoError(t, d.change(desk.AnyVersion, domain.RenameTrack{Track: upper.ID, Name: upper.Name}))
+	fixed := d.must(domain.FixStart{Starts: start.Add(2 * time.Hour)})
+	require.Equal(t, start.Add(2*time.Hour), fixed.Fixed)
 	moved := d.must(domain.MoveClass{Session: sunday.ID, Track: upper.ID})
 	require.Equal(t, []uuid.UUID{sunday.ID, upper.ID}, []uuid.UUID{moved.Session, moved.Track})
+	require.Zero(t, moved.Fixed, "it is left behind with the session")
+	d.must(domain.FixStart{Starts: start.Add(3 * time.Hour)})
 	for _, a := range []domain.EventAction{domain.RemoveSession{Session: sunday.ID}, domain.RemoveTrack{Track: upper.ID}} {
 		require.Equal(t, domain.WrongState, domain.KindOf(d.change(desk.AnyVersion, a)))
 	}
@@ -71,6 +75,7 @@ func TestTheProgrammeIsReadBack(t *testing.T) {
 	require.Equal(t, []domain.Session{sunday}, page.Event.Sessions)
 	require.Equal(t, []domain.Track{upper}, page.Event.Tracks)
 	require.Equal(t, moved.Session, page.Classes[0].Session)
+	require.Equal(t, start.Add(3*time.Hour), page.Classes[0].Fixed)
 	_, err = d.desk.Act(d.ctx, organiser, d.ref, uuid.New(), domain.MoveClass{Session: d.event.Sessions[0].ID, Track: upper.ID})
 	var refusal *domain.Error
 	require.ErrorAs(t, err, &refusal)

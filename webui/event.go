@@ -110,7 +110,7 @@ func classLines(e domain.Event, session domain.Session, classes []domain.Class, 
 			continue
 		}
 		line := templates.ClassLine{Name: class.Name, Href: classHref(e, *class), State: stateWords(class), Winner: winner(class), Likely: likely[class.ID]}
-		line.Now = onNow(class)
+		line.Now, line.Time = onNow(class), clock(e, class.Fixed)
 		if len(e.Tracks) > 1 {
 			line.Track = trackName(e, class)
 		}

@@ -38,7 +38,7 @@ func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []t
 // is told by its kind.
 var plainKinds = map[string]string{
 	"event": "event planned", "season": "season written", "pass": "entry link made", "enter": "a device entered", "leave": "a pass was given back", "revoke": "a pass was taken away",
-	"class": "class planned", "official": "the result was made official", "place": "moved to another session or track", "setting": "setting written", "freeze": "setting frozen",
+	"class": "class planned", "official": "the result was made official", "place": "moved to another session or track", "fixed-start": "given another fixed start", "setting": "setting written", "freeze": "setting frozen",
 }
 
 // whatHappened tells one line of a class's journal. A payload that cannot be read is told by its kind: a page

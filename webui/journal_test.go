@@ -27,10 +27,11 @@ func TestTheJournalInWords(t *testing.T) {
 		action domain.Action
 		says   string
 	}{
-		"class":   {domain.PlanClass{Name: c.Name, Rules: c.Rules}, "class planned"},
-		"place":   {domain.MoveClass{}, "moved to another session or track"},
-		"entry":   {domain.AddEntry{Number: "99"}, "entered 99"},
-		"scratch": {domain.Scratch{Entry: l.entry("23"), Reason: "clutch"}, "scratched 23: clutch"},
+		"class":       {domain.PlanClass{Name: c.Name, Rules: c.Rules}, "class planned"},
+		"place":       {domain.MoveClass{}, "moved to another session or track"},
+		"fixed-start": {domain.FixStart{}, "given another fixed start"},
+		"entry":       {domain.AddEntry{Number: "99"}, "entered 99"},
+		"scratch":     {domain.Scratch{Entry: l.entry("23"), Reason: "clutch"}, "scratched 23: clutch"},
 		"attend": {domain.Attend{Entries: []domain.Attended{{Entry: l.entry("23"), Attendance: domain.Attendance{Came: true, Guest: true, Fee: 2000, Paid: true}}, {Entry: l.entry("7")}}},
 			"written down: 23 came, guest, paid; 7 not seen"},
 		"draw":        {domain.DrawClass{Seed: "dice 1"}, "drawn with seed dice 1"},

@@ -48,7 +48,7 @@ func (s *Site) sequenceAct(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, "/e/"+c.Param("event")+"/desk/order")
 }
 
-// useSequence stores what a form of the page asks for: first what moves to another session or track, then the curfews and breaks, then the order.
+// useSequence stores what a form of the page asks for: first what moves to another session or track, then the curfews, breaks and fixed starts, then the order.
 func (s *Site) useSequence(c echo.Context, by desk.By, values url.Values, action uuid.UUID) error {
 	var order domain.OrderClasses
 	for _, word := range strings.Fields(values.Get(templates.FieldClasses)) {
@@ -65,7 +65,7 @@ func (s *Site) useSequence(c echo.Context, by desk.By, values url.Values, action
 	if err := s.move(c.Request().Context(), by, c.Param("event"), action, moves); err != nil {
 		return err
 	}
-	hours, err := s.useHours(c, by, values, action)
+	hours, err := s.useTimes(c, by, values, action)
 	if err != nil || (hours || len(moves) > 0) && len(order.Classes) == 0 {
 		return err
 	}
@@ -211,7 +211,7 @@ func (q *sequenced) class(id string) *domain.Class {
 	return q.placed[i]
 }
 
-// use makes the form that stores an order, with what moves to another session or track and the curfews and breaks that are
+// use makes the form that stores an order, with what moves to another session or track and the times that are
 // asked for: the places that these classes have now are given out anew, and all others keep theirs. The order is left out where it is the one in use.
 func (q *sequenced) use(order []*domain.Class) *templates.Form {
 	ids, same := make([]string, len(q.all)), true

@@ -3,8 +3,11 @@
 package webui
 
 import (
+	"fmt"
 	"net/url"
 	"slices"
+	"strings"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -14,8 +17,8 @@ import (
 	"clayline/webui/templates"
 )
 
-// hours are the curfew and the breaks that are asked for a session which has others, as they are typed; none where all are
-// those in use.
+// hours are the curfew and the breaks that are asked for a session which has others, and the fixed starts of classes that
+// have others, as they are typed; none where all are those in use.
 func (q *sequenced) hours() (list []templates.Hidden) {
 	for _, s := range q.event.Sessions {
 		asked := s
@@ -31,7 +34,37 @@ func (q *sequenced) hours() (list []templates.Hidden) {
 				templates.Hidden{Name: templates.PrefixBreaks + id, Value: typedBreaks(q.event, asked)})
 		}
 	}
+	for _, c := range q.placed {
+		// A class without a wish has the start that is its own.
+		if wish, ok := q.wishes.Classes[c.ID]; ok && !wish.Starts.Equal(c.Fixed) {
+			list = append(list, templates.Hidden{Name: templates.PrefixStarts + c.Slug, Value: clock(q.event, wish.Starts)})
+		}
+	}
 	return list
+}
+
+// startsOf reads the fixed starts of a form, by the address of the class: each on the clock of the session in which the class
+// is by now.
+func startsOf(page desk.EventPage, values url.Values) (map[string]time.Time, error) {
+	starts := make(map[string]time.Time)
+	for i := range page.Classes {
+		c := &page.Classes[i]
+		field := templates.PrefixStarts + c.Slug
+		in := slices.IndexFunc(page.Event.Sessions, func(s domain.Session) bool { return s.ID == c.Session })
+		typed := strings.TrimSpace(values.Get(field))
+		if !values.Has(field) || in < 0 {
+			continue
+		}
+		at := time.Time{}
+		if typed != "" {
+			var err error
+			if at, err = clockAfter(page.Event.Sessions[in].Starts.In(page.Event.Location()), typed); err != nil {
+				return nil, &domain.Error{Kind: domain.Invalid, Field: field, Message: fmt.Sprintf("%q is no time of day", typed), Fix: "write one such as 19:30", Cause: err}
+			}
+		}
+		starts[c.Slug] = at
+	}
+	return starts, nil
 }
 
 // hoursOf reads the sessions of a form that are to have another curfew or other breaks.
@@ -55,9 +88,9 @@ func hoursOf(e domain.Event, values url.Values) (list []domain.ChangeSession, er
 	return list, nil
 }
 
-// useHours stores other curfews and breaks, a line of the journal for each session, with ids that follow from the form's.
-// It tells whether there were any.
-func (s *Site) useHours(c echo.Context, by desk.By, values url.Values, action uuid.UUID) (bool, error) {
+// useTimes stores other curfews, breaks and fixed starts, a line of the journal for each session and class, with ids that
+// follow from the form's. It tells whether there were any.
+func (s *Site) useTimes(c echo.Context, by desk.By, values url.Values, action uuid.UUID) (bool, error) {
 	page, err := s.desk.EventPage(c.Request().Context(), c.Param("event"))
 	if err != nil {
 		return false, err
@@ -72,5 +105,14 @@ func (s *Site) useHours(c echo.Context, by desk.By, values url.Values, action uu
 			return false, err
 		}
 	}
-	return len(list) > 0, nil
+	starts, err := startsOf(page, values)
+	if err != nil {
+		return false, err
+	}
+	for slug, at := range starts {
+		if _, err := s.desk.Act(c.Request().Context(), by, desk.Ref{Event: page.Event.Slug, Class: slug}, partOf(action, "start "+slug, 0), domain.FixStart{Starts: at}); err != nil {
+			return false, ofClass(slug, err)
+		}
+	}
+	return len(list)+len(starts) > 0, nil
 }

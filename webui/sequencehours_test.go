@@ -89,3 +89,28 @@ func TestABreakOfTheSessionMovesItsClasses(t *testing.T) {
 	list := programme(page.Event, page.Classes, nil)
 	assert.Equal(t, []string{"Break at about 18:05, 30 min"}, list[0].Sessions[0].Breaks)
 }
+
+// A fixed start stands in its field until another is typed, and is stored where it is another; what is moved to another
+// session has left its own behind.
+func TestAFixedStartIsUsed(t *testing.T) {
+	t.Parallel()
+	page := weekend()
+	page.Classes[2].Fixed = page.Event.Sessions[0].Starts.Add(2 * time.Hour)
+	view := sequenceOf(page, nil)
+	assert.Equal(t, []string{"20:00", "20:00"}, []string{view.Form.Value("starts-farm-stock"), view.Sessions[0].Classes[2].Time})
+	assert.False(t, view.Hours)
+	for typed, want := range map[string]string{"20:30": "20:30", "": ""} {
+		view = sequenceOf(page, asked("starts-farm-stock", typed))
+		assert.Equal(t, []templates.Hidden{{Name: "starts-farm-stock", Value: want}}, view.UseTyped.Hidden[1:], typed)
+	}
+	view = sequenceOf(page, asked(to("farm-stock"), uuid.UUID{2}.String(), "starts-farm-stock", ""))
+	require.Len(t, view.UseTyped.Hidden, 3)
+	assert.Equal(t, []string{"classes", "moves"}, []string{view.UseTyped.Hidden[1].Name, view.UseTyped.Hidden[2].Name})
+	assert.False(t, view.Hours, "the move alone leaves it behind")
+
+	starts, err := startsOf(page, url.Values{"starts-farm-stock": {" 0:30 "}, "starts-open": {""}})
+	require.NoError(t, err)
+	assert.Equal(t, map[string]time.Time{"farm-stock": page.Event.Sessions[0].Starts.Add(390 * time.Minute), "open": {}}, starts)
+	_, err = startsOf(page, url.Values{"starts-open": {"late"}})
+	assert.EqualError(t, err, `"late" is no time of day; write one such as 19:30`)
+}

@@ -10,6 +10,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -89,6 +90,9 @@ func (q *sequenced) readPlaces() {
 		})
 		if c.Movable() && (session != c.Session || track != c.Track) {
 			moved := *c
+			if session != c.Session {
+				moved.Fixed = time.Time{} // left behind with the session
+			}
 			moved.Session, moved.Track = session, track
 			q.placed[i] = &moved
 		}

@@ -37,11 +37,11 @@ func (q *sequenced) read() {
 	for _, c := range q.typed {
 		at := [2]uuid.UUID{c.Session, c.Track}
 		places[at]++
-		wish := domain.ClassWish{Starts: q.moment(templates.PrefixStarts+c.Slug, c.Session)}
+		wish := domain.ClassWish{Starts: q.fixed(c)}
 		if q.asked.Get(templates.PrefixPin+c.Slug) != "" {
 			wish.Place = places[at]
 		}
-		if c.Movable() && wish != (domain.ClassWish{}) {
+		if c.Movable() && (wish != (domain.ClassWish{}) || !c.Fixed.IsZero()) {
 			q.wishes.Classes[c.ID] = wish
 		}
 	}
@@ -96,6 +96,16 @@ func (q *sequenced) readSession(s domain.Session) {
 		return
 	}
 	q.wishes.Breaks[s.ID] = breaks
+}
+
+// fixed reads the fixed start that a class is to have: its own where the address says nothing of it.
+func (q *sequenced) fixed(c *domain.Class) time.Time {
+	field := templates.PrefixStarts + c.Slug
+	if q.asked.Has(field) {
+		return q.moment(field, c.Session)
+	}
+	q.form.Values[field] = clock(q.event, c.Fixed)
+	return c.Fixed
 }
 
 // moment reads a time of day of a session; zero where none is typed, or none can be read.

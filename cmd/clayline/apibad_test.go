@@ -83,6 +83,7 @@ func writes(p *programs) map[string]write {
 	s := entering(p.fair)
 	class("scratchEntry", domain.Desk, post, s.api("/entries/"+s.class().Entries[0].ID.String()+"/scratch"), `{"reason": "broken axle"}`, 200)
 	s = entering(p.fair)
+	class("fixStart", domain.Desk, post, s.api("/start"), `{"starts": "2026-09-20T00:30:00Z"}`, 200)
 	class("moveClass", domain.Desk, post, s.api("/place"), fmt.Sprintf(`{"session": "%s", "track": "%s"}`, e.Sessions[1].ID, e.Tracks[0].ID), 200)
 	s = entering(p.fair)
 	class("addEntry", domain.Desk, post, s.api("/entries"), `{"id": `+id()+`, "number": "99", "puller": "Orla Penrose", "vehicle": "Grey Mule", "home": "Lower Marsh"}`, 201)

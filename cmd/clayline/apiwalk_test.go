@@ -69,6 +69,8 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	p.ask(call{method: http.MethodPut, path: event + "/order", body: `{"classes": [{"id": "` + p.get(class).at("id") + `"}]}`, as: all}).is(http.StatusOK)
 	require.Equal(t, p.get(class).at("id"), p.ask(call{method: http.MethodGet, path: event + "/order", as: all}).at("proposed.classes.0.id"))
 	p.asksWithPins(event, p.get(class).at("id"), all)
+	write(class+"/start", `{"starts": "2026-09-19T20:30:00+02:00"}`).is(http.StatusOK)
+	require.Equal(t, "2026-09-19T18:30:00Z", p.get(class).at("starts"))
 	write(class+"/place", `{"session": "`+e.at("sessions.1.id")+`", "track": "`+e.at("tracks.0.id")+`"}`).is(http.StatusOK)
 	require.Equal(t, e.at("sessions.1.id"), p.get(class).at("session"))
 

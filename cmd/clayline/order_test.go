@@ -60,8 +60,9 @@ func TestTheOrderOfTheClassesIsDrawnAndUsed(t *testing.T) {
 	assert.Equal(t, "order", page.Journal[0].Kind)
 }
 
-// Breaks that are typed at the order of the classes are stored with it, once, and stand on the programme for everybody.
-func TestBreaksAreUsedFromTheOrderOfTheClasses(t *testing.T) {
+// Breaks and a fixed start that are typed at the order of the classes are stored with it, once, and the breaks stand
+// on the programme for everybody.
+func TestTimesAreUsedFromTheOrderOfTheClasses(t *testing.T) {
 	t.Parallel()
 	f := newFair(t)
 	_, cookie := f.pass("", domain.Desk)
@@ -71,7 +72,7 @@ func TestBreaksAreUsedFromTheOrderOfTheClasses(t *testing.T) {
 	require.NoError(t, err)
 	starts := page.Event.Sessions[slices.IndexFunc(page.Event.Sessions, func(o domain.Session) bool { return o.ID.String() == session })].Starts
 	typed := starts.Add(time.Hour).In(page.Event.Location()).Format("15:04")
-	asked := v.get("/e/" + inventedSlug + "/desk/order?breaks-" + session + "=" + url.QueryEscape(typed+" 20"))
+	asked := v.get("/e/" + inventedSlug + "/desk/order?breaks-" + session + "=" + url.QueryEscape(typed+" 20") + "&starts-" + s.class().Slug + "=" + url.QueryEscape(typed))
 	require.Equal(t, http.StatusOK, asked.status, asked.says())
 	sent := asked.form("order")
 	require.Equal(t, typed+" 20", sent.values.Get("breaks-"+session))
@@ -79,8 +80,9 @@ func TestBreaksAreUsedFromTheOrderOfTheClasses(t *testing.T) {
 	lines := f.lines()
 	for range 2 {
 		require.Equal(t, http.StatusSeeOther, v.submit(sent).status)
-		require.Equal(t, lines+1, f.lines(), "one line, sent once or twice")
+		require.Equal(t, lines+2, f.lines(), "a line for the breaks and one for the start, sent once or twice")
 	}
+	assert.True(t, s.class().Fixed.Equal(starts.Add(time.Hour)))
 	for _, place := range []string{"", "/desk/programme", "/day"} {
 		assert.Contains(t, v.get("/e/"+inventedSlug+place).says(), "Break at about "+typed+", 20 min", place)
 	}

@@ -203,6 +203,9 @@ func deeds(f *fair) map[string]deed {
 		"swap": {drawn, func(c *domain.Class) domain.Action {
 			return domain.Swap{Entry: c.Draw.Order[0], With: c.Draw.Order[1], Reason: "one trailer"}
 		}},
+		"fixed-start": {entering, func(*domain.Class) domain.Action {
+			return domain.FixStart{Starts: f.loader.event.Sessions[0].Starts}
+		}},
 		"place": {entering, func(c *domain.Class) domain.Action {
 			return domain.MoveClass{Session: f.loader.event.Sessions[1].ID, Track: c.Track}
 		}},

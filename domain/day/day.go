@@ -9,7 +9,7 @@
 // moment from which windows count is the last that was stored on the track. Then come, in this order, the hook under way,
 // those who wait, further class rounds, the pull-off with as many as are expected, and then the classes that have not
 // begun: first by session, then as planned. A session begins no sooner than its start; between two classes lies [Change],
-// and a break of the session where its time has come; before a round whose sled is set anew lies [Set].
+// and a break of the session where its time has come; a class with a fixed start waits for it; before a round whose sled is set anew lies [Set].
 //
 // # The plan
 //

@@ -378,3 +378,22 @@ func TestABreakThatIsBehindMovesNothing(t *testing.T) {
 	assert.InDelta(t, 0, moved(first, late), fitted, "it is over, and the sled is set")
 	assert.InDelta(t, 0, moved(first, planned(t, "Modified", 6).begins(six.Add(75*time.Minute)), planned(t, "Street", 6)), fitted, "the next class was called")
 }
+
+// A class waits for its fixed start, in the plan as in what is expected; one that it is late for moves nothing. A break while
+// it is waited for costs nothing beside.
+func TestAFixedStartIsWaitedFor(t *testing.T) {
+	t.Parallel()
+	first, second := planned(t, "Field Stock", 4), planned(t, "Modified", 6)
+	second.do(domain.FixStart{Starts: six.Add(3 * time.Hour)})
+	e := event(time.Time{})
+	for _, breaks := range [][]domain.Pause{nil, {{From: six.Add(2 * time.Hour), Minutes: 30}}} {
+		e.Sessions[1].Breaks = breaks
+		told := of(e, nil, first, second)
+		assert.Equal(t, six.Add(3*time.Hour), told.Classes[1].Planned.Start, breaks)
+		assert.Equal(t, six.Add(3*time.Hour), told.Classes[1].Starts.Early, breaks)
+		assert.InDelta(t, 0, told.Classes[1].Starts.Middle.Sub(six.Add(3*time.Hour)).Minutes(), fitted, breaks)
+	}
+	free, late := planned(t, "Modified", 6), planned(t, "Modified", 6)
+	late.do(domain.FixStart{Starts: six})
+	assert.Equal(t, of(event(time.Time{}), nil, first, free).Classes[1].Ends, of(event(time.Time{}), nil, first, late).Classes[1].Ends)
+}

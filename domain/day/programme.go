@@ -29,6 +29,14 @@ func (p *programme) session(c *domain.Class) domain.Session {
 	return domain.Session{}
 }
 
+// soonest is when a class can begin: with its session, or at its fixed start.
+func (p *programme) soonest(c *domain.Class) time.Time {
+	if starts := p.session(c).Starts; starts.After(c.Fixed) {
+		return starts
+	}
+	return c.Fixed
+}
+
 // plan sets what was to be expected of each class beforehand, session by session.
 func (p *programme) plan(classes []*domain.Class, told []Class) {
 	for _, s := range p.sessions {
@@ -36,8 +44,10 @@ func (p *programme) plan(classes []*domain.Class, told []Class) {
 		day := forecast.New(p.prior)
 		// As planned: what is over by now was to come then, in the order of the programme, which the turns have changed.
 		for _, i := range p.inSession(classes, s) {
-			p.pause(day, forecast.Now{}, s, s.Starts)
-			p.add(i, p.whole(classes[i], i), len(p.items) > 0)
+			p.pause(day, forecast.Now{}, classes[i], s.Starts)
+			items := p.whole(classes[i], i)
+			items[0].NotBefore = max(classes[i].Fixed.Sub(s.Starts), 0)
+			p.add(i, items, len(p.items) > 0)
 		}
 		windows := day.Plan(forecast.Now{}, p.items).Windows
 		for i := range classes {
@@ -79,14 +89,20 @@ func (p *programme) begin(classes int) {
 }
 
 // pause adds the breaks of a session that begin with the change of class which comes next: those whose time has come in the
-// middle of all days, once the items so far are done. There is none before the first class.
-func (p *programme) pause(day *forecast.Day, now forecast.Now, s domain.Session, from time.Time) {
+// middle of all days, once the items so far are done, and those while its fixed start is waited for. There is none before
+// the first class.
+func (p *programme) pause(day *forecast.Day, now forecast.Now, c *domain.Class, from time.Time) {
+	s := p.session(c)
 	for len(p.items) > 0 && p.taken[s.ID] < len(s.Breaks) {
 		b, windows := s.Breaks[p.taken[s.ID]], day.Plan(now, p.items).Windows
+		item := forecast.Item{Pause: b.Length()}
 		if from.Add(windows[len(windows)-1].End.Middle).Before(b.From) {
-			return
+			if c.Fixed.Before(b.From) {
+				return
+			}
+			item.NotBefore = max(b.From.Sub(from), 0)
 		}
-		p.items = append(p.items, forecast.Item{Pause: b.Length()})
+		p.items = append(p.items, item)
 		p.taken[s.ID]++
 	}
 }
@@ -214,8 +230,8 @@ func (p *programme) expect(classes []*domain.Class, told *Track) {
 		}
 		// The change is made where the setting is frozen and nothing else comes before.
 		frozen := c.Current() != nil && c.Current().Open() != nil && len(p.items) == 1
-		p.pause(learned, now, p.session(c), told.AsOf)
-		items[0].NotBefore = max(p.session(c).Starts.Sub(told.AsOf), 0)
+		p.pause(learned, now, c, told.AsOf)
+		items[0].NotBefore = max(p.soonest(c).Sub(told.AsOf), 0)
 		p.add(i, items, len(p.items) > 0 && !frozen)
 	}
 	plan := learned.Plan(now, p.items)
@@ -225,7 +241,7 @@ func (p *programme) expect(classes []*domain.Class, told *Track) {
 			continue
 		}
 		if class.State == ToCome {
-			class.Starts = window(told.AsOf, plan.Windows[p.first[i]].Start).from(p.session(classes[i]).Starts)
+			class.Starts = window(told.AsOf, plan.Windows[p.first[i]].Start).from(p.soonest(classes[i]))
 		}
 		class.Ends = window(told.AsOf, plan.Windows[p.last[i]].End)
 	}

@@ -59,28 +59,37 @@ func CalendarOf(e domain.Event, classes []domain.Class, number int64, at time.Ti
 	return c
 }
 
-// ClassCalendarOf returns the session in which a class is pulled, under the name of the class; no entry when it has none.
+// ClassCalendarOf returns the session in which a class is pulled, under the name of the class, or its fixed start where it has
+// one; no entry when it has no session.
 func ClassCalendarOf(e domain.Event, class domain.Class, number int64, at time.Time) Calendar {
 	c := Calendar{Name: e.Name + ": " + class.Name}
 	for _, s := range e.Sessions {
 		if s.ID == class.Session {
-			c.Events = append(c.Events, CalendarEvent{
+			entry := CalendarEvent{
 				ID: class.ID, Sequence: number, Changed: at, Starts: s.Starts, Title: c.Name, Place: e.Place,
 				Text: "In the session " + s.Name + ", which begins at this time.",
-			})
+			}
+			if class.Fixed.After(s.Starts) {
+				entry.Starts, entry.Text = class.Fixed, "In the session "+s.Name+", not before this time."
+			}
+			c.Events = append(c.Events, entry)
 		}
 	}
 	return c
 }
 
-// calendarClass names a class, with its track where there are several.
+// calendarClass names a class, with its track where there are several, and its fixed start where it has one.
 func calendarClass(e domain.Event, class domain.Class) string {
+	words := class.Name
 	for _, t := range e.Tracks {
 		if t.ID == class.Track && len(e.Tracks) > 1 {
-			return class.Name + " (" + t.Name + ")"
+			words += " (" + t.Name + ")"
 		}
 	}
-	return class.Name
+	if !class.Fixed.IsZero() {
+		words += ", not before " + class.Fixed.In(e.Location()).Format("15:04")
+	}
+	return words
 }
 
 // WriteICS writes the calendar as text/calendar in UTF-8. Times are in UTC, which every calendar shows on its own clock.

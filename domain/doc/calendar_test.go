@@ -115,3 +115,17 @@ func TestTheBreaksStandInTheCalendar(t *testing.T) {
 	assert.Equal(t, "Break at about 19:30, 20 min\n8,200 lb Field Stock (Track 1)\n36 t Visiting Tractors (Track 2)", c.Events[1].Text)
 	assert.NotContains(t, c.Events[0].Text, "Break")
 }
+
+// A fixed start is that of the class in its calendar, and stands behind its name in that of the event.
+func TestAFixedStartStandsInTheCalendar(t *testing.T) {
+	t.Parallel()
+	e, classes := calendarEvent()
+	fixed := e.Sessions[1].Starts.Add(90 * time.Minute)
+	classes[0].Fixed = fixed
+	assert.Contains(t, doc.CalendarOf(e, classes, 41, fixed).Events[1].Text, "8,200 lb Field Stock (Track 1), not before 19:30\n")
+	entry := doc.ClassCalendarOf(e, classes[0], 41, fixed).Events[0]
+	assert.Equal(t, fixed, entry.Starts)
+	assert.Equal(t, "In the session Evening, not before this time.", entry.Text)
+	classes[0].Fixed = e.Sessions[1].Starts.Add(-time.Hour)
+	assert.Equal(t, e.Sessions[1].Starts, doc.ClassCalendarOf(e, classes[0], 41, fixed).Events[0].Starts, "it begins with its session")
+}

@@ -37,8 +37,9 @@ func everyAction(t testing.TB) map[string]struct {
 		action  domain.Action
 		payload string
 	}{
-		"class": {domain.PlanClass{Class: a, Event: b, Session: c, Track: a, Name: "Farm stock", Rules: set(t, "capped-100m"), Sled: domain.Sled{ID: b, Name: "Grey", Gears: 5, StartHoles: 4}}, ""},
-		"place": {domain.MoveClass{Session: a, Track: b}, `{"Session":` + one + `,"Track":` + two + `}`},
+		"class":       {domain.PlanClass{Class: a, Event: b, Session: c, Track: a, Name: "Farm stock", Rules: set(t, "capped-100m"), Sled: domain.Sled{ID: b, Name: "Grey", Gears: 5, StartHoles: 4}}, ""},
+		"place":       {domain.MoveClass{Session: a, Track: b}, `{"Session":` + one + `,"Track":` + two + `}`},
+		"fixed-start": {domain.FixStart{Starts: time.Date(2026, 9, 19, 19, 30, 0, 0, time.UTC)}, `{"Starts":"2026-09-19T19:30:00Z"}`},
 		"entry": {domain.AddEntry{Entry: a, Number: "41", Same: b},
 			`{"Entry":` + one + `,"Number":"41","Same":` + two + `,"Details":{"Puller":"","Vehicle":"","Home":""}}`},
 		"scratch": {domain.Scratch{Entry: a, Reason: "engine"}, `{"Entry":` + one + `,"Reason":"engine"}`},

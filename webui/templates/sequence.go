@@ -38,7 +38,7 @@ type Sequence struct {
 	Clashes  []string
 	Proposal []SequenceSession
 	Use      *Form // FieldClasses; nil where the proposal is what is in use
-	Hours    bool  // both forms store other curfews and breaks too
+	Hours    bool  // both forms store other curfews, breaks or fixed starts too
 	UseTyped *Form // the same for the order as typed
 }
 
