@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -161,4 +162,28 @@ func TestTheScriptOfThePitsIsServed(t *testing.T) {
 	entering(f)
 	require.Contains(t, visitor{fair: f}.get(pitsPath).body, static.Href("pits.js"))
 	require.Equal(t, http.StatusOK, visitor{fair: f}.get(static.Href("pits.js")).status)
+}
+
+// The buttons to follow take a place that is kept for them: nothing moves when the script puts them there, in either
+// language, and paper keeps no empty place.
+func TestNothingMovesWhenThePitsCanBeFollowed(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	hooking(f)
+	const places = `[...document.querySelectorAll(".pits-class tbody tr, .pits-class tbody th")].map((e) => {
+		const r = e.getBoundingClientRect();
+		return [r.left, r.top, r.width, r.height].map(Math.round).join(" ");
+	}).join("\n")`
+	b := openBrowser(t, 2*time.Minute)
+	for _, size := range []int64{390, 1280} {
+		b.do(chromedp.EmulateViewport(size, 844))
+		for _, path := range []string{pitsPath, "/de" + pitsPath} {
+			b.do(chromedp.Navigate(f.address+path), chromedp.WaitVisible(chromedp.CSS(".follow")))
+			with := evaluate[string](b, places)
+			evaluate[bool](b, `document.querySelectorAll(".follow").forEach((e) => e.remove()) === undefined`)
+			require.Equal(t, evaluate[string](b, places), with, "%s at %d", path, size)
+		}
+	}
+	b.onPaper()
+	require.Equal(t, "none", evaluate[string](b, `getComputedStyle(document.querySelector(".pits-class .outcome"), "::after").content`))
 }
