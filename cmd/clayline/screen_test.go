@@ -58,7 +58,7 @@ func TestTheBigScreenFitsItsPages(t *testing.T) {
 	for _, size := range []struct {
 		name          string
 		width, height int64
-	}{{"1080", 1920, 1080}, {"720", 1280, 720}} {
+	}{{"1080", 1920, 1080}, {"720", 1280, 720}, {"phone", 390, 844}, {"tablet", 768, 1024}, {"upright", 1080, 1920}} {
 		t.Run(size.name, func(t *testing.T) {
 			t.Parallel()
 			b := newBrowser(t, size.width, size.height)
@@ -71,6 +71,16 @@ func TestTheBigScreenFitsItsPages(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A window that is taller than wide is used over its height: the number is read from afar, and the figures stand under it.
+func TestTheBigScreenUsesATallWindow(t *testing.T) {
+	t.Parallel()
+	address, _ := galleryServer(t, "screen")
+	b := newBrowser(t, 390, 844)
+	b.do(chromedp.Navigate(address+"/screen"), chromedp.WaitVisible(chromedp.CSS("main")))
+	require.Greater(t, evaluate[float64](b, `document.querySelector(".screen-number").getBoundingClientRect().height / innerHeight`), 0.1)
+	require.Greater(t, evaluate[float64](b, `document.querySelector(".screen-figures").getBoundingClientRect().top - document.querySelector(".screen-now").getBoundingClientRect().bottom`), 0.0)
 }
 
 // The line lies over a moving picture: what is not a word or its plate lets the picture through.
