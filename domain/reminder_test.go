@@ -49,3 +49,11 @@ func TestNothingIsAheadWhileSomebodyChooses(t *testing.T) {
 	require.NotNil(t, s.class.Pending())
 	assert.Equal(t, "7 -, 23 -", s.ahead("7", "23"))
 }
+
+// A class that is drawn and set waits for what is pulled before it: its first hook may be hours away.
+func TestNothingIsAheadBeforeTheFirstCall(t *testing.T) {
+	t.Parallel()
+	s := drawn(t, set(t, "capped-300ft"), "41", "7")
+	s.freeze()
+	assert.Equal(t, "41 -, 7 -", s.ahead("41", "7"))
+}

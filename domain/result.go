@@ -76,6 +76,9 @@ const expectedResult = "write a distance such as 281.36, FP, FP 312.44, DQ, reho
 // [RuleSet.Settle].
 func ParseResult(s string, unit Unit) (Result, error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
+	if word == "" {
+		return Result{}, invalid("result", "the result is missing", expectedResult)
+	}
 	rest = strings.TrimSpace(rest)
 	for outcome, w := range outcomeWords {
 		// "measured" is the word for a distance that stands without one; on a sheet nobody writes it.

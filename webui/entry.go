@@ -142,7 +142,7 @@ func (s *Site) pullerPage(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
-		view := templates.PullerPage{Name: who.Puller, Home: who.Home}
+		view := templates.PullerPage{Frame: bare(c), Name: who.Puller, Home: who.Home}
 		view.Entries = pulledLines(entered,
 			func(d domain.Details) bool { return d.Puller == who.Puller && d.Home == who.Home }, func(d domain.Details) string { return d.Vehicle })
 		return view, nil
@@ -159,7 +159,7 @@ func (s *Site) vehiclePage(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
-		view := templates.VehiclePage{Name: what.Vehicle, Home: what.Home}
+		view := templates.VehiclePage{Frame: bare(c), Name: what.Vehicle, Home: what.Home}
 		view.Entries = pulledLines(entered,
 			func(d domain.Details) bool { return d.Vehicle == what.Vehicle && d.Home == what.Home }, func(d domain.Details) string { return d.Puller })
 		return view, nil

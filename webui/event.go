@@ -22,7 +22,7 @@ func (s *Site) home(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	view := templates.Home{Links: []templates.Link{{Text: "Seasons", Href: seasonHref("")}, {Text: "Records", Href: "/records"}}}
+	view := templates.Home{Frame: bare(c), Links: []templates.Link{{Text: "Seasons", Href: seasonHref("")}, {Text: "Records", Href: "/records"}}}
 	for _, e := range events {
 		view.Events = append(view.Events, templates.EventLine{Name: e.Name, Href: eventHref(e), Dates: dates(e), Place: e.Place})
 	}

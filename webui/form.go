@@ -150,7 +150,7 @@ func formOf(act string, values url.Values) string {
 // it.
 func quantity[T any](values url.Values, field, unit string, parse func(string) (T, error)) (T, error) {
 	text := strings.TrimSpace(values.Get(field))
-	if text != "" && strings.Trim(text, "0123456789.,") == "" {
+	if text != "" && strings.Trim(text, "0123456789., \u00a0\u202f") == "" {
 		text += " " + unit
 	}
 	v, err := parse(text)

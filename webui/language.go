@@ -65,6 +65,11 @@ func scriptWords(c echo.Context) string {
 	return static.Href(static.Words(l.Tag()))
 }
 
+// bare is the frame of a page that tells of no event.
+func bare(c echo.Context) templates.Frame {
+	return templates.Frame{Languages: languages(c), Words: scriptWords(c)}
+}
+
 // languages are the same page in the other languages, for who reads it. A page whose address takes a form only has none.
 func languages(c echo.Context) []templates.Language {
 	if c.Request().Method != http.MethodGet {

@@ -45,7 +45,8 @@ func (s *Site) enterPage(c echo.Context) error {
 	if err == nil {
 		err = s.desk.Usable(pass)
 	}
-	page := templates.Enter{Frame: templates.Frame{Event: "this server"}, Role: pass.Role.String(), Does: does[pass.Role]}
+	page := templates.Enter{Frame: bare(c), Role: pass.Role.String(), Does: does[pass.Role]}
+	page.Event = "this server"
 	if err == nil && pass.Event != uuid.Nil {
 		if page.Event, err = s.eventName(c, pass.Event); err != nil {
 			return err

@@ -43,8 +43,8 @@ func TestThePitsTellEveryEntryItsHook(t *testing.T) {
 		want        []string
 	}{
 		{"entered", "capped-300ft", nil, []string{"7 not drawn yet", "12 not drawn yet", "23 not drawn yet", "41 not drawn yet"}},
-		{"drawn", "capped-300ft", []string{"draw"}, []string{"7 | Round 1, hook 1 of 4 · nobody ahead", "12 | Round 1, hook 2 of 4 · 1 hook ahead",
-			"23 | Round 1, hook 3 of 4 · 2 hooks ahead", "41 | Round 1, hook 4 of 4 · 3 hooks ahead"}},
+		{"drawn", "capped-300ft", []string{"draw"}, []string{"7 | Round 1, hook 1 of 4", "12 | Round 1, hook 2 of 4",
+			"23 | Round 1, hook 3 of 4", "41 | Round 1, hook 4 of 4"}},
 		{"a choice is open and nothing is counted", "capped-300ft", begun("281.36"),
 			[]string{"7 281.36 | place 1", "12 | Round 1, hook 2 of 4", "23 | Round 1, hook 3 of 4", "41 | Round 1, hook 4 of 4"}},
 		{"a scratch", "capped-300ft", begun("FP", "scratch 23 clutch"),

@@ -129,7 +129,7 @@ func plannedClass(action uuid.UUID, values url.Values) (domain.PlanClass, error)
 // ownLimits reads the two rules that a ready-made set cannot know of a class: its weight limit, and how long this event
 // waits for protests. What else the groups can say is what a file says that leaves it out.
 func ownLimits(rules *domain.RuleSet, values url.Values) error {
-	limit, err := domain.ParseWeight(values.Get(templates.FieldWeight))
+	limit, err := typedWeight(values.Get(templates.FieldWeight))
 	if err != nil {
 		return atField(templates.FieldWeight, err)
 	}

@@ -31,6 +31,7 @@ func (s *Site) fail(err error, c echo.Context) {
 		return
 	}
 	page, status := problemPage(err)
+	page.Frame = bare(c)
 	if status == http.StatusInternalServerError && !errors.Is(err, context.Canceled) {
 		s.log.ErrorContext(c.Request().Context(), "request failed", "path", c.Path(), "error", err)
 	}

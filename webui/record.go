@@ -22,7 +22,7 @@ func (s *Site) records(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
-		return templates.Records{Tracks: recordTracks(doc.RecordsOf(records))}, nil
+		return templates.Records{Frame: bare(c), Tracks: recordTracks(doc.RecordsOf(records))}, nil
 	})
 }
 

@@ -63,7 +63,7 @@ func weighAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	if i < 0 {
 		return nil, &domain.Error{Kind: domain.Invalid, Field: templates.FieldEntry, Message: "no vehicle is chosen", Fix: "choose who stands on the scale"}
 	}
-	weight, err := quantity(values, templates.FieldWeight, class.Rules.Weight.Limit.Unit(), domain.ParseWeight)
+	weight, err := quantity(values, templates.FieldWeight, class.Rules.Weight.Limit.Unit(), typedWeight)
 	return domain.Weigh{Reading: reading, Entry: class.Entries[i].ID, Weight: weight, After: values.Get(templates.FieldAfter) == weighedAfter}, err
 }
 

@@ -30,7 +30,7 @@ func (s *Site) seasons(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
-		return templates.Seasons{Seasons: seasonLinks(list, seasonHref)}, nil
+		return templates.Seasons{Frame: bare(c), Seasons: seasonLinks(list, seasonHref)}, nil
 	})
 }
 
@@ -50,7 +50,9 @@ func (s *Site) season(c echo.Context) error {
 		if err != nil {
 			return nil, err
 		}
-		return seasonOf(page), nil
+		view := seasonOf(page)
+		view.Frame = bare(c)
+		return view, nil
 	})
 }
 

@@ -114,10 +114,10 @@ func readSetting(class *domain.Class, values url.Values) (s domain.Setting, err 
 		Blades: strings.TrimSpace(values.Get(templates.FieldBlade)), PushDown: strings.TrimSpace(values.Get(templates.FieldPushDown)),
 		Device: strings.TrimSpace(values.Get(templates.FieldMeasure)), Note: strings.TrimSpace(values.Get(templates.FieldNote)),
 	}
-	if s.Box, err = quantity(values, templates.FieldBox, u.weight, domain.ParseWeight); err != nil {
+	if s.Box, err = quantity(values, templates.FieldBox, u.weight, typedWeight); err != nil {
 		return s, err
 	}
-	if s.Pan, err = quantity(values, templates.FieldPan, u.weight, domain.ParseWeight); err != nil {
+	if s.Pan, err = quantity(values, templates.FieldPan, u.weight, typedWeight); err != nil {
 		return s, err
 	}
 	if s.SpeedLimit, err = quantity(values, templates.FieldLimit, u.speed, domain.ParseSpeed); err != nil {
