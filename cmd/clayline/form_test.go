@@ -38,7 +38,7 @@ func TestSlipsOfTheBooth(t *testing.T) {
 	typed := func(result string) map[string]string { return map[string]string{"result": result} }
 	long := strings.Repeat("x", 201)
 	tryAll(t, []slip{
-		{what: "nothing", class: hooking, form: "result", typed: typed(""), at: "result", status: 422, says: `"" is not a result. ` + result},
+		{what: "nothing", class: hooking, form: "result", typed: typed(""), at: "result", status: 422, says: `The result is missing. ` + result},
 		{what: "a letter in the figures", class: hooking, form: "result", typed: typed("28l.36"), at: "result", status: 422, says: `"28l.36" is not a result. ` + result},
 		{what: "two commas", class: hooking, form: "result", typed: typed("1,281,36"), at: "result", status: 422, says: `"1,281,36" is not a result. ` + result},
 		{what: "four decimals", class: hooking, form: "result", typed: typed("281.3612"), at: "result", status: 422, says: "is not a result. " + result},

@@ -27,6 +27,7 @@ func rights() []right {
 		{route: "GET /favicon.ico", who: everybody, gives: 302},
 		{route: "GET /static/:file", who: everybody, gives: 200},
 		{route: "GET /worker.js", who: everybody, gives: 200}, // it holds nothing of an event
+		{route: "GET /remind.js", who: everybody, gives: 200}, // nor does this
 		{route: "GET /enter/:secret", who: everybody, gives: 200},
 		{route: "POST /enter/:secret", who: everybody, gives: 303},
 		{route: "POST /leave", who: everybody, gives: 303},
@@ -136,6 +137,8 @@ func rights() []right {
 		{route: "POST /e/:event/:class/desk/reopen", who: deskAlone, gives: 303, class: official, typed: reason},
 
 		{route: "GET /e/:event/:class/entry/:number", who: everybody, gives: 200},
+		{route: "POST /e/:event/:class/entry/:number/remind", who: everybody, gives: 404}, // this server reminds nobody; see remind_test.go
+		{route: "POST /e/:event/:class/entry/:number/forget", who: everybody, gives: 404},
 		{route: "GET /p/:puller", who: everybody, gives: 200},
 		{route: "GET /p/:puller/:home", who: everybody, gives: 404}, // nobody here has a home
 		{route: "GET /v/:vehicle", who: everybody, gives: 200},

@@ -16,6 +16,8 @@ import (
 // once are the routes whose form, sent again, cannot be answered as the first time: their answer held a secret. What is
 // being typed is no form, and nothing comes of it.
 var once = []string{
+	"POST /e/:event/:class/entry/:number/remind",
+	"POST /e/:event/:class/entry/:number/forget",
 	"POST /e/:event/:class/booth/typing",
 	"POST /enter/:secret", "POST /e/:event/desk/pass", "POST /e/:event/desk/pass/replace", "POST /desk/pass", "POST /desk/pass/replace",
 }
