@@ -206,6 +206,34 @@ func TestTheBoothGoesOnWithoutItsNetwork(t *testing.T) {
 	require.Equal(t, []string{to[0] + " 287.34 ft", to[1] + " 271.05 ft", to[2] + " 264.2 ft"}, stored)
 }
 
+// A booth that reads another language keeps its forms as any other, over a reload too, and sends them in the end. What the page
+// says of itself while it is cut off is English.
+func TestTheBoothGoesOnInAnotherLanguage(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	w := newWire(t, s.address)
+	class := domain.Slug(inventedClass)
+	b := openBooth(s, w, class)
+	to := order(s.class(class))
+	hooks := len(s.class(class).Current().Hooks)
+	b.page = strings.Replace(b.page, "/e/", "/de/e/", 1)
+	b.look()
+	b.stands()
+	w.cut()
+	b.press("287,34\r")
+	b.asksFor(to[1])
+	b.tells("1 form is kept here")
+	b.look()
+	b.asksFor(to[1])
+	b.press("271.05\r")
+	b.asksFor(to[2])
+	b.tells("2 forms are kept here")
+	w.mend(s.address)
+	require.Eventually(t, func() bool { return len(s.class(class).Current().Hooks) == hooks+2 }, deadline, poll, "sent by themselves")
+	require.Equal(t, "287.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String())
+	require.Equal(t, "271.05 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
+}
+
 // hookOf is the last hook of the puller with the number in the current round.
 func hookOf(c *domain.Class, number string) *domain.Hook {
 	var last *domain.Hook

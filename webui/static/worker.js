@@ -4,7 +4,7 @@
 
 const pages = "clayline pages";
 const files = "clayline files";
-const staff = /^\/e\/[^/]+\/[^/]+\/(booth|cab)$/;
+const staff = /^(\/[a-z]{2})?\/e\/[^/]+\/[^/]+\/(booth|cab)$/; // in any language
 const patience = 5000; // a server that has not answered by then is not there
 
 self.addEventListener("install", () => self.skipWaiting());

@@ -26,14 +26,14 @@ async function leave(form) {
 
 addEventListener("submit", (e) => {
   const form = e.target;
-  const path = new URL(form.getAttribute("action"), location).pathname; // form.action is the field of that name
+  const path = plain(new URL(form.getAttribute("action"), location).pathname); // form.action is the field of that name
   const leaves = path === "/leave";
-  if (!isSecureContext || (!leaves && !path.startsWith(here + "/"))) {
+  if (!isSecureContext || (!leaves && !path.startsWith(plain(here) + "/"))) {
     return;
   }
   e.preventDefault();
   const data = new FormData(form, e.submitter);
-  const [action, act] = [data.get("action"), path.slice(here.length + 1)];
+  const [action, act] = [data.get("action"), path.slice(plain(here).length + 1)];
   if (taking.has(action)) {
     return; // pressed twice
   }

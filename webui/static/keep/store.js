@@ -8,9 +8,11 @@
 // is what comes and goes, tell.js what is said, preview.js what Enter will store, begin.js what the page does with it.
 
 const panel = document.getElementById("kept");
-const here = location.pathname; // /e/EVENT/CLASS/booth
+const here = location.pathname; // /e/EVENT/CLASS/booth, or /de/e/EVENT/CLASS/booth
+// plain is an address without its language: a page in another one is the same page, and has the same forms.
+const plain = (path) => path.replace(/^\/[a-z]{2}(?=\/)/, "");
 const page = here.slice(here.lastIndexOf("/") + 1);
-const classOf = (path) => path.slice(0, path.lastIndexOf("/"));
+const classOf = (path) => plain(path).slice(0, plain(path).lastIndexOf("/"));
 const limit = 10000; // an answer that does not come by then is asked for again
 const patience = 3000; // how long somebody looks at a form before the page goes on without its answer
 const pause = 4000; // between two tries
