@@ -73,14 +73,17 @@ func lint(ctx context.Context, b bench) error {
 	return b.goes(ctx, "tool", "-modfile="+toolsFile, "golangci-lint", "run")
 }
 
+// testTime bounds the tests of one package, on a machine that has other things to do too.
+const testTime = "-timeout=30m"
+
 // tests runs all tests anew with the race detector. A result from the cache would say nothing about a test that fails
 // at times.
 func tests(ctx context.Context, b bench) error {
-	return b.goes(ctx, "test", "-race", "-count=1", "./...")
+	return b.goes(ctx, "test", "-race", "-count=1", testTime, "./...")
 }
 
 // quickTests runs all tests, and takes results of packages that have not changed from the cache.
-func quickTests(ctx context.Context, b bench) error { return b.goes(ctx, "test", "./...") }
+func quickTests(ctx context.Context, b bench) error { return b.goes(ctx, "test", testTime, "./...") }
 
 // names lists the steps' names. They are what -only takes.
 func names(all []step) []string {

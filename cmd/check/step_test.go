@@ -50,14 +50,14 @@ func TestStepsCall(t *testing.T) {
 		"go tool -modfile=cmd/check/tools.mod templ generate -check -keep-orphaned-files",
 		"go run ./cmd/boothmodule -check",
 		"go tool -modfile=cmd/check/tools.mod golangci-lint run",
-		"go test -race -count=1 ./...",
+		"go test -race -count=1 -timeout=30m ./...",
 	}, *ran)
 }
 
 func TestQuickStepsCall(t *testing.T) {
 	b, ran, _ := calls(t.TempDir(), nil)
 	require.NoError(t, runSteps(t.Context(), b, steps(true)))
-	assert.Equal(t, []string{"go mod tidy -diff", "go mod verify", "go vet ./...", "go test ./..."}, *ran)
+	assert.Equal(t, []string{"go mod tidy -diff", "go mod verify", "go vet ./...", "go test -timeout=30m ./..."}, *ran)
 }
 
 // failing is a step that fails.
