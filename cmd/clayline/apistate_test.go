@@ -66,6 +66,7 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"stopping what has not begun":              {entering, domain.Desk, "", func(s *scene) string { return s.api("/stop") }, `{"reason": "rain"}`, 409, ""},
 		"moving a class once somebody was called":  {testHook, domain.Desk, "", func(s *scene) string { return s.api("/place") }, `{"session": "` + uuid.NewString() + `", "track": "` + uuid.NewString() + `"}`, 409, ""},
 		"moving a class to what the event has not": {entering, domain.Desk, "", func(s *scene) string { return s.api("/place") }, `{"session": "` + uuid.NewString() + `", "track": "` + uuid.NewString() + `"}`, 409, "session"},
+		"a fixed start once somebody was called":   {testHook, domain.Desk, "", func(s *scene) string { return s.api("/start") }, `{"starts": "2026-09-20T00:30:00Z"}`, 409, ""},
 		"stopping twice":                           {stopped, domain.Desk, "", func(s *scene) string { return s.api("/stop") }, `{"reason": "rain"}`, 409, ""},
 		"a call in a class that is stopped":        {stopped, domain.Booth, "", func(s *scene) string { return s.api("/hooks") }, "", 409, ""},
 		"going on with what goes on":               {hooking, domain.Desk, "", func(s *scene) string { return s.api("/resume") }, `{"reason": "dry"}`, 409, ""},

@@ -206,7 +206,8 @@ func (p *programs) changesTheProgramme(event, all string) {
 	ask(http.MethodPost, "/sessions/"+gone+"/remove", `{}`).is(http.StatusOK)
 	ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "curfew": "2026-09-20T09:00:00Z"}`).is(http.StatusUnprocessableEntity)
 	for _, breaks := range []string{`[]`, `[{"from": "2026-09-20T12:00:00Z", "minutes": 0}]`, `[{"from": "noon", "minutes": 5}]`, `[{"from": "2026-09-20T12:00:00Z", "minutes": 5, "for": "tea"}]`, `[{"from": "2026-09-20T09:00:00Z", "minutes": 5}]`} {
-		ask(http.MethodPut, "/sessions/"+session, `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "breaks": `+breaks+`}`).is(http.StatusUnprocessableEntity)
+		body := `{"name": "Sunday noon", "starts": "2026-09-20T10:00:00Z", "breaks": ` + breaks + `}`
+		p.ask(call{method: http.MethodPut, path: event + "/sessions/" + session, body: body, as: all, wrong: true}).is(http.StatusUnprocessableEntity)
 	}
 	require.Equal(p.t, []string{"2026-09-20T15:00:00Z", "10", ""}, []string{p.get(event).at("sessions.1.breaks.1.from"), p.get(event).at("sessions.1.breaks.1.minutes"), p.get(event).at("sessions.0.breaks")})
 	require.Equal(p.t, []string{"Sunday noon", "2026-09-20T21:00:00Z", ""}, []string{p.get(event).at("sessions.1.name"), p.get(event).at("sessions.1.curfew"), p.get(event).at("sessions.2.name")})
@@ -245,10 +246,11 @@ func (p *programs) asksWithPins(event, class, all string) {
 		"place=nine,1":                              `"nine" is not the id of a class`,
 		"starts=" + class + ",18:30":                `"18:30" is not a time`,
 		"starts=" + uuid.NewString() + ",1":         `"1" is not a time`,
-		"place=" + uuid.NewString() + ",1":          "a place or a start is asked for a class that the event does not have",
+		"place=" + uuid.NewString() + ",1":          "A place or a start is asked for a class that the event does not have",
 		"starts=" + class + ",1999-01-01T00:00:00Z": "the fixed start is before the programme counts",
 	} {
-		require.Contains(p.t, ask(query).is(http.StatusUnprocessableEntity).body, strings.ReplaceAll(says, `"`, `"`), query)
+		refused := p.ask(call{method: http.MethodGet, path: event + "/order?" + query, as: all, wrong: true}).is(http.StatusUnprocessableEntity)
+		require.Contains(p.t, refused.body, strings.ReplaceAll(says, `"`, `\"`), query)
 	}
 }
 

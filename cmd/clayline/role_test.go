@@ -79,9 +79,10 @@ func (r right) method() string { method, _, _ := strings.Cut(r.route, " "); retu
 
 func (r right) allows(name string) bool { return slices.Contains(strings.Split(r.who, ", "), name) }
 
-// linesOf is how many lines the route adds to a journal. Who has no pass has none to give back.
+// linesOf is how many lines the route adds to a journal. Who has no pass has none to give back, and what
+// is not there does nothing.
 func (r right) linesOf(who string) int64 {
-	if r.method() == http.MethodGet || strings.HasSuffix(r.route, "/typing") || r.route == "POST /leave" && (who == "nobody" || who == "stranger") {
+	if r.method() == http.MethodGet || strings.HasSuffix(r.route, "/typing") || r.gives == http.StatusNotFound || r.route == "POST /leave" && (who == "nobody" || who == "stranger") {
 		return 0
 	}
 	return 1
