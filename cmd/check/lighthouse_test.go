@@ -58,8 +58,26 @@ func TestJudge(t *testing.T) {
 	}
 }
 
-// The program is built, its demo served, and the page rated while that runs; then the demo is ended.
+// The program is built, its demo served, and the page rated while that runs; then the demo is ended. A machine that is busy
+// makes a page slow, so that it is rated again; one that stays too slow is too slow.
 func TestLighthouse(t *testing.T) {
+	rate := func(speeds ...string) ([]string, string, error) { return rateOnce(t, speeds) }
+	ran, out, err := rate("1")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"go build", "/opt/lighthouse.js"}, ran)
+	assert.Contains(t, out, "100 of 100")
+	ran, out, err = rate("0.8", "0.97")
+	require.NoError(t, err)
+	assert.Len(t, ran, 3)
+	assert.Contains(t, out, "80 of 100")
+	ran, _, err = rate("0.8", "0.8", "0.94", "1")
+	require.ErrorContains(t, err, "below 95: performance")
+	assert.Len(t, ran, 4, "not for ever")
+}
+
+// rateOnce runs the step, in which the page is rated as fast as the speeds say, one after the other.
+func rateOnce(t *testing.T, speeds []string) ([]string, string, error) {
+	t.Helper()
 	var ran []string
 	var out bytes.Buffer
 	served := make(chan struct{})
@@ -73,7 +91,9 @@ func TestLighthouse(t *testing.T) {
 			assert.Contains(t, c.env, "CHROME_PATH=/usr/bin/chromium")
 			path, ok := strings.CutPrefix(c.args[5], "--output-path=")
 			require.True(t, ok)
-			return os.WriteFile(path, []byte(report("1", "1", "1", "1")), 0o600)
+			speed := speeds[0]
+			speeds = speeds[1:]
+			return os.WriteFile(path, []byte(report(speed, "1", "1", "1")), 0o600)
 		default:
 			defer close(served)
 			server := httptest.NewUnstartedServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {}))
@@ -87,10 +107,9 @@ func TestLighthouse(t *testing.T) {
 		}
 		return nil
 	}
-	require.NoError(t, lighthouse(t.Context(), b))
+	err := lighthouse(t.Context(), b)
 	<-served
-	assert.Equal(t, []string{"go build", "/opt/lighthouse.js"}, ran)
-	assert.Contains(t, out.String(), "100 of 100")
+	return ran, out.String(), err
 }
 
 // A demo that does not start is said at once and not waited for.
