@@ -59,14 +59,16 @@ func rights() []right {
 
 		{route: "GET /e/:event/:class/scale", who: scaleOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/scale/weigh", who: scaleOrDesk, gives: 303, class: limited, page: "scale", typed: map[string]string{"entry": "41", "weight": "8190"}},
+
+		// There are a few classes now, and one can go before another. The rows that follow plan class upon class, and
+		// the exact order of many takes seconds.
+		{route: "GET /e/:event/desk/order", who: deskAlone, gives: 200},
+		{route: "POST /e/:event/desk/order", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/order?down=:class /e/" + inventedSlug + "/desk/order?up=:class"},
+
 		{route: "POST /e/:event/:class/scale/misread", who: scaleOrDesk, gives: 303, class: weighed, page: "scale", typed: reason},
 
 		{route: "GET /e/:event/:class/lane", who: laneOrBooth, gives: 200},
 		{route: "POST /e/:event/:class/lane/presence", who: laneOrBooth, gives: 303, class: testHook, page: "lane", typed: map[string]string{"where": "missing"}},
-		// Before the rows that follow, which plan more classes than one day takes.
-		{route: "GET /e/:event/desk/order", who: deskAlone, gives: 200},
-		{route: "POST /e/:event/desk/order", who: deskAlone, gives: 303, page: "/e/" + inventedSlug + "/desk/order?down=:class /e/" + inventedSlug + "/desk/order?up=:class"},
-
 		{route: "GET /e/:event/flag", who: everybody, gives: 302},
 		{route: "GET /e/:event/:class/flag", who: laneOrDesk, gives: 200},
 		{route: "POST /e/:event/:class/flag/say", who: laneOrDesk, gives: 303, class: testHook, page: "flag?hook=HOOK&ask=re-hook", typed: map[string]string{"press": "sled"}},
