@@ -15,11 +15,19 @@ import (
 	"time"
 )
 
-// rated is the page of the demo's event that is rated: the one that a stand full of phones has open.
-const rated = "/e/tarn-hollow-harvest-pull/8200-lb-field-stock"
+// rated are the pages of the demo that are rated: those that a stand full of phones has open, one of them in the second
+// language too, and the one that a search finds.
+func rated() []string {
+	const event = "/e/tarn-hollow-harvest-pull"
+	return []string{event + "/8200-lb-field-stock", "/de" + event + "/8200-lb-field-stock", event + "/pits", event}
+}
 
-// leastRating is what a category must reach, of 100.
-const leastRating = 95
+// leastSpeed is what the category of speed must reach, of 100, on a machine that is shared. The others measure nothing,
+// and must reach 100.
+const leastSpeed = 95
+
+// speed is the name of that category in a report.
+const speed = "performance"
 
 // ratings is how often a page may be rated until it is good enough. How fast it is stands and falls with what else the
 // machine does, which can make a page slower and never faster.
@@ -49,22 +57,33 @@ func lighthouse(ctx context.Context, b bench) (err error) {
 	}
 	serve := command{args: []string{program, "demo", "--addr", host, "--data", filepath.Join(folder, "data")}, folder: b.root, env: b.env}
 	return b.during(ctx, serve, func(ctx context.Context) error {
-		if err := answers(ctx, "http://"+host+rated); err != nil {
+		if err := answers(ctx, "http://"+host); err != nil {
 			return err
 		}
-		for left := ratings; ; left-- {
-			if err := b.run(ctx, rating(b, "http://"+host+rated, report)); err != nil {
-				return err
-			}
-			text, err := os.ReadFile(report) // #nosec G304 -- a file that was made here
-			if err != nil {
-				return err
-			}
-			if err := judge(b.out, text); err == nil || left == 1 {
-				return err
+		for _, page := range rated() {
+			if err := b.rate(ctx, "http://"+host+page, report); err != nil {
+				return fmt.Errorf("%s: %w", page, err)
 			}
 		}
+		return nil
 	})
+}
+
+// rate has a page rated until it is good enough, or [ratings] times.
+func (b bench) rate(ctx context.Context, page, report string) error {
+	fmt.Fprintln(b.out, page)
+	for left := ratings; ; left-- {
+		if err := b.run(ctx, rating(b, page, report)); err != nil {
+			return err
+		}
+		text, err := os.ReadFile(report) // #nosec G304 -- a file that was made here
+		if err != nil {
+			return err
+		}
+		if err := judge(b.out, text); err == nil || left == 1 {
+			return err
+		}
+	}
 }
 
 // rating is the command that has the page rated. Chromium's sandbox does not start as root, and sees no page but ours.
@@ -184,7 +203,7 @@ func judge(out io.Writer, report []byte) error {
 		return fmt.Errorf("the page could not be rated: %s", v.RuntimeError.Message)
 	}
 	var low []string
-	for _, id := range []string{"performance", "accessibility", "best-practices", "seo"} {
+	for _, id := range []string{speed, "accessibility", "best-practices", "seo"} {
 		c, ok := v.Categories[id]
 		if !ok || c.Score == nil {
 			low = append(low, id)
@@ -193,7 +212,7 @@ func judge(out io.Writer, report []byte) error {
 		}
 		points := int(*c.Score*100 + 0.5)
 		fmt.Fprintf(out, "%-14s %4d of 100\n", c.Title, points)
-		if points < leastRating {
+		if points < 100 && id != speed || points < leastSpeed {
 			low = append(low, id)
 		}
 		for _, ref := range c.AuditRefs {
@@ -203,7 +222,7 @@ func judge(out io.Writer, report []byte) error {
 		}
 	}
 	if len(low) > 0 {
-		return fmt.Errorf("below %d: %s; mend what stands below each", leastRating, strings.Join(low, ", "))
+		return fmt.Errorf("too low: %s; mend what stands below each", strings.Join(low, ", "))
 	}
 	return nil
 }

@@ -49,7 +49,7 @@ func steps(quick bool) []step {
 	}
 	return append(all,
 		step{name: "lint", about: "the linter finds nothing", do: lint},
-		step{name: "lighthouse", about: "a phone loads the page of a class as it should", needs: []need{database(), browser(), node(), auditor()}, do: lighthouse},
+		step{name: "lighthouse", about: "a phone loads the public pages as it should", needs: []need{database(), browser(), node(), auditor()}, do: lighthouse},
 		step{name: "tests", about: "all tests, with the race detector", needs: append(testNeeds(), compiler()), do: tests},
 	)
 }
