@@ -96,18 +96,6 @@ var (
 	nextFields       = map[string]string{"id": "next"}
 )
 
-// confirmed asks once about a distance that is hardly possible. 281.36 typed as 2813.6 is caught here, once: sent again
-// with "confirmed": true it is stored. The rules of the class say what is hardly possible, so that it is asked of the
-// class as it is when the write is done.
-func confirmed(r domain.Result, sure bool) func(*domain.Class) error {
-	return func(class *domain.Class) error {
-		if why := class.Rules.Unlikely(r); why != "" && !sure {
-			return invalid("result.distance", why, `look again; if it is right, send it with "confirmed": true`)
-		}
-		return nil
-	}
-}
-
 // readCall reads a call of the next puller. The body may be empty: who is next is a matter of the line-up, and the id
 // of the new hook is derived when none is given.
 func readCall(in *sent) deed {
@@ -129,7 +117,7 @@ func readRecord(in *sent) deed {
 	hook, next, result := in.param("hook"), in.fresh("next"), in.body.result("result")
 	return deed{
 		action: domain.Record{Hook: hook, Result: result, Next: next}, named: named{Hook: &hook, Next: &next},
-		check: confirmed(result, in.body.truth("confirmed")), fields: recordFields,
+		sure: in.body.truth("confirmed"), fields: recordFields,
 	}
 }
 
@@ -167,7 +155,7 @@ func readCorrection(in *sent) deed {
 	return deed{
 		action: domain.Correct{Hook: hook, Result: result, Reason: in.body.text("reason", maxText), Next: next},
 		named:  named{Hook: &hook, Next: &next},
-		check:  confirmed(result, in.body.truth("confirmed")), fields: correctionFields,
+		sure:   in.body.truth("confirmed"), fields: correctionFields,
 	}
 }
 

@@ -39,7 +39,7 @@ func toWeighOf(c *domain.Class) []uuid.UUID { return append([]uuid.UUID{}, c.ToW
 func readWeighing(in *sent) deed {
 	id, entry := in.fresh("id"), in.body.id("entry")
 	action := domain.Weigh{Reading: id, Entry: entry, Weight: in.body.weight("weight"), After: in.body.truth("after")}
-	return deed{action: action, named: named{Reading: &id, Entry: &entry}, fields: map[string]string{"weight": "weight.figures"}}
+	return deed{action: action, named: named{Reading: &id, Entry: &entry}, sure: in.body.truth("confirmed"), fields: map[string]string{"weight": "weight.figures"}}
 }
 
 // readMisread reads {"reason": "that was number 7"} for the reading of the address.

@@ -127,7 +127,7 @@ func readDraft(in *sent) deed {
 	if o.has("speed_limit") {
 		s.SpeedLimit = o.speed("speed_limit")
 	}
-	return deed{action: domain.DraftSetting{Round: round, Setting: s}, named: named{Round: &round}}
+	return deed{action: domain.DraftSetting{Round: round, Setting: s}, named: named{Round: &round}, sure: o.truth("confirmed")}
 }
 
 // readSlabs reads how many slabs lie where, and which. With piles the sums may be left out.

@@ -29,5 +29,5 @@ func readSpeed(in *sent) deed {
 	if in.body.has("at_line") {
 		action.AtLine = in.body.speed("at_line")
 	}
-	return deed{action: action, named: named{Hook: &hook}}
+	return deed{action: action, named: named{Hook: &hook}, sure: in.body.truth("confirmed")}
 }

@@ -88,8 +88,8 @@ func (in *sent) param(name string) uuid.UUID {
 type deed struct {
 	action domain.Action
 	named  named
-	// check asks once about something that is hardly possible; nil where there is nothing to ask.
-	check func(*domain.Class) error
+	// sure says that a figure which is hardly possible was looked at.
+	sure bool
 	// fields says where a field of the domain stands in the body, where that differs.
 	fields map[string]string
 }
@@ -145,10 +145,7 @@ func (s *Server) act(zero domain.Action, status int, read reading) echo.HandlerF
 			return err
 		}
 		receipt, err := s.desk.ActOn(c.Request().Context(), in.by, ref(c), in.key, version, func(class *domain.Class) (domain.Action, error) {
-			if asked.check != nil {
-				return asked.action, asked.check(class)
-			}
-			return asked.action, nil
+			return asked.action, asked.likely(class)
 		})
 		if err != nil {
 			return asked.moved(err)
@@ -156,6 +153,16 @@ func (s *Server) act(zero domain.Action, status int, read reading) echo.HandlerF
 		asked.named.Class = c.Param("class")
 		return answer(c, status, receipt, asked.named)
 	}
+}
+
+// likely asks once about a figure that is hardly possible. 281.36 typed as 2813.6 is caught here: sent again with "confirmed":
+// true it is stored. The class says what is hardly possible, so that it is asked as it is when the write is done.
+func (d deed) likely(class *domain.Class) error {
+	doubts := class.Unlikely(d.action)
+	if d.sure || len(doubts) == 0 {
+		return nil
+	}
+	return invalid(doubts[0].Field, doubts[0].Message, `look again; if it is right, send it with "confirmed": true`)
 }
 
 // moved says at which field of the body a refusal of the domain stands. What is no refusal of the domain comes back as

@@ -158,23 +158,3 @@ func (r Result) String() string {
 		return r.Outcome.String()
 	}
 }
-
-// Unlikely says why a result is hardly possible, so that a surface asks once before it is stored; "" when it is
-// not. It is a question and no rule: nothing here refuses the result. A figure beyond one and a half times the
-// full-pull line lies past the run-off of any published track: a 300 ft track with its staging area and run-off
-// is 420 to 450 ft in all (http://ottpa.net/rulesgeneral.html), and the longest published results are near 376
-// ft. It catches the lost decimal point, 2873.4 for 287.34. A figure with more decimals than the rules give the
-// device was mistyped too.
-func (r RuleSet) Unlikely(result Result) string {
-	d := result.Distance
-	switch {
-	case d.IsZero():
-		return ""
-	case 2*d.nanometres() > 3*r.Line.nanometres():
-		return d.String() + " lies far beyond the track"
-	case r.Measure.Decimals > 0 && int(d.value.digits) > r.Measure.Decimals:
-		return fmt.Sprintf("%s has more decimals than the %d of the device", d, r.Measure.Decimals)
-	default:
-		return ""
-	}
-}

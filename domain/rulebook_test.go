@@ -246,11 +246,3 @@ func TestTooFewEntriesAreToldToTheDesk(t *testing.T) {
 	s.enter("23")
 	assert.Empty(t, s.class.TooFew())
 }
-
-// PPL results have two decimals: a third was mistyped.
-func TestMoreDecimalsThanTheDeviceHasAreUnlikely(t *testing.T) {
-	t.Parallel()
-	rules := set(t, "floating-ft", func(r *domain.RuleSet) { r.Measure.Decimals = 2 })
-	assert.Empty(t, rules.Unlikely(result(t, "281.36")))
-	assert.Contains(t, rules.Unlikely(result(t, "281.360")), "more decimals than the 2 of the device")
-}

@@ -141,13 +141,3 @@ func TestOptionsAreWordsOrPlaces(t *testing.T) {
 	assert.Zero(t, option, "no word is no choice")
 	assert.Empty(t, option.String())
 }
-
-// An announcer's slip, 3112.4 for 311.24, is asked about once; what lies in the run-off is not.
-func TestAFigureFarBeyondTheTrackIsUnlikely(t *testing.T) {
-	t.Parallel()
-	rules := set(t, "floating-ft")
-	assert.Empty(t, rules.Unlikely(result(t, "FP 450")))
-	assert.Empty(t, rules.Unlikely(result(t, "FP")))
-	assert.Empty(t, rules.Unlikely(result(t, "DQ")))
-	assert.Contains(t, rules.Unlikely(result(t, "450.001")), "450.001 ft lies far beyond the track")
-}

@@ -88,10 +88,10 @@ func (w WeightRule) Most() Weight {
 
 // Within reports whether a weight is within limit and tolerance, and not below the least. It compares exactly across
 // units: 8,500 lb is 3,855.535145 kg, so that 3,855.5 kg is within and 3,855.6 kg is not.
-func (w WeightRule) Within(weight Weight) bool { return !weight.heavier(w.Most()) && !w.light(weight) }
+func (w WeightRule) Within(weight Weight) bool { return !weight.heavier(w.Most()) && !w.Light(weight) }
 
-// light reports whether a weight is below the least.
-func (w WeightRule) light(weight Weight) bool { return !w.Least.IsZero() && w.Least.heavier(weight) }
+// Light reports whether a weight is below the least.
+func (w WeightRule) Light(weight Weight) bool { return !w.Least.IsZero() && w.Least.heavier(weight) }
 
 // Reading is what the scale showed for a vehicle.
 type Reading struct {
@@ -291,7 +291,7 @@ func (c *Class) OffWeights() []OffWeight {
 		}
 		switch shown := reading.Weight; {
 		case shown.IsZero() || rule.Within(shown) || reading.After && !hooked:
-		case rule.light(shown):
+		case rule.Light(shown):
 			list = append(list, OffWeight{Entry: id, Reading: reading, Light: true, By: rule.Least.over(shown)})
 		default:
 			list = append(list, OffWeight{Entry: id, Reading: reading, By: shown.over(rule.Most())})

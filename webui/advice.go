@@ -91,11 +91,7 @@ func disqualified(class *domain.Class, values url.Values) (domain.Result, error)
 		reason = cause
 	}
 	at, err := distanceAt(class, values)
-	result := domain.Result{Outcome: domain.Disqualified, Distance: at, Reason: reason}
-	if why := class.Rules.Unlikely(result); why != "" {
-		err = &domain.Error{Kind: domain.Invalid, Field: templates.FieldAt, Message: why, Fix: "write the figure as it was read, or leave it out"}
-	}
-	return result, err
+	return domain.Result{Outcome: domain.Disqualified, Distance: at, Reason: reason}, err
 }
 
 // distanceAt reads where something happened on the track; the zero Distance where nobody measured it.

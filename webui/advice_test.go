@@ -101,13 +101,15 @@ func TestADisqualificationFromItsForm(t *testing.T) {
 	}
 	l := tellUnder(t, measured, begun("FP")...)
 	for at, says := range map[string]string{"far": "is not a distance", "2813": "lies far beyond the track"} {
-		_, err := resultAct(&l.class, url.Values{
+		values := url.Values{
 			"hook": {l.class.OnTrack().ID.String()}, "next": {l.id().String()}, "word": {"DQ"}, "reason": {"out of bounds"}, templates.FieldAt: {at},
-		})
-		var refused *domain.Error
-		require.ErrorAs(t, err, &refused)
-		assert.Equal(t, templates.FieldAt, refused.Field)
-		assert.Contains(t, refused.Error(), says)
+		}
+		_, err := readGuarded(resultAct, &l.class, values)
+		no := refusal("DQ", values, err)
+		require.NotNil(t, no)
+		form := no.make("DQ", "/", []string{templates.FieldReason, templates.FieldAt})
+		assert.Contains(t, strings.ToLower(form.Error(templates.FieldAt)), says)
+		assert.Equal(t, at, form.Value(templates.FieldAt))
 	}
 }
 

@@ -100,26 +100,6 @@ func boothFormsOf(view templates.Booth) []*templates.Form {
 	return forms
 }
 
-// asks turns the refusal of an unlikely value in the form of that name into the question, with the value carried for the
-// second Enter; "" when there is nothing to ask. What was answered before stays answered where something else is refused.
-func (r *refused) asks(name string, form *templates.Form) string {
-	if r == nil || r.form != name {
-		return ""
-	}
-	answered := r.values.Get(fieldConfirm)
-	if r.err.Field == unlikely {
-		answered = r.values.Get(templates.FieldResult)
-	}
-	if answered != "" {
-		form.Hidden = append(form.Hidden, templates.Hidden{Name: fieldConfirm, Value: answered})
-	}
-	if r.err.Field != unlikely {
-		return ""
-	}
-	form.Errors = nil
-	return sentence(r.err.Message) + " " + sentence(r.err.Fix)
-}
-
 // hookHidden are the hidden fields of a form about a hook: which hook and whose, and a fresh id for the one called next.
 func hookHidden(h *domain.Hook) []templates.Hidden {
 	return []templates.Hidden{{Name: templates.FieldHook, Value: h.ID.String()}, ofWhom(h.Entry), fresh(fieldNext)}
@@ -224,9 +204,6 @@ func boothForms(page desk.ClassPage, no *refused) templates.BoothActs {
 	acts.Speeds = speedsOf(class, base, no)
 	if acts.Hooks = correctable(class); len(acts.Hooks) > 0 {
 		acts.Correct = no.make("correct", base+"correct", []string{templates.FieldHook, templates.FieldResult, templates.FieldReason}, fresh(fieldNext))
-		if question := no.asks("correct", acts.Correct); question != "" {
-			acts.Correct.Errors = map[string]string{templates.FieldResult: question}
-		}
 	}
 	return acts
 }

@@ -23,41 +23,25 @@ var boothActs = acts{
 	"speed":   speedAct,
 }
 
-// unlikely asks once before a hardly possible value is stored; its message is the question. It is the name of
-// no field: a refusal with it is turned into the question by confirm.
-const unlikely = "unlikely"
-
-// resultAct reads a result: typed into the field, or the word of a button with its reason. A hardly possible
-// figure is asked about unless the form carries the same figure as confirmed; another figure is asked about
-// anew; see likely.
+// resultAct reads a result: typed into the field, or the word of a button with its reason.
 func resultAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	list, err := ids(values, templates.FieldHook, fieldNext)
 	if err != nil {
 		return nil, err
 	}
-	typed := values.Get(templates.FieldResult)
 	var result domain.Result
 	switch word := values.Get(fieldWord); word {
 	case domain.Disqualified.String():
 		result, err = disqualified(class, values)
 	case "":
-		result, err = parseTyped(class, typed)
+		result, err = parseTyped(class, values.Get(templates.FieldResult))
 	default:
 		result, err = parseTyped(class, word+" "+values.Get(templates.FieldReason))
 	}
 	if err != nil {
 		return nil, err
 	}
-	return domain.Record{Hook: list[0], Result: result, Next: list[1]}, likely(class, result, typed, values)
-}
-
-// likely asks once about a hardly possible figure, in a result and in a correction alike: a correction that is mistyped
-// is the harder to find. The form that answers carries what was asked about.
-func likely(class *domain.Class, result domain.Result, typed string, values url.Values) error {
-	if why := class.Rules.Unlikely(result); why != "" && result.Outcome != domain.Disqualified && values.Get(fieldConfirm) != typed {
-		return &domain.Error{Kind: domain.Invalid, Field: unlikely, Message: why, Fix: "Enter again stores it all the same"}
-	}
-	return nil
+	return domain.Record{Hook: list[0], Result: result, Next: list[1]}, nil
 }
 
 // parseTyped reads a typed result: what a class sheet may say, or F, Q and A for the words with buttons. One
@@ -179,10 +163,6 @@ func correctAct(class *domain.Class, values url.Values) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
-	typed := values.Get(templates.FieldResult)
-	result, err := parseTyped(class, typed)
-	if err == nil {
-		err = likely(class, result, typed, values)
-	}
+	result, err := parseTyped(class, values.Get(templates.FieldResult))
 	return domain.Correct{Hook: list[0], Result: result, Reason: reason, Next: list[1]}, err
 }

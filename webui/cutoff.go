@@ -170,23 +170,34 @@ func ofWhom(entry uuid.UUID) templates.Hidden {
 	return templates.Hidden{Name: fieldWhose, Value: entry.String()}
 }
 
-// readGuarded reads a form, and refuses one whose hook is another puller's by now. A form that was kept for a while names
-// its hook by an id that was made in the browser, and who hooks with that id follows from an order that may have been
-// changed meanwhile: a distance must never be stored for whoever happened to be called instead.
+// readGuarded reads a form, refuses one whose hook is another puller's by now, and asks once about what is hardly possible.
 func readGuarded(read readForm, class *domain.Class, values url.Values) (domain.Action, error) {
 	action, err := read(class, values)
-	if err != nil || !values.Has(fieldWhose) {
-		return action, err
+	if err == nil {
+		err = forWhom(class, action, values)
+	}
+	if err == nil {
+		err = likely(class, action, values)
+	}
+	return action, err
+}
+
+// forWhom refuses a form whose hook is another puller's by now. A form that was kept for a while names its hook by an id that
+// was made in the browser, and who hooks with that id follows from an order that may have been changed meanwhile: a distance
+// must never be stored for whoever happened to be called instead.
+func forWhom(class *domain.Class, action domain.Action, values url.Values) error {
+	if !values.Has(fieldWhose) {
+		return nil
 	}
 	meant, err := id(values, fieldWhose)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	hooks := hookOfForm(class, values, action)
 	if hooks == uuid.Nil || hooks == meant {
-		return action, nil
+		return nil
 	}
-	return nil, &domain.Error{Kind: domain.Stale, Field: templates.FieldHook,
+	return &domain.Error{Kind: domain.Stale, Field: templates.FieldHook,
 		Message: fmt.Sprintf("this was typed for %s, and the hook is of %s now", named(class.Entry(meant)), named(class.Entry(hooks))),
 		Fix:     "look at the order of the class, and decide for whom it is"}
 }

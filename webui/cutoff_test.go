@@ -102,7 +102,7 @@ func TestThePageAloneRefusesAsTheServerDoes(t *testing.T) {
 		require.Contains(t, alone.Main, "0 forms kept here")
 	}
 	form := resultOf(class, "2873", uuid.New())
-	form.Values += "&confirm=2873"
+	form.Values += "&confirm=" + url.QueryEscape("2873 ft lies far beyond the track")
 	require.False(t, goOnBooth(t, given(class), nil, &form).Refused, "what was confirmed is kept")
 }
 

@@ -20,7 +20,7 @@ const (
 	fieldAction   = "action"   // id of the action, so that a form sent twice does its work once
 	fieldNext     = "next"     // id for the hook that is called next
 	fieldWord     = "word"     // the word of a result that has a form of its own: FP, DQ, absent, measured again
-	fieldConfirm  = "confirm"  // the unlikely value that was asked about
+	fieldConfirm  = "confirm"  // a question that was asked about an unlikely value; once for each
 	fieldOption   = "option"   // the option of a choice
 	fieldEntry    = "entry"    // id of an entry
 	fieldRound    = "round"    // id or name of a round
@@ -49,7 +49,7 @@ func refusal(form string, values url.Values, err error) *refused {
 // otherNames are what forms call the fields that the domain calls something else, by the domain's name.
 var otherNames = map[string]string{
 	"start_hole": templates.FieldHole, "slabs": templates.FieldLeft, "blades": templates.FieldBlade, "device": templates.FieldMeasure,
-	"sleds": templates.FieldGears, "slabs.left": templates.FieldLeft, "slabs.middle": templates.FieldMiddle, "slabs.right": templates.FieldRight,
+	"sleds": templates.FieldGears, "result": templates.FieldAt, "speed_limit": templates.FieldLimit, "slabs.left": templates.FieldLeft, "slabs.middle": templates.FieldMiddle, "slabs.right": templates.FieldRight,
 }
 
 // make makes a form that posts to an address, with a fresh action id; when it is the refused one it keeps what
@@ -70,6 +70,7 @@ func (r *refused) make(name, action string, fields []string, hidden ...templates
 		}
 	}
 	f.Errors[field] = sentence(r.err.Message) + " " + sentence(r.err.Fix)
+	r.asked(f)
 	return f
 }
 

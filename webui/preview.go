@@ -31,7 +31,7 @@ func GoOnPreview(c doc.ClassCopy, kept []KeptForm, at KeptForm) (Preview, error)
 	class, _ := onCopy(c, kept, func(KeptForm, error) {})
 	after, values, err := at.on(class)
 	if e, ok := errors.AsType[*domain.Error](err); ok {
-		if e.Field == unlikely {
+		if len(doubtsOf(e)) > 0 {
 			return Preview{Wrong: sentence(e.Message) + " Enter asks once before it is stored."}, nil
 		}
 		return Preview{Wrong: refusalWords(e)}, nil

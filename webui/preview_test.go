@@ -2,6 +2,7 @@ package webui
 
 import (
 	"fmt"
+	"net/url"
 	"testing"
 
 	"github.com/google/uuid"
@@ -36,7 +37,7 @@ func TestAPreviewSaysWhatEnterWillStore(t *testing.T) {
 	}
 	require.Contains(t, previewOf(t, class, nil, "28l.36", "").Wrong, "is not a result. Type the distance")
 	require.Contains(t, previewOf(t, class, nil, "2873", "").Wrong, "Enter asks once before it is stored.")
-	require.Equal(t, "2873 ft", previewOf(t, class, nil, "2873", "&confirm=2873").Result, "what was confirmed is stored")
+	require.Equal(t, "2873 ft", previewOf(t, class, nil, "2873", "&confirm="+url.QueryEscape("2873 ft lies far beyond the track")).Result, "what was confirmed is stored")
 	require.Equal(t, domain.Hooking, class.Phase(), "nothing is done to the copy")
 }
 

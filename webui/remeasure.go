@@ -44,9 +44,6 @@ func remeasureOf(e domain.Event, c *domain.Class, no *refused) *templates.Remeas
 	}
 	form := no.make(measuredAgain, classHref(e, *c)+"/booth/correct", []string{templates.FieldResult},
 		append(hookHidden(h), templates.Hidden{Name: fieldWord, Value: measuredAgain})...)
-	if question := no.asks(measuredAgain, form); question != "" {
-		form.Errors = map[string]string{templates.FieldResult: question}
-	}
 	return &templates.Remeasure{Form: form, Who: named(c.Entry(h.Entry)), Was: resultWords(h.Result)}
 }
 

@@ -148,7 +148,8 @@ func scaleEntries(c *domain.Class) []templates.ScaleEntry {
 	return append(due, done...)
 }
 
-// scaleWords says how an entry stands at the scale: "not weighed", "8,480 lb", "8,620 lb, too heavy, 1 try left".
+// scaleWords says how an entry stands at the scale: "not weighed", "8,480 lb", "8,620 lb, too heavy, 1 try left",
+// "3,480 lb, too light".
 func scaleWords(c *domain.Class, entry uuid.UUID) string {
 	w := c.Weighing(entry)
 	last := w.After
@@ -165,7 +166,11 @@ func scaleWords(c *domain.Class, entry uuid.UUID) string {
 	if c.Rules.Weight.Within(last.Weight) {
 		return words
 	}
-	words += ", too heavy"
+	off := ", too heavy"
+	if c.Rules.Weight.Light(last.Weight) {
+		off = ", too light"
+	}
+	words += off
 	switch left := c.TriesLeft(entry); {
 	case last.After || left < 0:
 	case left == 1:

@@ -66,6 +66,8 @@ func TestHowAnEntryStandsAtTheScaleInWords(t *testing.T) {
 	}
 	c := limited(t, func(w *domain.WeightRule) { w.Tries = 0 }, "weigh 7 8620 lb")
 	assert.Equal(t, "8,620 lb, too heavy", scaleWords(c, c.Entries[0].ID))
+	c = limited(t, func(w *domain.WeightRule) { w.Least = w.Limit }, "weigh 7 8480 lb")
+	assert.Equal(t, "8,480 lb, too light, 1 try left", scaleWords(c, c.Entries[0].ID))
 }
 
 // Those not weighed stand first: they are whom the person at the scale looks for.

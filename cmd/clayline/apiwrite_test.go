@@ -107,7 +107,7 @@ func writes(p *programs) map[string]write {
 	class("bringIn", domain.Desk, post, s.roundPath("entries"), `{"entry": "`+s.class().Missed()[0].String()+`", "reason": "the sheet of the flagman"}`, 200)
 	s = drawn(p.fair)
 	class("writeSetting", domain.Desk, http.MethodPut, s.roundPath("setting"), `{"box": {"figures": "21600", "unit": "lb"}, "slabs": {"left": 6, "middle": 0, "right": 6}, "gear": 3, "start_hole": 2,
-		"trip": {"figures": "198", "unit": "ft"}, "pan": {"figures": "40", "unit": "lb"}, "blades": "1 in", "push_down": "none", "device": "laser", "speed_limit": {"figures": "3.5", "unit": "mph"}, "note": "dry"}`, 200)
+		"trip": {"figures": "1980", "unit": "ft"}, "confirmed": true, "pan": {"figures": "40", "unit": "lb"}, "blades": "1 in", "push_down": "none", "device": "laser", "speed_limit": {"figures": "3.5", "unit": "mph"}, "note": "dry"}`, 200)
 	s = written(p.fair)
 	class("freezeSetting", domain.Desk, post, s.roundPath("setting/freeze"), `{"revision": 1, "drafted": "`+s.class().Rounds[0].Revisions[0].Drafted.Format(time.RFC3339Nano)+`"}`, 200)
 	s = frozen(p.fair)
@@ -121,7 +121,7 @@ func writes(p *programs) map[string]write {
 	s = testHook(p.fair)
 	class("noteDifference", domain.Cab, post, s.hookPath("difference"), `{"what": "hand drop, kill switch", "words": "pan hung"}`, 200)
 	s = testHook(p.fair)
-	class("readSpeed", domain.Cab, post, s.hookPath("speed"), `{"top": {"figures": "18.4", "unit": "mph"}, "at_line": {"figures": "17.9", "unit": "mph"}}`, 200)
+	class("readSpeed", domain.Cab, post, s.hookPath("speed"), `{"top": {"figures": "184", "unit": "mph"}, "at_line": {"figures": "17.9", "unit": "mph"}, "confirmed": true}`, 200)
 	s = testHook(p.fair)
 	also := list["readSpeed"]
 	also.also = domain.Booth
@@ -144,7 +144,7 @@ func writes(p *programs) map[string]write {
 	done = "/hooks/" + s.class().Rounds[0].Hooks[0].ID.String()
 	class("voidHook", domain.Booth, post, s.api(done+"/void"), `{"reason": "out of turn", "next": `+id()+`}`, 200)
 	s = limited(p.fair)
-	class("weighEntry", domain.Desk, post, s.api("/weighings"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "weight": {"figures": "8190", "unit": "lb"}, "after": false}`,
+	class("weighEntry", domain.Desk, post, s.api("/weighings"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "weight": {"figures": "82", "unit": "lb"}, "after": false, "confirmed": true}`,
 		uuid.New(), s.class().Entries[0].ID), 201)
 	s = weighed(p.fair)
 	class("misreadWeighing", domain.Desk, post, s.api("/weighings/"+s.class().Readings[0].ID.String()+"/misread"), `{"reason": "that was 7"}`, 200)

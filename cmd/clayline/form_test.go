@@ -207,6 +207,52 @@ func TestAnUnlikelyValueIsAskedAboutOnce(t *testing.T) {
 	require.Equal(t, "FP 2900", stored.Result.String())
 }
 
+// On every page a hardly possible figure is asked about once, at its field and with the typing kept; what is sent once more is
+// stored all the same.
+func TestAnUnlikelyFigureIsAskedAboutOnceOnEveryPage(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	for _, row := range []struct {
+		what       string
+		class      stands
+		role       domain.Role
+		page, form string
+		typed      map[string]string
+		at, says   string
+	}{
+		{"a weight with a figure too few", limited, domain.Scale, "scale", "weigh", map[string]string{"entry": "41", "weight": "820"}, "weight",
+			"820 lb is less than half of the limit of 8,200 lb. Look again; sent once more it is stored all the same."},
+		{"a weight with a figure too many", limited, domain.Scale, "scale", "weigh", map[string]string{"entry": "41", "weight": "99999"}, "weight", "99,999 lb is more than one and a half times"},
+		{"a distance far past the line that ends the hook", lastHook, domain.Booth, "booth", "correct", map[string]string{"result": "350", "reason": "misread"}, "result",
+			"350 ft lies far past the full-pull line at 300 ft, where this hook ends. Enter again stores it all the same."},
+		{"where a disqualification happened", hooking, domain.Booth, "booth", "result DQ", map[string]string{"reason": "out of bounds", "at": "2813"}, "at", "2813 ft lies far beyond the track."},
+		{"a trip point behind the track", drawn, domain.Desk, "desk", "setting", card("trip", "1980"), "trip", "1980 ft lies beyond the full-pull line at 300 ft, so that nothing trips before it."},
+		{"a speed limit without its point", drawn, domain.Desk, "desk", "setting", card("limit", "9999"), "limit", "9999 mph is faster than any vehicle pulls a sled."},
+		{"a speed at the booth", hooking, domain.Booth, "booth", "speed", map[string]string{"top": "9999"}, "top", "9999 mph is faster than any vehicle pulls a sled."},
+		{"a speed in the cab", hooking, domain.Cab, "cab", "speed", map[string]string{"top": "40", "at_line": "9"}, "", ""},
+		{"a speed at the line", hooking, domain.Cab, "cab", "speed", map[string]string{"at_line": "184"}, "at_line", "184 mph is faster than any vehicle pulls a sled."},
+	} {
+		t.Run(row.what, func(t *testing.T) {
+			s, v := row.class(f), f.as(row.role)
+			lines := f.lines()
+			asked := v.submit(v.get(s.path(row.page)).form(row.form).fill(row.typed))
+			if row.says != "" {
+				require.Equal(t, http.StatusUnprocessableEntity, asked.status)
+				require.Equal(t, lines, f.lines(), "what is asked about is not stored")
+				question := asked.form(row.form)
+				assert.Contains(t, question.wrong, row.says)
+				assert.Equal(t, row.at, question.at)
+				for name, value := range row.typed {
+					assert.Equal(t, value, question.values.Get(name), "what was typed as %s stays", name)
+				}
+				asked = v.submit(question)
+			}
+			require.Equal(t, http.StatusSeeOther, asked.status)
+			require.NotEqual(t, lines, f.lines())
+		})
+	}
+}
+
 // A correction asks as a result does, at its field, and what was answered stays answered while something else is mended.
 func TestAnUnlikelyCorrectionIsAskedOnce(t *testing.T) {
 	t.Parallel()

@@ -108,7 +108,7 @@ func boothDisqualifyError() templates.Booth {
 	b := booth()
 	b.Acts.Disqualified = filled("#", map[string]string{
 		templates.FieldWhatWent: "out of bounds", templates.FieldReason: "left rear wheel", templates.FieldAt: "2813",
-	}, map[string]string{templates.FieldAt: "2813 ft lies far beyond the track. Write the figure as it was read, or leave it out."})
+	}, map[string]string{templates.FieldAt: "2813 ft lies far beyond the track. Enter again stores it all the same."})
 	return b
 }
 

@@ -6,12 +6,16 @@ import "clayline/webui/templates"
 func scalePages() []Page {
 	wrong := scale()
 	wrong.Weigh = filled("#", map[string]string{templates.FieldEntry: "7", templates.FieldWeight: "82l0"}, map[string]string{templates.FieldWeight: "\"82l0\" is not a weight: \"82l0\" is not a number such as 281.36. Write figures and a unit, such as 21600 lb."})
+	asked := scale()
+	asked.Weigh = filled("#", map[string]string{templates.FieldEntry: "7", templates.FieldWeight: "82"},
+		map[string]string{templates.FieldWeight: "82 lb is less than half of the limit of 8,200 lb. Look again; sent once more it is stored all the same."})
 	none := scale()
 	none.Weigh, none.Entries, none.Readings, none.Heavy, none.Due, none.Rule = nil, nil, nil, nil, nil, ""
 	none.Quiet = &templates.Quiet{Text: "Nothing is weighed in this class.", Next: "Its rule set has no weight limit."}
 	return []Page{
 		show("scale", "Scale, hooking", scale()),
 		show("scale-error", "Scale, a weight was refused", wrong),
+		show("scale-asked", "Scale, an unlikely weight is asked about", asked),
 		show("scale-none", "Scale, nothing is weighed", none),
 		show("class-weighed", "Class with a weight limit", classWeighed()),
 	}
