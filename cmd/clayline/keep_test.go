@@ -140,7 +140,9 @@ func (b *keptBooth) says() string {
 // tells waits until the page says the words about what is kept.
 func (b *keptBooth) tells(words string) {
 	b.t.Helper()
-	require.Eventually(b.t, func() bool { return strings.Contains(b.says(), words) }, deadline, poll, "the page tells: %s", words)
+	if !assert.Eventually(b.t, func() bool { return strings.Contains(b.says(), words) }, deadline, poll, "the page tells: %s", words) {
+		b.t.Fatal(evaluate[string](b.browser, "location.href + document.body.innerText"))
+	}
 }
 
 // asksFor waits until the page asks for the result of the puller with the number.

@@ -49,7 +49,12 @@ func TestOneKeyMeasuresAgain(t *testing.T) {
 	b.asksFor(to[1])
 	b.stands()
 	w.cut()
-	b.press("m287.4\r")
+	// That the server is away turns out in the middle of typing, and takes nothing out of somebody's hands.
+	b.press("m287")
+	evaluate[bool](b.browser, `new BroadcastChannel("clayline kept").postMessage("sent") === undefined`)
+	b.tells("The server cannot be reached")
+	require.Equal(t, "measured-result", b.cursor())
+	b.press(".4\r")
 	b.tells("1 form is kept here")
 	b.tells(to[0] + " ")
 	b.tells("measured again 287.4")

@@ -115,11 +115,11 @@ function show(html, own) {
   }
 }
 
-// alone shows the page as it goes on without the server, unless that has answered meanwhile.
+// alone shows the page as it goes on without the server, unless that has answered meanwhile, or somebody is filling in a form.
 async function alone(own) {
   try {
     const worked = await goOn(null);
-    if (cut) {
+    if (cut && (own || !touched())) {
       show(worked.Main, own);
     }
     said = "";
