@@ -99,7 +99,7 @@ func boardRow(page desk.DayPage, t day.Track, c day.Class) templates.DayRow {
 	row := templates.DayRow{Name: c.Name, Href: eventHref(e) + "/" + c.Slug, Begins: clock(e, c.Pulled.Start), Over: clock(e, c.Pulled.End)}
 	for i := range page.Classes {
 		if page.Classes[i].ID == c.ID {
-			row.State = stateWords(&page.Classes[i])
+			row.State = lineState(e, &page.Classes[i])
 		}
 	}
 	if !c.Planned.Start.IsZero() {

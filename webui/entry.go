@@ -81,7 +81,7 @@ func asWritten(c echo.Context, name string) string {
 func (s *Site) entryOf(c echo.Context, page desk.ClassPage, entry domain.Entry) templates.Entry {
 	e, class, told := page.Event, &page.Class, page.Class.Told()
 	view := templates.Entry{
-		Frame: s.classView(c, page), Puller: puller(entry), State: stateWords(class), Scratched: entry.Scratched,
+		Frame: s.classView(c, page), Puller: puller(entry), State: lineState(e, class), Scratched: entry.Scratched,
 		Class: templates.Link{Text: class.Name, Href: classHref(e, *class)},
 		Links: []templates.Link{{Text: "Find me", Href: eventHref(e) + "/pits#n" + domain.Slug(entry.Number)}},
 	}

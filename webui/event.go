@@ -109,7 +109,7 @@ func classLines(e domain.Event, session domain.Session, classes []domain.Class, 
 		if class.Session != session.ID {
 			continue
 		}
-		line := templates.ClassLine{Name: class.Name, Href: classHref(e, *class), State: stateWords(class), Winner: winner(class), Likely: likely[class.ID]}
+		line := templates.ClassLine{Name: class.Name, Href: classHref(e, *class), State: lineState(e, class), Winner: winner(class), Likely: likely[class.ID]}
 		line.Now, line.Time = onNow(class), clock(e, class.Fixed)
 		if len(e.Tracks) > 1 {
 			line.Track = trackName(e, class)

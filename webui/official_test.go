@@ -30,10 +30,16 @@ func TestTheStateOfAResultInWords(t *testing.T) {
 	} {
 		c := tell(t, "capped-300ft", steps...)
 		assert.Equal(t, says, officialWords(event, c))
+		short, _, _ := strings.Cut(says, ", signed")
+		assert.Equal(t, map[bool]string{true: "result, " + short, false: stateWords(c)}[c.Phase() == domain.Decided], lineState(event, c), "a list says as much, but for who signed")
 	}
 	c := tell(t, "capped-300ft", done()...)
 	c.Rules.Protest = domain.ProtestRule{Minutes: 10}
 	assert.Equal(t, "provisional; protests until 13:23", officialWords(event, c))
+	c.Protests = []domain.Protest{{Entry: c.Entries[0].ID}}
+	assert.Equal(t, "result, provisional; a protest is undecided; protests until 13:23", lineState(event, c))
+	c.Protests[0].Ruling = domain.TurnedDown
+	assert.Equal(t, "result, provisional; protests until 13:23", lineState(event, c))
 	c.Rules.Protest = domain.ProtestRule{}
 	assert.Equal(t, "provisional", officialWords(event, c), "rules without protests have no window")
 }

@@ -137,7 +137,7 @@ func pitsClasses(e domain.Event, classes []domain.Class) []templates.PitsClass {
 		class := &classes[i]
 		told := class.Told()
 		view := templates.PitsClass{
-			ID: "class-" + class.Slug, Name: class.Name, Href: classHref(e, *class), Where: where(e, *class), State: stateWords(class),
+			ID: "class-" + class.Slug, Name: class.Name, Href: classHref(e, *class), Where: where(e, *class), State: lineState(e, class),
 			Bring: bring(class), Rows: pitsRows(e, class, &told),
 		}
 		for j := range view.Rows {

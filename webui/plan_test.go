@@ -121,7 +121,7 @@ func TestTheProgramme(t *testing.T) {
 	require.Len(t, days[0].Sessions, 2)
 	assert.Equal(t, "from 19:30", days[0].Sessions[1].Time)
 	line := days[0].Sessions[1].Classes[0]
-	assert.Equal(t, templates.ClassLine{Name: class.Name, Href: "/e/fair/8200-lb-field-stock", State: "result", Winner: "7 P7"}, line)
+	assert.Equal(t, templates.ClassLine{Name: class.Name, Href: "/e/fair/8200-lb-field-stock", State: "result, provisional; protests before trophies are handed over", Winner: "7 P7"}, line)
 
 	e.Tracks = append(e.Tracks, domain.Track{ID: uuid.New(), Name: "Field"})
 	assert.Equal(t, "Arena", programme(e, []domain.Class{*class}, nil)[0].Sessions[1].Classes[0].Track)

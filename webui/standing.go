@@ -133,16 +133,41 @@ func parts(c *domain.Class, e domain.Entry) []string {
 // whom. A result that was opened again says which revision it is.
 //
 //	provisional; protests until 19:42
+//	provisional; a protest is undecided; protests until 19:42
 //	revision 2, official since 20:31, signed Ada Flagg
 func officialWords(event domain.Event, c *domain.Class) string {
+	words := resultStands(event, c)
+	if o := c.Official; !o.Made.IsZero() {
+		words += ", signed " + o.Name
+	}
+	return words
+}
+
+// lineState is [stateWords] for the lists that everybody reads: of a class that is decided it says how far the result is too,
+// since a winner beside it would look like the last word.
+//
+//	result, provisional; a protest is undecided; protests until 19:42
+//	result, official since 20:14
+func lineState(event domain.Event, c *domain.Class) string {
+	if c.Phase() != domain.Decided {
+		return stateWords(c)
+	}
+	return stateWords(c) + ", " + resultStands(event, c)
+}
+
+// resultStands is [officialWords] without who signed.
+func resultStands(event domain.Event, c *domain.Class) string {
 	words := ""
 	if n := c.Revision(); n > 1 {
 		words = fmt.Sprintf("revision %d, ", n)
 	}
 	if o := c.Official; !o.Made.IsZero() {
-		return words + "official since " + clock(event, o.Made) + ", signed " + o.Name
+		return words + "official since " + clock(event, o.Made)
 	}
 	words += "provisional"
+	if slices.ContainsFunc(c.Protests, domain.Protest.Open) {
+		words += "; a protest is undecided"
+	}
 	switch until := c.ProtestsUntil(); {
 	case !until.IsZero():
 		words += "; protests until " + clock(event, until)

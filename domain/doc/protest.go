@@ -46,23 +46,23 @@ var protestFields = []ruleField{
 		says: "Who decides a protest.", write: "any text, such as the board"},
 }
 
-// protestSentences say what a set has on protests, for [ruleSentences].
+// protestSentences say what a set has on protests, for [ruleSentences]. The minutes and the words are two ways to say when
+// protests end and share a sentence: one of them alone must not read as if there were no end.
 var protestSentences = []ruleSentence{
 	{"Protest.Minutes", "a result", "it", func(r domain.RuleSet) string {
 		switch {
 		case r.Protest == (domain.ProtestRule{}):
 			return "is not protested"
 		case r.Protest.Minutes == 0:
-			return "may be protested without a clock"
+			return fmt.Sprintf("may be protested %q, and no minutes are counted", r.Protest.Until)
+		case r.Protest.Until != "":
+			return fmt.Sprintf("may be protested for %d min, in words %q", r.Protest.Minutes, r.Protest.Until)
 		default:
 			return fmt.Sprintf("may be protested for %d min", r.Protest.Minutes)
 		}
 	}},
-	{"Protest.Fee", "a protest", "it", inProtest(func(r domain.RuleSet) string {
-		return either(r.Protest.Fee == "", "has no fee in words", fmt.Sprintf("costs %q", r.Protest.Fee))
-	})},
-	{"Protest.Until", "the end of protests", "it", inProtest(func(r domain.RuleSet) string {
-		return either(r.Protest.Until == "", "is not given in words", fmt.Sprintf("is %q", r.Protest.Until))
+	{"Protest.Fee", "the fee of a protest", "it", inProtest(func(r domain.RuleSet) string {
+		return either(r.Protest.Fee == "", "is not said", fmt.Sprintf("is %q", r.Protest.Fee))
 	})},
 	{"Protest.Decides", "who decides a protest", "it", inProtest(func(r domain.RuleSet) string {
 		return either(r.Protest.Decides == "", "is not said", fmt.Sprintf("is %q", r.Protest.Decides))

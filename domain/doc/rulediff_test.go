@@ -237,9 +237,9 @@ func TestEveryFieldThatDiffersIsExplained(t *testing.T) {
 		"Purse.Reduced":      {func(r *domain.RuleSet) { r.Purse.Reduced = 0 }, "In A with fewer entries a class pays 50 percent; in B it pays 0 percent."},
 		"Purse.Stopped":      {func(r *domain.RuleSet) { r.Purse.Stopped = domain.PurseKept }, "In A a class that is stopped pays all who were there equally; in B it pays nothing."},
 		"Protest.Minutes": {func(r *domain.RuleSet) { r.Protest.Minutes = 0 },
-			"In A a result may be protested for 10 min; in B it may be protested without a clock."},
-		"Protest.Fee":     {func(r *domain.RuleSet) { r.Protest.Fee = "" }, `In A a protest costs "$50"; in B it has no fee in words.`},
-		"Protest.Until":   {func(r *domain.RuleSet) { r.Protest.Until = "" }, `In A the end of protests is "before trophies"; in B it is not given in words.`},
+			`In A a result may be protested for 10 min, in words "before trophies"; in B it may be protested "before trophies", and no minutes are counted.`},
+		"Protest.Fee":     {func(r *domain.RuleSet) { r.Protest.Fee = "" }, `In A the fee of a protest is "$50"; in B it is not said.`},
+		"Protest.Until":   {func(r *domain.RuleSet) { r.Protest.Until = "" }, `In A a result may be protested for 10 min, in words "before trophies"; in B it may be protested for 10 min.`},
 		"Protest.Decides": {func(r *domain.RuleSet) { r.Protest.Decides = "" }, `In A who decides a protest is "the board"; in B it is not said.`},
 	}
 	maps.Copy(differences, map[string]struct {
@@ -292,7 +292,7 @@ func TestASetWithoutProtestsIsExplained(t *testing.T) {
 	t.Parallel()
 	none := compared(t)
 	none.Protest = domain.ProtestRule{}
-	assert.Equal(t, []string{"In A a result may be protested for 10 min; in B it is not protested."}, doc.DiffRuleSets("A", compared(t), "B", none))
+	assert.Equal(t, []string{`In A a result may be protested for 10 min, in words "before trophies"; in B it is not protested.`}, doc.DiffRuleSets("A", compared(t), "B", none))
 }
 
 // Two sets have no difference exactly when they are the same.

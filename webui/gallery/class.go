@@ -231,7 +231,7 @@ func classPullOff() templates.Class {
 // classDecided is the class with its winner.
 func classDecided() templates.Class {
 	c := classPullOff()
-	c.Sentence = "Decided in the pull-off · protest window open until 20:14"
+	c.Sentence = "Decided, provisional until the officials make it official"
 	c.Winner = "19 · Tom Okafor, Nettle King"
 	c.Hooking = templates.Hooking{ToBeat: templates.ToBeat{Label: "Pull-off", Value: "312.44", Unit: "ft"}}
 	c.Rounds[0] = pullOff("done 19:44", at("312.44"))

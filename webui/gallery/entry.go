@@ -8,7 +8,7 @@ func entryPages() []Page {
 	class := templates.Link{Text: "8,200 lb Field Stock", Href: "#"}
 	links := []templates.Link{{Text: "Find me", Href: "#"}, {Text: "All hooks of Maud Farrow", Href: "#"}}
 	return []Page{
-		show("entry", "Entry", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "result official", Stands: "281.36, place 3", Words: []string{"Place 3"}, Points: "13", Links: links,
+		show("entry", "Entry", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "result, official since 20:14", Stands: "281.36, place 3", Words: []string{"Place 3"}, Points: "13", Links: links,
 			Hooks: []templates.EntryHook{{Round: "Round 1", Order: "place 1 of 14 in the order", Outcome: templates.Outcome{Text: "281.36", Remarks: []string{"kept as test hook"}}}}}),
 		show("entry-waiting", "Entry that waits", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "hook 9 of 14", Links: links, Words: []string{"Round 1, hook 12 of 14 · 3 hooks ahead"},
 			Hooks: []templates.EntryHook{{Round: "Round 1", Order: "place 12 of 14 in the order", Outcome: templates.Outcome{Text: "19:05–19:07", Kind: templates.Waiting}}}}),

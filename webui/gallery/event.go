@@ -51,8 +51,8 @@ func programme() []templates.Day {
 	return []templates.Day{
 		{Name: "Saturday 19 September", Sessions: []templates.Session{
 			{Name: "Afternoon · Track 1", Time: "from 13:00", Breaks: []string{"Break at about 15:00, 20 min"}, Classes: []templates.ClassLine{
-				{Time: "13:00", Name: "Antique Division 2, 5,000 lb", Href: "#", State: "result, official", Winner: "64 Wil Sandford, 211.08 ft"},
-				{Time: "14:30", Name: "Garden 1,050 lb, youth", Href: "#", State: "result, protest window open until 19:10", Winner: "3 Ana Reyes-Whitlock, 98.42 ft"},
+				{Time: "13:00", Name: "Antique Division 2, 5,000 lb", Href: "#", State: "result, official since 14:20", Winner: "64 Wil Sandford, 211.08 ft"},
+				{Time: "14:30", Name: "Garden 1,050 lb, youth", Href: "#", State: "result, provisional; protests until 19:10", Winner: "3 Ana Reyes-Whitlock, 98.42 ft"},
 			}},
 			{Name: "Evening · Track 1", Time: "from 18:00", Classes: []templates.ClassLine{
 				{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: hook 9 of 14", Now: true},
@@ -94,7 +94,7 @@ func dayBoard() templates.DayBoard {
 			Sessions: []templates.DaySession{{
 				ID: "day-1-1", Name: "Evening", Start: "Saturday 19 September, from 18:00", Breaks: []string{"Break at about 19:30, 20 min"},
 				Rows: []templates.DayRow{
-					{Name: "8,200 lb Field Stock", Href: "#", State: "result", Planned: "18:00–19:20", Begins: "18:05", Over: "19:28"},
+					{Name: "8,200 lb Field Stock", Href: "#", State: "result, provisional; a protest is undecided; protests until 19:38", Planned: "18:00–19:20", Begins: "18:05", Over: "19:28"},
 					{Name: "Street Diesel 4x4 Trucks", Href: "#", State: "hooking: hook 9 of 14", Planned: "19:30–20:52", Begins: "19:40", Over: "20:48–21:20", Remark: "middle 21:01; 5 min a hook, the usual"},
 					{Name: "Hot Farm 9,500 lb", Href: "#", State: "drawn", Planned: "21:02–22:50", Begins: "20:58–21:32", Over: "22:36–23:40", Remark: "middle 21:12 to 23:05; 4.3 min a hook, as this class took before"},
 					{Name: "Two-wheel-drive trucks", Href: "#", State: "nobody is entered yet, and nothing can be said"},
