@@ -54,7 +54,7 @@ func (s *Site) announcerOf(c echo.Context, by desk.By, spoken desk.Spoken) templ
 	view.Who = puller(e)
 	view.Sentence = "Next, to be called · " + roundTitle(r.Name)
 	if on := class.OnTrack(); on != nil {
-		view.Sentence = "On the track · " + roundTitle(r.Name) + " · " + hookOf(class)
+		view.Sentence = "On the track · " + roundTitle(r.Name) + " · " + turnOf(class)
 		if on.Test {
 			view.Sentence += " · test hook"
 		}

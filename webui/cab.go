@@ -41,7 +41,7 @@ func cabOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.Ca
 	}
 	rev := r.Revisions[len(r.Revisions)-1]
 	view.Setting, view.Round = fmt.Sprintf("Setting %d", rev.Number), roundTitle(r.Name)
-	view.Frozen, view.Hook = clock(page.Event, rev.Frozen), hookOf(class)
+	view.Frozen, view.Hook = clock(page.Event, rev.Frozen), turnOf(class)
 	// While a vehicle pulls there is nothing to press.
 	if on := class.OnTrack(); on == nil || on.Started.IsZero() {
 		view.Earlier = templates.Link{Text: "Settings of earlier classes", Href: classHref(page.Event, *class) + "/earlier"}

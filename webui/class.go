@@ -83,13 +83,13 @@ func rounds(e domain.Event, c *domain.Class) []templates.Round {
 func roundState(e domain.Event, c *domain.Class, r *domain.Round) string {
 	switch {
 	case r == c.Current() && (c.Phase() == domain.Hooking || c.Phase() == domain.ChoiceOpen):
-		return hookOf(c)
+		return turnOf(c)
 	case len(r.Hooks) == 0:
 		return "not begun"
 	case len(r.Waiting()) == 0:
 		return "done " + clock(e, r.Hooks[len(r.Hooks)-1].Ended)
 	default:
-		return hookOf(c)
+		return turnOf(c)
 	}
 }
 

@@ -128,7 +128,7 @@ func TestRoundsNewestFirst(t *testing.T) {
 	require.Len(t, list, 2)
 	assert.Equal(t, []string{"Pull-off", "Round 1"}, []string{list[0].Name, list[1].Name})
 	assert.Equal(t, []string{"round-p1", "round-1"}, []string{list[0].ID, list[1].ID})
-	assert.Equal(t, "hook 2 of 2", list[0].State)
+	assert.Equal(t, "puller 2 of 2", list[0].State)
 	assert.Regexp(t, `^done \d\d:\d\d$`, list[1].State)
 	assert.Equal(t, []string{"7 305", "23 on the track"}, rowsOf(c, &c.Rounds[1]), "past the line the figure counts")
 	for _, r := range list {

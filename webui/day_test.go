@@ -54,7 +54,7 @@ func TestTheBoardOfADay(t *testing.T) {
 	const window = `^1[34]:\d\d–1[34]:\d\d$`
 	pulling, toCome, empty := session.Rows[0], session.Rows[1], session.Rows[2]
 	assert.Regexp(t, window, pulling.Planned)
-	assert.Equal(t, []string{"13:09", "hooking: hook 3 of 4"}, []string{pulling.Begins, pulling.State})
+	assert.Equal(t, []string{"13:09", "hooking: puller 3 of 4"}, []string{pulling.Begins, pulling.State})
 	assert.Regexp(t, window, pulling.Over)
 	assert.Regexp(t, `^middle \d\d:\d\d$`, pulling.Remark)
 	assert.Regexp(t, window, toCome.Begins)

@@ -201,7 +201,7 @@ func pitsRow(c *domain.Class, stand []domain.Placing, e domain.Entry, now *templ
 	case now == nil:
 		row.Outcome, row.So = stands, place
 	case now.Kind == templates.Waiting:
-		row.Outcome, row.Hook = now.Outcome, hookWords(c, e, now.Position)
+		row.Outcome, row.Hook = now.Outcome, hookWords(c, e)
 		if stands.Text != "" {
 			row.So = strings.TrimSuffix("so far "+stands.Text+", "+place, ", ")
 		}
@@ -229,11 +229,12 @@ func standsWith(c *domain.Class, stand []domain.Placing, e domain.Entry) (o temp
 }
 
 // hookWords say where in the current round an entry is that waits, and how many hooks are ahead of it, that on the
-// track among them: "hook 9 of 14 · 3 hooks ahead". While somebody chooses nothing is counted: the choice may move the
+// track among them: "puller 9 of 14 · 3 hooks ahead". While somebody chooses nothing is counted: the choice may move the
 // line-up.
-func hookWords(c *domain.Class, e domain.Entry, position string) string {
+func hookWords(c *domain.Class, e domain.Entry) string {
 	r := c.Current()
-	words := fmt.Sprintf("%s, hook %s of %d", roundTitle(r.Name), position, len(r.Lineup))
+	at := slices.IndexFunc(r.Lineup, func(s domain.Slot) bool { return s.Entry == e.ID })
+	words := fmt.Sprintf("%s, puller %d of %d", roundTitle(r.Name), pullersOf(r, at+1), pullersOf(r, len(r.Lineup)))
 	ahead, waits := c.HooksAhead(e.ID)
 	switch {
 	case !waits:

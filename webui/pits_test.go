@@ -16,7 +16,7 @@ import (
 // times are a window of time.
 var times = regexp.MustCompile(`\d\d:\d\d–\d\d:\d\d`)
 
-// pitted writes the rows of a class as people read them, without times: "12 next | Round 1, hook 2 of 4 · 1 hook ahead".
+// pitted writes the rows of a class as people read them, without times: "12 next | Round 1, puller 2 of 4 · 1 hook ahead".
 func pitted(c *domain.Class) []string {
 	told := c.Told()
 	var list []string
@@ -43,20 +43,20 @@ func TestThePitsTellEveryEntryItsHook(t *testing.T) {
 		want        []string
 	}{
 		{"entered", "capped-300ft", nil, []string{"7 not drawn yet", "12 not drawn yet", "23 not drawn yet", "41 not drawn yet"}},
-		{"drawn", "capped-300ft", []string{"draw"}, []string{"7 | Round 1, hook 1 of 4", "12 | Round 1, hook 2 of 4",
-			"23 | Round 1, hook 3 of 4", "41 | Round 1, hook 4 of 4"}},
+		{"drawn", "capped-300ft", []string{"draw"}, []string{"7 | Round 1, puller 1 of 4", "12 | Round 1, puller 2 of 4",
+			"23 | Round 1, puller 3 of 4", "41 | Round 1, puller 4 of 4"}},
 		{"a choice is open and nothing is counted", "capped-300ft", begun("281.36"),
-			[]string{"7 281.36 | place 1", "12 | Round 1, hook 2 of 4", "23 | Round 1, hook 3 of 4", "41 | Round 1, hook 4 of 4"}},
+			[]string{"7 281.36 | place 1", "12 | Round 1, puller 2 of 4", "23 | Round 1, puller 3 of 4", "41 | Round 1, puller 4 of 4"}},
 		{"a scratch", "capped-300ft", begun("FP", "scratch 23 clutch"),
-			[]string{"7 Full pull | place 1", "12 on the track | Round 1, hook 2 of 4", "23 out", "41 next | Round 1, hook 4 of 4 · 1 hook ahead"}},
+			[]string{"7 Full pull | place 1", "12 on the track | Round 1, puller 2 of 3", "23 out", "41 next | Round 1, puller 3 of 3 · 1 hook ahead"}},
 		{"the pull-off is due", "capped-300ft", over, []string{"7 Full pull | place 1, shared | in the pull-off", "12 280 | place 3 | not in the pull-off",
 			"23 Full pull | place 1, shared | in the pull-off", "41 270 | place 4 | not in the pull-off"}},
 		{"the pull-off is pulled", "capped-300ft", append(over, "open", "write", "freeze", "call"),
-			[]string{"7 on the track | Pull-off, hook 1 of 2 | so far Full pull, place 1, shared | in the pull-off",
-				"23 next | Pull-off, hook 2 of 2 · 1 hook ahead | so far Full pull, place 1, shared | in the pull-off",
+			[]string{"7 on the track | Pull-off, puller 1 of 2 | so far Full pull, place 1, shared | in the pull-off",
+				"23 next | Pull-off, puller 2 of 2 · 1 hook ahead | so far Full pull, place 1, shared | in the pull-off",
 				"12 280 | place 3 | not in the pull-off", "41 270 | place 4 | not in the pull-off"}},
 		{"decided", "capped-300ft", begun("FP", "280", "DQ out", "270"), []string{"7 Full pull | place 1", "12 280 | place 2", "23 DQ", "41 270 | place 3"}},
-		{"stopped", "capped-300ft", begun("FP", "stop rain"), []string{"7 Full pull", "12 | Round 1, hook 2 of 4", "23 | Round 1, hook 3 of 4", "41 | Round 1, hook 4 of 4"}},
+		{"stopped", "capped-300ft", begun("FP", "stop rain"), []string{"7 Full pull", "12 | Round 1, puller 2 of 4", "23 | Round 1, puller 3 of 4", "41 | Round 1, puller 4 of 4"}},
 	} {
 		t.Run(row.what, func(t *testing.T) {
 			t.Parallel()

@@ -136,7 +136,7 @@ func lastOf(c *domain.Class) templates.StandingRow {
 // screenSentence says how far a class is, without its rules: who sits at a grandstand wants to know how long it goes.
 func screenSentence(e domain.Event, c *domain.Class) string {
 	if onNow(c) {
-		return roundTitle(c.Current().Name) + " · " + hookOf(c)
+		return roundTitle(c.Current().Name) + " · " + turnOf(c)
 	}
 	words := stateWords(c)
 	switch {

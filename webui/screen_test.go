@@ -33,7 +33,7 @@ func TestTheScreenKeepsAWinnerUntilTheNextCall(t *testing.T) {
 	drawn, called := tell(t, "capped-300ft", "draw"), tell(t, "capped-300ft", begun()...)
 	assert.Equal(t, []string{"Class A", "Drawn", "", "", "", "", ""}, shownOf(t, drawn, tell(t, "capped-300ft")))
 	assert.Equal(t, []string{"Class A", "Result, provisional", "", "12", "41", "260", "Class B"}, shownOf(t, over, drawn))
-	assert.Equal(t, []string{"Class B", "Round 1 · hook 1 of 4", "7", "", "", "", ""}, shownOf(t, over, called))
+	assert.Equal(t, []string{"Class B", "Round 1 · puller 1 of 4", "7", "", "", "", ""}, shownOf(t, over, called))
 }
 
 func TestATrackOfTheScreenIsCountedFromOne(t *testing.T) {

@@ -28,17 +28,26 @@ func roundTitle(n domain.RoundName) string {
 	}
 }
 
-// hookOf says which hook of how many is under way in the current round: "hook 9 of 14". Entries are counted,
-// not hooks: a second attempt makes no round longer. It relies on the class being drawn.
-func hookOf(c *domain.Class) string {
+// turnOf says how far the current round is: "puller 9 of 14", and "14 pullers" before the first is called. Pullers are counted, as
+// they stand in the order, and not hooks: one that is made again has a number of its own in the round, and makes no round
+// longer. It relies on the class being drawn.
+func turnOf(c *domain.Class) string {
 	r := c.Current()
-	in := 0
-	for _, slot := range r.Lineup {
+	in := pullersOf(r, len(r.Lineup))
+	if at := in - len(r.Waiting()); at > 0 {
+		return fmt.Sprintf("puller %d of %d", at, in)
+	}
+	return counted(in, "puller")
+}
+
+// pullersOf counts who pulls among the first n of the order of a round: who is out is not counted.
+func pullersOf(r *domain.Round, n int) (in int) {
+	for _, slot := range r.Lineup[:n] {
 		if !slot.Out {
 			in++
 		}
 	}
-	return fmt.Sprintf("hook %d of %d", min(in-len(r.Waiting()), in), in)
+	return in
 }
 
 // stateWords says in few words what a class waits for, for a line in a list.
@@ -55,9 +64,9 @@ func stateWords(c *domain.Class) string {
 		return strings.ToLower(roundTitle(c.Current().Name)) + " to begin"
 	case domain.Hooking, domain.ChoiceOpen:
 		if r := c.Current(); r.Name.PullOff {
-			return strings.ToLower(roundTitle(r.Name)) + ": " + hookOf(c)
+			return strings.ToLower(roundTitle(r.Name)) + ": " + turnOf(c)
 		}
-		return "hooking: " + hookOf(c)
+		return "hooking: " + turnOf(c)
 	case domain.RoundDue:
 		return roundTitle(c.Current().Name) + " done"
 	case domain.PullOffDue:
@@ -92,9 +101,9 @@ func stateSentence(c *domain.Class) string {
 	case domain.Ready:
 		return round + "the setting is frozen, the first call is next · " + c.Rules.Title
 	case domain.Hooking:
-		return round + hookOf(c) + " · " + c.Rules.Title
+		return round + turnOf(c) + " · " + c.Rules.Title
 	case domain.ChoiceOpen:
-		return round + hookOf(c) + ", a choice is open · " + c.Rules.Title
+		return round + turnOf(c) + ", a choice is open · " + c.Rules.Title
 	case domain.RoundDue:
 		return round + "done, the next round is due · " + c.Rules.Title
 	case domain.PullOffDue:

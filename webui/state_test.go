@@ -27,15 +27,15 @@ func TestWhatAClassWaitsFor(t *testing.T) {
 		{"drawn", "capped-300ft", []string{"draw"}, "drawn", "Round 1 · the sled is being set" + capped, "Desk: write the setting and freeze it"},
 		{"written", "capped-300ft", []string{"draw", "write"}, "drawn", "Round 1 · the sled is being set" + capped, "Desk: write the setting and freeze it"},
 		{"frozen", "capped-300ft", []string{"draw", "write", "freeze"}, "drawn", "Round 1 · the setting is frozen, the first call is next" + capped, "Desk or booth: call the next puller"},
-		{"the test puller hooks", "capped-300ft", begun(), "hooking: hook 1 of 4", "Round 1 · hook 1 of 4" + capped, "Booth: the result of 7"},
-		{"the test puller chooses", "capped-300ft", begun("281.36"), "hooking: hook 1 of 4", "Round 1 · hook 1 of 4, a choice is open" + capped, "Booth: the choice of 7"},
-		{"the second hooks", "capped-300ft", begun("281.36", "keep"), "hooking: hook 2 of 4", "Round 1 · hook 2 of 4" + capped, "Booth: the result of 12"},
-		{"one was scratched", "capped-300ft", begun("FP", "scratch 41 clutch"), "hooking: hook 2 of 3", "Round 1 · hook 2 of 3" + capped, "Booth: the result of 12"},
-		{"the last hooks", "capped-300ft", begun("FP", "280", "270"), "hooking: hook 4 of 4", "Round 1 · hook 4 of 4" + capped, "Booth: the result of 41"},
+		{"the test puller hooks", "capped-300ft", begun(), "hooking: puller 1 of 4", "Round 1 · puller 1 of 4" + capped, "Booth: the result of 7"},
+		{"the test puller chooses", "capped-300ft", begun("281.36"), "hooking: puller 1 of 4", "Round 1 · puller 1 of 4, a choice is open" + capped, "Booth: the choice of 7"},
+		{"the second hooks", "capped-300ft", begun("281.36", "keep"), "hooking: puller 2 of 4", "Round 1 · puller 2 of 4" + capped, "Booth: the result of 12"},
+		{"one was scratched", "capped-300ft", begun("FP", "scratch 41 clutch"), "hooking: puller 2 of 3", "Round 1 · puller 2 of 3" + capped, "Booth: the result of 12"},
+		{"the last hooks", "capped-300ft", begun("FP", "280", "270"), "hooking: puller 4 of 4", "Round 1 · puller 4 of 4" + capped, "Booth: the result of 41"},
 		{"the sled was reset", "capped-300ft", begun("FP", "reset wet"), "round 1 to begin", "Round 1 · the sled is being set" + capped, "Desk: write the setting and freeze it"},
 		{"two full pulls", "capped-300ft", twoFull, "pull-off to come", "Round 1 · done, full pulls return for a pull-off" + capped, "Desk: start the pull-off"},
 		{"the pull-off is opened", "capped-300ft", append(twoFull, "open"), "pull-off to begin", "Pull-off · the sled is being set" + capped, "Desk: write the setting and freeze it"},
-		{"the pull-off is pulled", "capped-300ft", append(twoFull, "open", "write", "freeze", "call"), "pull-off: hook 1 of 2", "Pull-off · hook 1 of 2" + capped, "Booth: the result of 7"},
+		{"the pull-off is pulled", "capped-300ft", append(twoFull, "open", "write", "freeze", "call"), "pull-off: puller 1 of 2", "Pull-off · puller 1 of 2" + capped, "Booth: the result of 7"},
 		{"two rounds, one done", "best-of-two-100m", begun("80", "81", "82", "83"), "Round 1 done",
 			"Round 1 · done, the next round is due · 100 m, the better of two pulls, full pulls return for a final", "Desk: start round 2"},
 		{"decided", "capped-300ft", begun("FP", "280", "270", "260"), "result", "Decided, provisional until the officials make it official" + capped, "Desk: make the result official"},
@@ -198,4 +198,20 @@ func TestWhatIsOnNow(t *testing.T) {
 	assert.False(t, onNow(tell(t, "capped-300ft", begun("FP", "280", "270", "260")...)))
 	track := uuid.New()
 	assert.Equal(t, "Track 2", trackName(domain.Event{Tracks: []domain.Track{{ID: uuid.New(), Name: "Track 1"}, {ID: track, Name: "Track 2"}}}, &domain.Class{Track: track}))
+}
+
+// A hook that is made again has a number of its own, and the puller stays where they are in the order: the page of the class,
+// the pits and the journal never call two numbers by one word.
+func TestAHookMadeAgainCountsNoPullerTwice(t *testing.T) {
+	t.Parallel()
+	for _, steps := range [][]string{begun(), begun("FP"), begun("FP", "again sled"), begun("FP", "again sled", "again sled"), begun("FP", "again sled", "280"), begun("FP", "scratch 23 clutch", "again sled"), begun("FP", "scratch 23 clutch", "again sled", "280")} {
+		c := tell(t, "capped-300ft", steps...)
+		on := c.OnTrack()
+		assert.Contains(t, hookWords(c, c.Entry(on.Entry)), "Round 1, "+turnOf(c), "the order counts one way on every page: %v", steps)
+		assert.NotContains(t, stateSentence(c), "hook ")
+	}
+	c := tell(t, "capped-300ft", begun("FP", "again sled")...)
+	assert.Equal(t, "puller 2 of 4", turnOf(c))
+	assert.Equal(t, 3, c.OnTrack().Number)
+	assert.Equal(t, "4 pullers", turnOf(tell(t, "capped-300ft", "draw", "write", "freeze")))
 }

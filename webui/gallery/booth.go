@@ -22,7 +22,7 @@ func boothPages() []Page {
 func booth() templates.Booth {
 	return templates.Booth{
 		Frame: staff("Booth · laptop by the tower"), Hooking: hookingNow(),
-		Class: "8,200 lb Field Stock", ClassHref: "#", Sentence: "Round 1 · hook 9 of 14", Unit: "ft",
+		Class: "8,200 lb Field Stock", ClassHref: "#", Sentence: "Round 1 · puller 9 of 14", Unit: "ft",
 		Words: []templates.Term{
 			{Label: "F", Value: "full pull"}, {Label: "Q reason", Value: "disqualified"}, {Label: "A", Value: "absent"},
 		},
@@ -82,7 +82,7 @@ func boothConfirm() templates.Booth {
 // boothChoice is the booth waiting for the test puller.
 func boothChoice() templates.Booth {
 	b := booth()
-	b.Store, b.Sentence = nil, "Round 1 · hook 1 of 14, a choice is open"
+	b.Store, b.Sentence = nil, "Round 1 · puller 1 of 14, a choice is open"
 	b.OnTrack, b.Next, b.AfterNext = who("41"), who("7"), who("23")
 	b.ToBeat = templates.ToBeat{Label: "To beat: 41 Maud Farrow", Value: "281.36", Unit: "ft"}
 	b.Choice = &templates.Choice{

@@ -20,7 +20,7 @@ func cabPages() []Page {
 func cab() templates.Cab {
 	return templates.Cab{
 		Frame: staff("Cab · sled phone"), Class: "8,200 lb Field Stock",
-		Setting: "Setting 1", Round: "Round 1", Frozen: "18:21", Hook: "hook 9 of 14",
+		Setting: "Setting 1", Round: "Round 1", Frozen: "18:21", Hook: "puller 9 of 14",
 		OnTrack: who("11"), Next: who("27"), Box: box(), Earlier: templates.Link{Text: "Settings of earlier classes", Href: "#"}, Note: "Wet strip on the left from 150 ft.",
 		Gauges: []templates.Gauge{
 			{Label: "Box", Value: "21,600", Unit: "lb", Detail: "12 slabs: 6 left, 6 right"},
@@ -39,7 +39,7 @@ func cab() templates.Cab {
 // cabDraft is the cab while the setting is still being written.
 func cabDraft() templates.Cab {
 	c := cab()
-	c.Frozen, c.Hook, c.OnTrack, c.Next, c.Note = "", "hook 0 of 14", templates.Puller{}, who("41"), ""
+	c.Frozen, c.Hook, c.OnTrack, c.Next, c.Note = "", "14 pullers", templates.Puller{}, who("41"), ""
 	return c
 }
 

@@ -131,11 +131,11 @@ func classDrawn() templates.Class {
 
 // classRunning is the class in the pictures.
 func classRunning() templates.Class {
-	c := class("Round 1 · hook 9 of 14 · 300 ft, full pulls return for a pull-off")
+	c := class("Round 1 · puller 9 of 14 · 300 ft, full pulls return for a pull-off")
 	c.Hooking, c.Left = hookingNow(), "About 25 minutes left in this round"
 	c.Strip = strip(eightStops()...)
 	c.Rounds = []templates.Round{{
-		ID: "round-1", Name: "Round 1", State: "hook 9 of 14", Order: order(nine()...),
+		ID: "round-1", Name: "Round 1", State: "puller 9 of 14", Order: order(nine()...),
 		Settings: []templates.Setting{setting()},
 	}}
 	c.Standing = templates.Standing{State: "provisional", Rows: []templates.StandingRow{
@@ -153,7 +153,7 @@ func classRunning() templates.Class {
 
 // classChoice is the class while the test puller makes up her mind.
 func classChoice() templates.Class {
-	c := class("Round 1 · hook 1 of 14 · 300 ft, full pulls return for a pull-off")
+	c := class("Round 1 · puller 1 of 14 · 300 ft, full pulls return for a pull-off")
 	c.Messages = []templates.Message{{
 		Text: "41 decides: keeps 281.36 or drops to last, before unhooking.",
 		Do:   "Saying nothing keeps the distance.",
@@ -163,7 +163,7 @@ func classChoice() templates.Class {
 	c.Strip = strip(stop("41", "281.36", 281360))
 	outcome := at("281.36", "test hook: the choice is open")
 	c.Rounds = []templates.Round{{
-		ID: "round-1", Name: "Round 1", State: "hook 1 of 14", Order: order(outcome, waits("next")),
+		ID: "round-1", Name: "Round 1", State: "puller 1 of 14", Order: order(outcome, waits("next")),
 		Settings: []templates.Setting{setting()},
 	}}
 	c.Rounds[0].Order[0].Now = true
@@ -218,10 +218,10 @@ func pullOff(state string, second templates.Outcome) templates.Round {
 // classPullOff is the class in its pull-off.
 func classPullOff() templates.Class {
 	c := classPullOffDue()
-	c.Sentence = "Pull-off · hook 2 of 2 · measured wherever the sled stops"
+	c.Sentence = "Pull-off · puller 2 of 2 · measured wherever the sled stops"
 	c.Messages = nil
 	c.Hooking = templates.Hooking{OnTrack: who("19"), ToBeat: templates.ToBeat{Label: "To beat: 23 Jonas Weir", Value: "308.17", Unit: "ft"}}
-	c.Rounds = append([]templates.Round{pullOff("hook 2 of 2", waits("on the track"))}, c.Rounds...)
+	c.Rounds = append([]templates.Round{pullOff("puller 2 of 2", waits("on the track"))}, c.Rounds...)
 	c.Strip.Lanes = append(c.Strip.Lanes, templates.Lane{Name: "Pull-off", Stops: []templates.Stop{
 		{Label: "23", Text: "308.17", At: 308170, Kind: templates.StopLeads},
 	}})

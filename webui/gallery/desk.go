@@ -29,7 +29,7 @@ func desk() templates.Desk {
 	return templates.Desk{
 		Frame: staff("Desk · office laptop"), Name: "Tarn Hollow Harvest Pull",
 		Classes: []templates.DeskLine{
-			{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: hook 9 of 14", Awaited: "Booth: the result of 11"},
+			{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: puller 9 of 14", Awaited: "Booth: the result of 11"},
 			{Time: "19:40", Name: "Street Diesel 4x4 Trucks", Href: "#", State: "drawn", Awaited: "Desk: write the setting and freeze it"},
 			{Time: "21:00", Name: "Hot Farm 9,500 lb", Href: "#", State: "entries open, 8 so far", Awaited: "Desk: enter the pullers, then draw"},
 		},
@@ -194,7 +194,7 @@ func deskClassFilled() templates.DeskClass {
 
 // deskClassRunning is the desk while the class hooks.
 func deskClassRunning() templates.DeskClass {
-	d := deskClass("Round 1 · hook 9 of 14 · 300 ft, full pulls return for a pull-off", "Booth: the result of 11")
+	d := deskClass("Round 1 · puller 9 of 14 · 300 ft, full pulls return for a pull-off", "Booth: the result of 11")
 	d.Add = nil
 	d.Drawn, d.Order = draw(), pullers()
 	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "frozen 18:21", setting().Lines
@@ -218,7 +218,7 @@ func deskClassPullOff() templates.DeskClass {
 // deskClassMissed is the desk while a second pull-off runs and 38 has become a full puller.
 func deskClassMissed() templates.DeskClass {
 	d := deskClassRunning()
-	d.Sentence = "Pull-off 2 · hook 1 of 2 · 300 ft, full pulls return for a pull-off"
+	d.Sentence = "Pull-off 2 · puller 1 of 2 · 300 ft, full pulls return for a pull-off"
 	d.Missed = []templates.DeskMissed{{Puller: who("38"), Round: "pull-off 2", Form: form("#")}}
 	return d
 }

@@ -10,7 +10,7 @@ func entryPages() []Page {
 	return []Page{
 		show("entry", "Entry", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "result, official since 20:14", Stands: "281.36, place 3", Words: []string{"Place 3"}, Points: "13", Links: links,
 			Hooks: []templates.EntryHook{{Round: "Round 1", Order: "place 1 of 14 in the order", Outcome: templates.Outcome{Text: "281.36", Remarks: []string{"kept as test hook"}}}}}),
-		show("entry-waiting", "Entry that waits", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "hook 9 of 14", Links: links, Words: []string{"Round 1, hook 12 of 14 · 3 hooks ahead"},
+		show("entry-waiting", "Entry that waits", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "puller 9 of 14", Links: links, Words: []string{"Round 1, puller 12 of 14 · 3 hooks ahead"},
 			Hooks: []templates.EntryHook{{Round: "Round 1", Order: "place 12 of 14 in the order", Outcome: templates.Outcome{Text: "19:05–19:07", Kind: templates.Waiting}}}}),
 		show("entry-scratched", "Entry that was scratched", templates.Entry{Frame: frame(), Puller: maud, Class: class, State: "entries open", Scratched: "gearbox", Links: links}),
 		show("puller", "Puller", templates.PullerPage{Name: maud.Name, Home: maud.Home, Entries: []templates.PulledLine{

@@ -31,7 +31,7 @@ func event() templates.Event {
 		Dates: "19 – 20 September 2026",
 		Now: []templates.TrackNow{{
 			Hooking: hookingNow(), Track: "Track 1", Class: "8,200 lb Field Stock",
-			Href: "/e/tarn-hollow/c/field-stock", Sentence: "Round 1 · hook 9 of 14",
+			Href: "/e/tarn-hollow/c/field-stock", Sentence: "Round 1 · puller 9 of 14",
 		}},
 		Days: programme(), Find: "/e/tarn-hollow/pits", Caution: caution,
 		Runs: []templates.Run{{Says: "12 minutes behind; Street Diesel 4x4 Trucks about 19:45 to 20:15."}, {Says: "Curfew 23:00: in 24 of 100 such days the programme runs past it."}},
@@ -55,7 +55,7 @@ func programme() []templates.Day {
 				{Time: "14:30", Name: "Garden 1,050 lb, youth", Href: "#", State: "result, provisional; protests until 19:10", Winner: "3 Ana Reyes-Whitlock, 98.42 ft"},
 			}},
 			{Name: "Evening · Track 1", Time: "from 18:00", Classes: []templates.ClassLine{
-				{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: hook 9 of 14", Now: true},
+				{Time: "18:20", Name: "8,200 lb Field Stock", Href: "#", State: "hooking: puller 9 of 14", Now: true},
 				{Time: "19:40", Name: "Street Diesel 4x4 Trucks", Href: "#", State: "drawn, 17 entries", Likely: "likely 19:46–20:13, middle 19:55"},
 				{Time: "21:00", Name: "Hot Farm 9,500 lb", Href: "#", State: "entries open, 8 so far"},
 			}},
@@ -95,7 +95,7 @@ func dayBoard() templates.DayBoard {
 				ID: "day-1-1", Name: "Evening", Start: "Saturday 19 September, from 18:00", Breaks: []string{"Break at about 19:30, 20 min"},
 				Rows: []templates.DayRow{
 					{Name: "8,200 lb Field Stock", Href: "#", State: "result, provisional; a protest is undecided; protests until 19:38", Planned: "18:00–19:20", Begins: "18:05", Over: "19:28"},
-					{Name: "Street Diesel 4x4 Trucks", Href: "#", State: "hooking: hook 9 of 14", Planned: "19:30–20:52", Begins: "19:40", Over: "20:48–21:20", Remark: "middle 21:01; 5 min a hook, the usual"},
+					{Name: "Street Diesel 4x4 Trucks", Href: "#", State: "hooking: puller 9 of 14", Planned: "19:30–20:52", Begins: "19:40", Over: "20:48–21:20", Remark: "middle 21:01; 5 min a hook, the usual"},
 					{Name: "Hot Farm 9,500 lb", Href: "#", State: "drawn", Planned: "21:02–22:50", Begins: "20:58–21:32", Over: "22:36–23:40", Remark: "middle 21:12 to 23:05; 4.3 min a hook, as this class took before"},
 					{Name: "Two-wheel-drive trucks", Href: "#", State: "nobody is entered yet, and nothing can be said"},
 				},
@@ -112,13 +112,13 @@ func dayBoard() templates.DayBoard {
 // eventTwoTracks is the event with a pull-off on one track and trucks on another.
 func eventTwoTracks() templates.Event {
 	e := event()
-	e.Now[0].Sentence = "Pull-off · hook 2 of 2"
+	e.Now[0].Sentence = "Pull-off · puller 2 of 2"
 	e.Now[0].Hooking = templates.Hooking{
 		OnTrack: who("19"),
 		ToBeat:  templates.ToBeat{Label: "To beat: 23 Jonas Weir", Value: "308.17", Unit: "ft"},
 	}
 	e.Now = append(e.Now, templates.TrackNow{
-		Track: "Track 2", Class: "Street Diesel 4x4 Trucks", Href: "#", Sentence: "Round 1 · hook 1 of 17",
+		Track: "Track 2", Class: "Street Diesel 4x4 Trucks", Href: "#", Sentence: "Round 1 · puller 1 of 17",
 		Hooking: templates.Hooking{
 			OnTrack: templates.Puller{Number: "88", Name: "Dell Ransome", Vehicle: "Overdue Library Book", Home: "Ashby Cross"},
 			Next:    templates.Puller{Number: "4", Name: "Kit Marlowe-Oyelaran", Vehicle: "Mudlark"},

@@ -54,7 +54,7 @@ func result() templates.Result {
 func results() templates.Results {
 	decided, running := resultOf(classDecided(), "field"), resultOf(classRunning(), "street")
 	decided.State, decided.Official = "official since 20:14, signed A. Flagg", true
-	running.Name, running.State = "Street Diesel 4x4 Trucks", "hooking: hook 9 of 14"
+	running.Name, running.State = "Street Diesel 4x4 Trucks", "hooking: puller 9 of 14"
 	return templates.Results{
 		Frame: frame(), Name: "Tarn Hollow Harvest Pull", Place: "Tarn Hollow", Dates: "19 September 2026", State: "1 of 3 classes official",
 		Print: "As of 20:15, journal number 486", Back: templates.Link{Text: "The event", Href: "#"},
@@ -93,7 +93,7 @@ func resultOf(c templates.Class, id string) templates.ClassResult {
 func problem() templates.Problem {
 	return templates.Problem{
 		Frame: frame(), Status: "409", Title: "Somebody stored this hook a moment ago.",
-		Kept: "Hook 9 of 11 Greta Moss has 287.34 ft, number 413. Your 287.43 was not stored.",
+		Kept: "Hook 9, number 11 Greta Moss, has 287.34 ft, line 413. Your 287.43 was not stored.",
 		Do:   "If 287.43 is right, correct hook 9 in the booth.",
 		Back: templates.Link{Text: "Back to the booth", Href: "#"},
 	}

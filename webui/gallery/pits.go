@@ -32,16 +32,16 @@ func pitsClass(state string) templates.PitsClass {
 
 // pitsRunning is the class with the ninth hook on the track.
 func pitsRunning() templates.PitsClass {
-	c := pitsClass("hooking: hook 9 of 14")
+	c := pitsClass("hooking: puller 9 of 14")
 	for i, row := range order(nine()...) {
 		pit := templates.PitsRow{Puller: row.Puller, Outcome: row.Outcome, ID: "n" + row.Number}
 		switch {
 		case i == 8:
-			pit.Hook = "Round 1, hook 9 of 14"
+			pit.Hook = "Round 1, puller 9 of 14"
 		case i == 9:
-			pit.Hook = "Round 1, hook 10 of 14 · 1 hook ahead"
+			pit.Hook = "Round 1, puller 10 of 14 · 1 hook ahead"
 		case i > 9:
-			pit.Hook = "Round 1, hook " + number(i+1) + " of 14 · " + number(i-8) + " hooks ahead"
+			pit.Hook = "Round 1, puller " + number(i+1) + " of 14 · " + number(i-8) + " hooks ahead"
 		case row.Kind == templates.Measured:
 			pit.So = "place " + number(i+3)
 		}

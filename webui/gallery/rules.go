@@ -45,7 +45,7 @@ func classStopped() templates.Class {
 	c := classRunning()
 	c.Sentence, c.Hooking = "Round 1 · stopped, provisional until the officials make it official", templates.Hooking{ToBeat: c.ToBeat}
 	c.Messages = []templates.Message{{Text: "The class was stopped 18:58: rain.", Do: "By its rules every hook that counts stands."}}
-	c.Left, c.Rounds[0].State = "", "hook 8 of 14"
+	c.Left, c.Rounds[0].State = "", "puller 8 of 14"
 	c.Rounds[0].Order = order(fourteen()[:8]...)
 	return c
 }
@@ -63,13 +63,13 @@ func classLineMoved() templates.Class {
 
 // classKeptBack is the class while the test puller chooses before the distance is told.
 func classKeptBack() templates.Class {
-	c := class("Round 1 · hook 1 of 14, a choice is open")
+	c := class("Round 1 · puller 1 of 14, a choice is open")
 	c.Messages = []templates.Message{{
 		Text: "41 decides about the test hook, before the distance is told: keeps it or drops to last and hooks again, before unhooking.",
 		Do:   "Saying nothing keeps the result. Nobody is called before the choice is stored.",
 	}}
 	c.OnTrack, c.ToBeat, c.Strip = who("41"), templates.ToBeat{Label: "Nobody has a distance yet"}, strip()
-	c.Rounds = []templates.Round{{ID: "round-1", Name: "Round 1", State: "hook 1 of 14", Order: order(waits("chooses")), Settings: []templates.Setting{setting()}}}
+	c.Rounds = []templates.Round{{ID: "round-1", Name: "Round 1", State: "puller 1 of 14", Order: order(waits("chooses")), Settings: []templates.Setting{setting()}}}
 	c.Rounds[0].Order[0].Now = true
 	return c
 }
@@ -134,7 +134,7 @@ func cabChoice() templates.Cab {
 	c := cab()
 	c.Choice, c.Advice = boothKeptBack().Choice, resetAdvised()
 	c.Facts = classLineMoved().Facts
-	c.OnTrack, c.Next, c.Hook = templates.Puller{}, templates.Puller{}, "hook 1 of 14"
+	c.OnTrack, c.Next, c.Hook = templates.Puller{}, templates.Puller{}, "puller 1 of 14"
 	return c
 }
 

@@ -35,7 +35,7 @@ func screen(tracks ...templates.ScreenTrack) templates.Screen {
 func screenTrack() templates.ScreenTrack {
 	c := classRunning()
 	return templates.ScreenTrack{
-		Hooking: c.Hooking, Class: c.Name, Sentence: "Round 1 · hook 9 of 14", Strip: c.Strip,
+		Hooking: c.Hooking, Class: c.Name, Sentence: "Round 1 · puller 9 of 14", Strip: c.Strip,
 		Last: templates.StandingRow{Puller: who("30"), Outcome: at("188.02")}, First: c.Standing.Rows[:3],
 	}
 }
@@ -43,7 +43,7 @@ func screenTrack() templates.ScreenTrack {
 // screenChoice is the screen while the test puller makes up her mind.
 func screenChoice() templates.ScreenTrack {
 	c, t := classChoice(), screenTrack()
-	t.Hooking, t.Strip, t.Sentence = c.Hooking, c.Strip, "Round 1 · hook 1 of 14"
+	t.Hooking, t.Strip, t.Sentence = c.Hooking, c.Strip, "Round 1 · puller 1 of 14"
 	t.Message, t.Last = c.Messages[0].Text, templates.StandingRow{Puller: who("41"), Outcome: at("281.36")}
 	t.First = []templates.StandingRow{{Place: "1", Puller: who("41"), Outcome: at("281.36")}}
 	return t

@@ -43,14 +43,14 @@ func classTwoSettings() templates.Class {
 
 // classReset is a class that started over after a reset.
 func classReset() templates.Class {
-	c := class("Round 1 · hook 1 of 14 · started again on setting 2")
+	c := class("Round 1 · puller 1 of 14 · started again on setting 2")
 	c.OnTrack, c.Next, c.AfterNext = who("41"), who("7"), who("23")
 	c.ToBeat = templates.ToBeat{Label: "No distance yet on this setting"}
 	c.Strip = strip()
 	first := setting()
 	first.Scope = "3 hooks, void"
 	c.Rounds = []templates.Round{{
-		ID: "round-1", Name: "Round 1", State: "hook 1 of 14",
+		ID: "round-1", Name: "Round 1", State: "puller 1 of 14",
 		Order:    order(waits("on the track", "281.36 on setting 1 is void"), waits("next", "full pull on setting 1 is void")),
 		Settings: []templates.Setting{first, resetSetting("every hook since 18:44")},
 	}}
@@ -59,7 +59,7 @@ func classReset() templates.Class {
 
 // classMetric is a class in metres without a line, with a tie.
 func classMetric() templates.Class {
-	c := class("Round 2 · hook 3 of 4 · every distance is measured, the better of two counts")
+	c := class("Round 2 · puller 3 of 4 · every distance is measured, the better of two counts")
 	c.Frame.Event, c.Frame.Context = "Nordhage Herbstziehen", "Samstag · Bahn 1"
 	c.Name = "Freie Klasse 4,5 t"
 	c.Draw = nil
@@ -73,7 +73,7 @@ func classMetric() templates.Class {
 		return templates.OrderRow{Position: position, Puller: who(n), Outcome: o, Now: o.Text == "on the track"}
 	}
 	c.Rounds = []templates.Round{
-		{ID: "round-2", Name: "Round 2", State: "hook 3 of 4", Order: []templates.OrderRow{
+		{ID: "round-2", Name: "Round 2", State: "puller 3 of 4", Order: []templates.OrderRow{
 			row("1", "2", at("80.00")), row("2", "16", at("87.32")), row("3", "33", waits("on the track")), row("4", "38", waits("next"))}},
 		{ID: "round-1", Name: "Round 1", State: "done 11:20", Order: []templates.OrderRow{
 			row("1", "2", at("87.32")), row("2", "16", at("85.77")), row("3", "33", at("61.05")), row("4", "38", at("18.40", "second attempt 18.40"))}},

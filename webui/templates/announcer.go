@@ -7,7 +7,7 @@ type Announcer struct {
 	Frame
 	Hooking
 	Class    string // "8,200 lb Field Stock"
-	Sentence string // "On the track · Round 1 · hook 9 of 14"
+	Sentence string // "On the track · Round 1 · puller 9 of 14"
 	// Who is the puller that the card is about; Quiet is set instead where there is none.
 	Who   Puller
 	Quiet *Quiet

@@ -11,7 +11,7 @@ type Booth struct {
 	Hooking
 	Class     string // "8,200 lb Field Stock"
 	ClassHref string
-	Sentence  string // "Hook 9 of 14 · Round 1"
+	Sentence  string // "Puller 9 of 14 · Round 1"
 	Unit      string // "ft"
 	Links     []Link // more of the event: how the day runs
 	Words     []Term // what the field understands: "F": "full pull"
@@ -150,3 +150,6 @@ func (p Puller) between() string {
 		return ", from "
 	}
 }
+
+// hookNumbers tells the two numbers of a round apart, which can meet on the radio.
+const hookNumbers = "Hook numbers count every hook of the round, one that is made again too; “puller 9 of 14” counts who pulls, in the order."

@@ -1250,7 +1250,7 @@ func (a BoothActs) correct(unit string) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = choose(control{form: *a.Correct, prefix: "correct", name: FieldHook, label: "Hook", size: "long"}, a.Hooks).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = choose(control{form: *a.Correct, prefix: "correct", name: FieldHook, label: "Hook", size: "long", hint: hookNumbers}, a.Hooks).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -10,7 +10,7 @@ type Cab struct {
 	Setting string // "Setting 1"
 	Round   string // "Round 1"
 	Frozen  string // "18:21"; empty while the setting can still change
-	Hook    string // "hook 9 of 14"
+	Hook    string // "puller 9 of 14"
 	Gauges  []Gauge
 	Box     *Box // what lies in the box; nil without slabs
 	Earlier Link // settings of earlier classes; empty while a vehicle pulls

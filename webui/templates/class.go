@@ -10,7 +10,7 @@ type Class struct {
 	Frame
 	Hooking
 	Name string
-	// Sentence is the state in one sentence: "Round 1 · hook 9 of 14 · 300 ft, full
+	// Sentence is the state in one sentence: "Round 1 · puller 9 of 14 · 300 ft, full
 	// pulls return for a pull-off".
 	Sentence string
 	Find     string    // address of the page of the pits; empty where there is none
@@ -38,7 +38,7 @@ type Class struct {
 type Round struct {
 	ID       string // anchor, unique on the page: "round-1"
 	Name     string // "Round 1", "Pull-off"
-	State    string // "hook 9 of 14", "done 19:31"
+	State    string // "puller 9 of 14", "done 19:31"
 	Order    []OrderRow
 	Settings []Setting // its setting revisions, oldest first
 	// Mixed is the sentence that says so when hooks of two settings count: "This round

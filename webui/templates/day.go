@@ -37,7 +37,7 @@ type DaySession struct {
 // DayRow is a class of the day. Times are of the place; empty where there is none.
 type DayRow struct {
 	Name, Href string
-	State      string // "hooking: hook 9 of 14"
+	State      string // "hooking: puller 9 of 14"
 	Planned    string // "18:00–19:10"
 	Begins     string // "18:05", or "19:40–20:05"
 	Over       string

@@ -23,7 +23,7 @@ type DeskLine struct {
 	Name    string
 	Href    string // the class's desk page
 	Time    string // planned
-	State   string // "hooking: hook 9 of 14"
+	State   string // "hooking: puller 9 of 14"
 	Awaited string // what has to happen next, and by whom: "Booth: the choice of 41"
 }
 

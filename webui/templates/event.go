@@ -43,7 +43,7 @@ type TrackNow struct {
 	Track    string // "Track 1"
 	Class    string
 	Href     string // of the class
-	Sentence string // "Round 1 · hook 9 of 14"
+	Sentence string // "Round 1 · puller 9 of 14"
 }
 
 // Day is a day of the programme.
@@ -65,7 +65,7 @@ type ClassLine struct {
 	Time   string // planned: "18:20"
 	Name   string
 	Href   string
-	State  string // "entries open", "drawn", "hooking: hook 9 of 14", "pull-off", "result"
+	State  string // "entries open", "drawn", "hooking: puller 9 of 14", "pull-off", "result"
 	Track  string // its track, where there are several
 	Likely string // "likely 19:38–20:04, middle 19:52"; empty where nothing is foretold
 	Winner string // "41 Maud Farrow, 312.44 ft"; empty until decided

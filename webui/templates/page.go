@@ -3,7 +3,7 @@
 //
 // A handler fills the struct and renders it:
 //
-//	page := templates.Class{Frame: frame, Name: "8,200 lb Field Stock", Sentence: "Round 1 · hook 9 of 14"}
+//	page := templates.Class{Frame: frame, Name: "8,200 lb Field Stock", Sentence: "Round 1 · puller 9 of 14"}
 //	err := page.Page().Render(ctx, w)
 //
 // The structs know nothing of the domain, the database or HTTP. Every string

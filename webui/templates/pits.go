@@ -18,7 +18,7 @@ type PitsClass struct {
 	Name  string
 	Href  string
 	Where string   // "Evening session · Track 1"
-	State string   // "hooking: hook 9 of 14"
+	State string   // "hooking: puller 9 of 14"
 	Bring []string // what the rules ask for before a pull-off, in sentences
 	Rows  []PitsRow
 }
@@ -29,7 +29,7 @@ type PitsRow struct {
 	Outcome
 	ID   string // anchor, unique on the page: "n7"
 	Href string // the page of the entry
-	// Hook says where in the order the entry is: "hook 9 of 14 · 3 hooks ahead".
+	// Hook says where in the order the entry is: "puller 9 of 14 · 3 hooks ahead".
 	Hook    string
 	So      string // what the entry stands with: "place 3", "so far 281.36, place 3"
 	PullOff string // "in the pull-off", "not in the pull-off"; empty while that is open

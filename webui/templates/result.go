@@ -41,7 +41,7 @@ type ClassResult struct {
 	Where    string // "Evening session · Track 1"
 	Rules    string
 	Unit     string // "ft"
-	State    string // "official since 20:14, signed A. Flagg", "hooking: hook 9 of 14"; empty when decided and not official
+	State    string // "official since 20:14, signed A. Flagg", "hooking: puller 9 of 14"; empty when decided and not official
 	Official bool
 	Winner   string
 	Rounds   []Round // as they were pulled, the first first

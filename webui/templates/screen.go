@@ -17,7 +17,7 @@ type ScreenTrack struct {
 	ID       string // unique on the page: "track-1"
 	Track    string // "Track 1"
 	Class    string
-	Sentence string // "Round 1 · hook 9 of 14"
+	Sentence string // "Round 1 · puller 9 of 14"
 	Message  string // what must not be missed: an open choice; shown in the place of who is next
 	// Winner is who won, once the class is decided; shown in the place of who is on the track. It has a vehicle only
 	// where one alone won.
