@@ -48,10 +48,13 @@ func UsualWork() Work {
 	}
 }
 
-// What a minute too late costs beside the others, in minutes, and how many hooks a class is taken to have of which
-// nobody knows the entries. Both are common practice, no published source.
+// LateWeight is what a minute past the curfew, or after a fixed start, costs beside the others, in minutes. It is common
+// practice, no published source.
+const LateWeight = 10
+
+// How many hooks a class is taken to have of which nobody knows the entries, and how many more where a pull-off may
+// come. Both are common practice, no published source.
 const (
-	lateWeight   = 10
 	unknownHooks = 10
 	pullOffHooks = 2
 )
@@ -90,7 +93,7 @@ func SequenceOf(e Event, classes []Class, w Wishes) (Sequence, error) {
 		return s, invalid("sessions", "the event has no session", "add one to its programme")
 	}
 	s.Zero = s.Sessions[0].Starts.Add(-24 * time.Hour)
-	s.Problem = sequence.Problem{Tracks: len(e.Tracks), Rest: w.Rest, Overrun: lateWeight, Late: lateWeight}
+	s.Problem = sequence.Problem{Tracks: len(e.Tracks), Rest: w.Rest, Overrun: LateWeight, Late: LateWeight}
 	for _, in := range s.Sessions {
 		session := sequence.Session{Starts: in.Starts.Sub(s.Zero)}
 		curfew, asked := w.Curfews[in.ID]

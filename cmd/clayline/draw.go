@@ -39,7 +39,7 @@ func (c drawMakeCommand) Run(s streams) error {
 	}
 	made, err := d.Make()
 	if err != nil {
-		return fmt.Errorf("%s: %w", fileName(c.File), err)
+		return inFile(fileName(c.File), err)
 	}
 	for _, g := range made.Told() {
 		if g.Broken {
@@ -72,10 +72,7 @@ func (c drawVerifyCommand) Run(s streams) error {
 	if len(checked) > 0 {
 		fmt.Fprintln(s.out, strings.Join(checked, "\n"))
 	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", fileName(c.File), err)
-	}
-	return nil
+	return inFile(fileName(c.File), err)
 }
 
 // drawCommitCommand makes a commitment.
@@ -112,8 +109,5 @@ func drawingNamed(s streams, name string) (doc.Drawing, error) {
 		return doc.Drawing{}, &callError{err}
 	}
 	d, err := doc.ReadDrawing(strings.NewReader(string(text)))
-	if err != nil {
-		return d, fmt.Errorf("%s: %w", fileName(name), err)
-	}
-	return d, nil
+	return d, inFile(fileName(name), err)
 }

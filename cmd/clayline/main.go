@@ -8,6 +8,7 @@
 //	clayline score --rules NAME SHEET.csv  rank a class pulled on paper; no server, no database
 //	clayline score --season SEASON.json    add many classes up to a season
 //	clayline sled JOB.json                 estimate what a sled's setting does; no server, no database
+//	clayline programme FILE.json           put the classes of a day in order; no server, no database
 //	clayline draw verify PROOF.json        draw a published order again
 //	clayline gallery                       every page in every state, to look at
 //
@@ -52,13 +53,14 @@ type streams struct {
 // commands is the command line. Each field is a command with its flags; its Run is bound to the context and the
 // streams.
 type commands struct {
-	Serve   serveCommand   `cmd:"" help:"Serve events from a database, by default the program's own private PostgreSQL."`
-	Demo    demoCommand    `cmd:"" help:"Serve an invented two-day event to try everything on."`
-	Score   scoreCommand   `cmd:"" help:"Rank a class that was pulled on paper, without any server."`
-	Rules   rulesCommand   `cmd:"" help:"List, show, check and compare rule sets."`
-	Sled    sledCommand    `cmd:"" help:"Estimate what a sled's setting does, for its operator."`
-	Draw    drawCommand    `cmd:"" help:"Draw the order of a class, or prove a draw, without any server."`
-	Gallery galleryCommand `cmd:"" help:"Serve every page in every state with made-up data, to look at."`
+	Serve     serveCommand     `cmd:"" help:"Serve events from a database, by default the program's own private PostgreSQL."`
+	Demo      demoCommand      `cmd:"" help:"Serve an invented two-day event to try everything on."`
+	Score     scoreCommand     `cmd:"" help:"Rank a class that was pulled on paper, without any server."`
+	Rules     rulesCommand     `cmd:"" help:"List, show, check and compare rule sets."`
+	Sled      sledCommand      `cmd:"" help:"Estimate what a sled's setting does, for its operator."`
+	Programme programmeCommand `cmd:"" help:"Put the classes of a programme in an order that costs little time, without any server."`
+	Draw      drawCommand      `cmd:"" help:"Draw the order of a class, or prove a draw, without any server."`
+	Gallery   galleryCommand   `cmd:"" help:"Serve every page in every state with made-up data, to look at."`
 }
 
 // run runs one command and returns the exit status. It ends when the command does, or soon after ctx. Asking

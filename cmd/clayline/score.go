@@ -126,6 +126,14 @@ func readInput(in io.Reader, what, wanted, name string, read func(io.Reader, str
 	return read(file, name)
 }
 
+// inFile puts the name of a file before what is wrong in it; nil for nil.
+func inFile(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
+
 // readRules returns a ready-made rule set, or the one in a file when the name ends in .json. A field that is wrong in
 // the file is named in the error. A name that is neither is refused with those there are.
 func readRules(name string) (domain.RuleSet, error) {

@@ -41,9 +41,9 @@ Exit status: 0 done, 1 the job is wrong, 2 the call is wrong.`
 // understood.
 func (c sledCommand) Run(s streams) error {
 	var job doc.SledJob
-	err := readInput(s.in, "a job", "a JSON file", c.Job, func(r io.Reader, _ string) (err error) {
+	err := readInput(s.in, "a job", "a JSON file", c.Job, func(r io.Reader, name string) (err error) {
 		job, err = doc.ReadSledJob(r)
-		return err
+		return inFile(name, err)
 	})
 	if err != nil {
 		return err

@@ -64,8 +64,8 @@ func TestASledJobIsATableOrAPicture(t *testing.T) {
 	assert.Equal(t, scored{2, "", "clayline: there is no picture of a topout job; write it as json or text\n"}, none)
 }
 
-// Exit status 1: the job is wrong. One sentence names the field.
-func TestAWrongSledJobPrintsNothingAndNamesTheField(t *testing.T) {
+// Exit status 1: the job is wrong. One sentence names file and field.
+func TestAWrongSledJobPrintsNothingAndNamesFileAndField(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ old, with, says string }{
 		{`"mu_up": 0.3`, `"mu_up": -1`, "ground.mu_up cannot be -1; write a number from 0 up"},
@@ -73,8 +73,9 @@ func TestAWrongSledJobPrintsNothingAndNamesTheField(t *testing.T) {
 		{`"box_top_ft": 21, `, ``, "sled.box_top_ft is missing; write a number"},
 	} {
 		got := sledRun(t, strings.Replace(sledJob, row.old, row.with, 1), "JOB")
-		assert.Equal(t, scored{1, "", "clayline: " + row.says + "\n"}, got)
+		assert.Equal(t, scored{1, "", "clayline: job.json: " + row.says + "\n"}, got)
 	}
+	assert.Equal(t, scored{1, "", "clayline: standard input: the job is empty; write it as docs/sled.md has it\n"}, sledRun(t, "", "-"))
 }
 
 // Exit status 2: the call is wrong.

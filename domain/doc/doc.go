@@ -1,6 +1,6 @@
 // Package doc reads and writes the documents that people keep and exchange: rule sets, class sheets, scored
-// standings, jobs for the sled and the journal's payloads. It is the only place in the domain that knows how they are written
-// down.
+// standings, jobs for the sled, programmes and the journal's payloads. It is the only place in the domain that knows how
+// they are written down.
 //
 // # A sheet and its standing
 //

@@ -53,14 +53,18 @@ func RuleSetSchema() ([]byte, error) {
 	// A floating set has no pull-off.
 	s.If = &schema{Required: []string{"cap"}, Properties: map[string]*schema{"cap": {Const: false}}}
 	s.Then = &schema{Not: &schema{Required: []string{"pull_off"}}}
-	var out bytes.Buffer
-	encoder := json.NewEncoder(&out)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	if err := encoder.Encode(s); err != nil {
+	document, err := indented(s)
+	if err != nil {
 		return nil, fmt.Errorf("writing the schema of rule sets: %w", err)
 	}
-	return out.Bytes(), nil
+	return document, nil
+}
+
+// indented writes a schema as people read it.
+func indented(s *schema) ([]byte, error) {
+	var out bytes.Buffer
+	err := writeJSON(&out, s)
+	return out.Bytes(), err
 }
 
 // groupSchema describes a type of the document and everything in it. A field that is not known is refused, as

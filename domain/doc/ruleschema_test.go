@@ -20,7 +20,7 @@ import (
 	"clayline/domain/doc"
 )
 
-// understoodSchema is the schema of rule sets: as a document, and as a validator that holds it against draft 2020-12 first.
+// understoodSchema is a schema: as a document, and as a validator that holds it against draft 2020-12 first.
 type understoodSchema struct {
 	document  map[string]any
 	validator *jsonschema.Schema
@@ -29,13 +29,30 @@ type understoodSchema struct {
 func ruleSetSchema(t require.TestingT) understoodSchema {
 	generated, err := doc.RuleSetSchema()
 	require.NoError(t, err)
+	return understood(t, generated)
+}
+
+// understood compiles a schema.
+func understood(t require.TestingT, generated []byte) understoodSchema {
 	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(generated))
 	require.NoError(t, err)
 	compiler := jsonschema.NewCompiler()
-	require.NoError(t, compiler.AddResource("https://clayline.test/schema/rules.json", document))
-	validator, err := compiler.Compile("https://clayline.test/schema/rules.json")
+	require.NoError(t, compiler.AddResource("https://clayline.test/schema.json", document))
+	validator, err := compiler.Compile("https://clayline.test/schema.json")
 	require.NoError(t, err)
 	return understoodSchema{document.(map[string]any), validator}
+}
+
+// notStale holds that the copy of a schema in the folder of schemas is what is generated, or writes it anew.
+func notStale(t *testing.T, name string, generated []byte) {
+	t.Helper()
+	file := filepath.Join("schema", name)
+	if *update {
+		rewrite(t, file, generated)
+	}
+	committed, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.Equal(t, string(committed), string(generated), "go test ./domain/doc -update writes it anew")
 }
 
 // pathsOf lists the fields of a schema, those of its groups behind the group's name.
@@ -52,13 +69,7 @@ func TestTheSchemaOfRuleSetsIsNotStale(t *testing.T) {
 	t.Parallel()
 	generated, err := doc.RuleSetSchema()
 	require.NoError(t, err)
-	file := filepath.Join("schema", "rules.json")
-	if *update {
-		rewrite(t, file, generated)
-	}
-	committed, err := os.ReadFile(file)
-	require.NoError(t, err)
-	assert.Equal(t, string(committed), string(generated), "go test ./domain/doc -update writes it anew")
+	notStale(t, "rules.json", generated)
 }
 
 // The description of the interface has the same schema: JSON is YAML, so that it stands there as it is.

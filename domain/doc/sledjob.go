@@ -73,20 +73,9 @@ type namedRun struct {
 // contradictory is refused, and nothing is guessed: a domain error of kind Invalid names the field in its message too.
 // Every number is finite afterwards, and the engine can take it.
 func ReadSledJob(r io.Reader) (SledJob, error) {
-	document, err := io.ReadAll(io.LimitReader(r, MaxSledJob+1))
-	if err != nil {
-		return SledJob{}, fmt.Errorf("read the job: %w", err)
-	}
-	if len(document) > MaxSledJob {
-		return SledJob{}, treeError("", "the job is larger than 1 MiB", "leave out what it does not need")
-	}
-	root, err := readTree(document, "job")
+	found, err := readRoot(r, MaxSledJob, "job", "leave out what it does not need")
 	if err != nil {
 		return SledJob{}, err
-	}
-	found, ok := root.value.(members)
-	if !ok {
-		return SledJob{}, treeError("", "the job is not an object", "write its fields between braces")
 	}
 	var wrong error
 	job := readSledJob(fields{members: found, err: &wrong})

@@ -147,7 +147,7 @@ func TestAJobThatIsWrongIsRefusedWithItsField(t *testing.T) {
 		{job("topout", jobSled, jobGround), `"mu_up":0.3`, `"mu_up":-1`, "ground.mu_up", "cannot be -1"},
 		{job("topout", jobSled, jobSetup), `"slabs_lb":14000`, `"slabs_lb":-1`, "setup.slabs_lb", "cannot be -1"},
 		{curves, curves, `[]`, "", "the job is not an object"},
-		{curves, curves, ``, "", "the document ends too early"},
+		{curves, curves, ``, "", "the job is empty; write it as docs/sled.md has it"},
 		{curves, curves, curves + `{}`, "", "something stands behind the job"},
 		{curves, curves, curves[:len(curves)-1], "", "the document ends too early"},
 		{curves, curves, `{"job":"curves","sled":` + strings.Repeat("[", 50) + strings.Repeat("]", 50) + `}`, "sled[0][0][0][0][0][0][0][0][0][0]", "is nested too deep"},

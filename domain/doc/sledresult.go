@@ -158,10 +158,7 @@ type SledCoefficients struct {
 
 // WriteJSON writes the result as indented JSON.
 func (r SledResult) WriteJSON(w io.Writer) error {
-	encoder := json.NewEncoder(w)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(r)
+	return writeJSON(w, r)
 }
 
 // MarshalJSON writes the one document there is.

@@ -24,6 +24,9 @@ type node struct {
 // members are what an object holds, by name.
 type members map[string]node
 
+// manuals are the pages that explain each kind of document.
+var manuals = map[string]string{"job": "docs/sled.md", "description": "docs/sled.md", "programme": "docs/programme.md"}
+
 // maxDepth is how deep lists and objects may stand in each other. No document of ours goes deeper than half of it.
 const maxDepth = 10
 
@@ -31,6 +34,9 @@ const maxDepth = 10
 // object, and anything behind the document. Names are taken as they are written. What is wrong is said with the path it
 // stands at; the kind of document is named where there is none.
 func readTree(document []byte, kind string) (node, error) {
+	if len(bytes.TrimSpace(document)) == 0 {
+		return node{}, treeError("", "the "+kind+" is empty", "write it as "+manuals[kind]+" has it")
+	}
 	t := treeReader{kind: kind, decoder: json.NewDecoder(bytes.NewReader(document))}
 	t.decoder.UseNumber()
 	root, err := t.value("", 0)
@@ -41,6 +47,27 @@ func readTree(document []byte, kind string) (node, error) {
 		return node{}, treeError("", fmt.Sprintf("something stands behind the %s", kind), "keep one document in the file")
 	}
 	return root, nil
+}
+
+// readRoot reads a document of so many bytes at most, whose outermost value is an object. One that is larger is refused
+// with what to do about it. A byte order mark, which editors put in front of UTF-8, is passed over.
+func readRoot(r io.Reader, most int64, kind, tooLarge string) (members, error) {
+	document, err := io.ReadAll(io.LimitReader(r, most+1))
+	if err != nil {
+		return nil, fmt.Errorf("read the %s: %w", kind, err)
+	}
+	if int64(len(document)) > most {
+		return nil, treeError("", fmt.Sprintf("the %s is larger than %d MiB", kind, most>>20), tooLarge)
+	}
+	root, err := readTree(bytes.TrimPrefix(document, []byte("\ufeff")), kind)
+	if err != nil {
+		return nil, err
+	}
+	found, ok := root.value.(members)
+	if !ok {
+		return nil, treeError("", fmt.Sprintf("the %s is not an object", kind), "write its fields between braces")
+	}
+	return found, nil
 }
 
 // treeReader walks a document for [readTree].
@@ -56,7 +83,7 @@ func (t treeReader) value(path string, depth int) (node, error) {
 	case err != nil:
 		return node{}, t.broken(path, err)
 	case depth > maxDepth:
-		return node{}, treeError(path, path+" is nested too deep", "write it as docs/sled.md has it")
+		return node{}, treeError(path, path+" is nested too deep", "write it as "+manuals[t.kind]+" has it")
 	case token == json.Delim('{'):
 		return t.object(path, depth)
 	case token == json.Delim('['):
