@@ -80,7 +80,8 @@ func (s *Site) do(c echo.Context, by desk.By, read readForm, values url.Values) 
 }
 
 // posted reads the form of a request. Text that is not UTF-8, or has a zero byte, is refused here for all
-// forms: no database keeps it, and no person types it. Numbers are read as the language of the page writes them.
+// forms: no database keeps it, and no person types it. Numbers are read as the language of the page writes them; a page that
+// answers gives them back as they were typed.
 func posted(c echo.Context) (url.Values, error) {
 	values, err := c.FormParams()
 	if tooLong, ok := errors.AsType[*echo.HTTPError](err); ok {
@@ -89,7 +90,8 @@ func posted(c echo.Context) (url.Values, error) {
 	if err != nil {
 		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
 	}
-	language.Of(c.Request().Context()).TypedValues(values)
+	ctx := c.Request().Context()
+	c.SetRequest(c.Request().WithContext(language.WithTyped(ctx, language.Of(ctx).TypedValues(values))))
 	for field, list := range values {
 		if slices.ContainsFunc(list, noText) {
 			return nil, &domain.Error{Kind: domain.Invalid, Field: field, Message: "the form holds what is no text", Fix: "go back and type it again"}

@@ -11,11 +11,13 @@ import (
 	"strings"
 	"time"
 
+	"github.com/a-h/templ"
 	"github.com/google/uuid"
 
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/domain/doc"
+	"clayline/webui/language"
 	"clayline/webui/templates"
 )
 
@@ -41,18 +43,19 @@ type CutOff struct {
 
 // GoOn lays out a page of a class that cannot reach its server: the copy that the server gave, with what was typed since.
 // It is the work of the server without the server, done by the same decisions and the same pages: kept forms are done in
-// order on the copy, then the form at hand, nil for none. A kept form that the copy has already, because its answer was
+// order on the copy, then the form at hand, nil for none; the page is in the language of the context. A kept form that the copy has already, because its answer was
 // lost, is passed over.
 //
 // The copy has 41 on the track, and 281.36 is kept for it. Then the page asks for the next puller, shows 281.36 as kept
 // here, and ranks 41 by it.
 func GoOn(ctx context.Context, page string, c doc.ClassCopy, kept []KeptForm, at *KeptForm) (CutOff, error) {
 	alone := CutOff{Stands: map[uuid.UUID]string{}}
-	class, done := onCopy(c, kept, func(form KeptForm, err error) { alone.Stands[form.Action] = refusalWords(err) })
+	class, done := onCopy(ctx, c, kept, func(form KeptForm, err error) { alone.Stands[form.Action] = inText(ctx, refusalWords(err)) })
 	var no *refused
 	if at != nil {
-		after, values, err := at.on(class)
+		after, values, err := at.on(ctx, class)
 		if err != nil {
+			ctx = at.typing(ctx)
 			if no = refusal(formOf(at.Act, values), values, err); no == nil {
 				return alone, err
 			}
@@ -68,13 +71,13 @@ func GoOn(ctx context.Context, page string, c doc.ClassCopy, kept []KeptForm, at
 
 // onCopy does kept forms on the class of a copy, in order, and counts those that were done. One that the copy has already is
 // passed over, and one that cannot be done is told to refused.
-func onCopy(c doc.ClassCopy, kept []KeptForm, refused func(KeptForm, error)) (class domain.Class, done int) {
+func onCopy(ctx context.Context, c doc.ClassCopy, kept []KeptForm, refused func(KeptForm, error)) (class domain.Class, done int) {
 	class = c.Class
 	for _, form := range kept {
 		if slices.Contains(c.Done, form.Action) {
 			continue
 		}
-		after, _, err := form.on(class)
+		after, _, err := form.on(ctx, class)
 		if err != nil {
 			refused(form, err)
 			continue
@@ -84,9 +87,23 @@ func onCopy(c doc.ClassCopy, kept []KeptForm, refused func(KeptForm, error)) (cl
 	return class, done
 }
 
-// on does the form on a class, as the server would.
-func (k KeptForm) on(class domain.Class) (after domain.Class, values url.Values, err error) {
+// read reads the fields of a form, numbers as the language writes them; was is how those were typed.
+func (k KeptForm) read(ctx context.Context) (values url.Values, was language.Retyped, err error) {
 	if values, err = url.ParseQuery(k.Values); err != nil {
+		return values, nil, err
+	}
+	return values, language.Of(ctx).TypedValues(values), nil
+}
+
+// typing is the context in which a page gives back what the form has as it was typed.
+func (k KeptForm) typing(ctx context.Context) context.Context {
+	_, was, _ := k.read(ctx)
+	return language.WithTyped(ctx, was)
+}
+
+// on does the form on a class, as the server would.
+func (k KeptForm) on(ctx context.Context, class domain.Class) (after domain.Class, values url.Values, err error) {
+	if values, _, err = k.read(ctx); err != nil {
 		return class, values, err
 	}
 	read, known := map[string]acts{"booth": boothActs, "cab": cabActs}[k.Page][k.Act]
@@ -104,11 +121,8 @@ func (k KeptForm) on(class domain.Class) (after domain.Class, values url.Values,
 // alonePage draws the main part of a page; class is the copy's class with what is kept, done says how many forms that are.
 func alonePage(ctx context.Context, page string, c doc.ClassCopy, class domain.Class, done int, no *refused) (string, error) {
 	shown := desk.ClassPage{Event: c.Event, Class: class}
-	var out bytes.Buffer
 	if page == "cab" {
-		view := cabOf(templates.Frame{}, shown, no)
-		err := view.Main().Render(ctx, &out)
-		return out.String(), err
+		return inMain(ctx, cabOf(templates.Frame{}, shown, no).Main())
 	}
 	view := boothOf(templates.Frame{}, shown, no)
 	here := keptHooks(&c.Class, &class)
@@ -122,8 +136,23 @@ func alonePage(ctx context.Context, page string, c doc.ClassCopy, class domain.C
 		Rank: standing(c.Event, &class), Order: waiting(&class),
 	}
 	view.ClassHref = ""
-	err := view.Main().Render(ctx, &out)
-	return out.String(), err
+	return inMain(ctx, view.Main())
+}
+
+// inMain draws a main part in the language of the context.
+func inMain(ctx context.Context, main templ.Component) (string, error) {
+	var out bytes.Buffer
+	if err := main.Render(ctx, &out); err != nil {
+		return "", err
+	}
+	said, _ := language.Say(ctx, out.Bytes())
+	return string(said), nil
+}
+
+// inText says a text in the language of the context.
+func inText(ctx context.Context, text string) string {
+	said, _ := language.SayText(ctx, text)
+	return said
 }
 
 // waiting lists who has still to hook in the current round, in order.

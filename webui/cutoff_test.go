@@ -14,6 +14,7 @@ import (
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/domain/doc"
+	"clayline/webui/language"
 	"clayline/webui/templates"
 )
 
@@ -62,7 +63,7 @@ func TestThePageGoesOnWithWhatIsKept(t *testing.T) {
 	require.False(t, alone.Refused)
 	require.Empty(t, alone.Stands)
 
-	after, _, err := kept.on(*class)
+	after, _, err := kept.on(context.Background(), *class)
 	require.NoError(t, err)
 	require.Equal(t, next, after.OnTrack().ID, "the next hook has the id that the form made")
 	require.NotEqual(t, second, after.OnTrack().Entry)
@@ -110,7 +111,7 @@ func TestThePageAloneRefusesAsTheServerDoes(t *testing.T) {
 func TestWhatTheCopyHasIsNotDoneTwice(t *testing.T) {
 	class := tell(t, "floating-ft", "draw", "write", "freeze", "call", "281.36", "keep")
 	kept := resultOf(class, "290.5", uuid.UUID{15: 200})
-	after, _, err := kept.on(*class)
+	after, _, err := kept.on(context.Background(), *class)
 	require.NoError(t, err)
 	c := given(&after)
 	require.Len(t, goOnBooth(t, c, []KeptForm{kept}, nil).Stands, 1, "without its id it is another's")
@@ -134,6 +135,52 @@ func TestWhatCannotBeDoneIsTold(t *testing.T) {
 	require.Contains(t, alone.Main, "1 form kept here")
 	_, err := GoOn(t.Context(), "booth", given(class), nil, &strange)
 	require.Error(t, err, "a form that no page has is no typing to be kept")
+}
+
+// A page in another language goes on in it: it is the English page said in the language, and there is nothing on it that the
+// catalogue does not know. Numbers are read as the language writes them, and given back as they were typed.
+func TestThePageGoesOnInItsLanguage(t *testing.T) {
+	german := language.With(t.Context(), language.German())
+	floating := []string{"draw", "write", "freeze", "call", "281.36", "keep"}
+	class := tell(t, "floating-ft", floating...)
+	kept := resultOf(class, "290,5", uuid.UUID{15: 200})
+	stale := KeptForm{Action: uuid.New(), Page: "booth", Act: "result", At: typedAt, Values: kept.Values}
+	refusedForm, unlikelyForm := resultOf(class, "28l,36", uuid.New()), resultOf(class, "2873,5", uuid.New())
+	again := KeptForm{Action: uuid.New(), Page: "booth", Act: "again", At: typedAt, Values: fields("hook", class.OnTrack().ID.String(), "next", uuid.NewString(), "reason", "12,5")}
+	cab := tell(t, "capped-300ft", "draw", "write", "freeze", "call")
+	held := KeptForm{Action: uuid.New(), Page: "cab", Act: "hold", At: typedAt, Values: fields("hook", cab.OnTrack().ID.String(), "of", cab.OnTrack().Entry.String(), "words", "cable frayed")}
+	for name, c := range map[string]struct {
+		page  string
+		class *domain.Class
+		kept  []KeptForm
+		at    *KeptForm
+		says  []string
+	}{
+		"nothing kept":      {page: "booth", class: class, says: []string{"Noch zu ziehen", "0 Formulare hier behalten"}},
+		"one kept":          {page: "booth", class: class, kept: []KeptForm{kept}, says: []string{"290,5", "hier behalten", "1 Formular hier behalten, nicht auf dem Server. Der Server hatte Nummer 42.", `action="/de/e/tarn-hollow/`}},
+		"one that is stale": {page: "booth", class: class, kept: []KeptForm{kept, stale}, says: []string{"290,5"}},
+		"one refused":       {page: "booth", class: class, at: &refusedForm, says: []string{"ist kein Ergebnis", `value="28l,36"`}},
+		"one to ask about":  {page: "booth", class: class, at: &unlikelyForm, says: []string{"Noch einmal Enter speichert es trotzdem.", `value="2873,5"`}},
+		"a reason":          {page: "booth", class: class, at: &again, says: []string{`value="12,5"`}},
+		"no draw":           {page: "booth", class: tell(t, "floating-ft"), says: []string{"0 Formulare hier behalten"}},
+		"the cab":           {page: "cab", class: cab, says: []string{"Bremswagen"}},
+		"a cab that holds":  {page: "cab", class: cab, kept: []KeptForm{held}, says: []string{"cable frayed"}},
+	} {
+		alone, err := GoOn(german, c.page, given(c.class), c.kept, c.at)
+		require.NoError(t, err, name)
+		english, err := GoOn(t.Context(), c.page, given(c.class), c.kept, nil)
+		require.NoError(t, err, name)
+		_, unknown := language.German().Page([]byte(english.Main))
+		require.Empty(t, unknown, name)
+		for _, words := range c.says {
+			require.Contains(t, alone.Main, words, name)
+		}
+		require.Equal(t, c.at != nil, alone.Refused, name)
+		require.Equal(t, len(c.kept) > 1, len(alone.Stands) > 0, name)
+		for _, why := range alone.Stands {
+			require.Contains(t, why, "Zu diesem Zug ist schon ein Ergebnis gespeichert.")
+		}
+	}
 }
 
 // The cab's page goes on too, and asks nothing more of who has said ready.
@@ -208,7 +255,7 @@ func TestThePageAloneAgreesWithTheServer(t *testing.T) {
 		for server.Phase() == domain.Hooking && rapid.Bool().Draw(t, "more") {
 			typed := rapid.SampledFrom([]string{"250", "F 312.4", "A", "Q out of bounds", "299,99"}).Draw(t, "typed")
 			form := resultOf(&server, typed, uuid.New())
-			after, values, err := form.on(server)
+			after, values, err := form.on(context.Background(), server)
 			require.NoError(t, err, "%v", values)
 			kept, server = append(kept, form), after
 		}

@@ -13,6 +13,7 @@ import (
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/domain/doc"
+	"clayline/webui/language"
 	"clayline/webui/static"
 	"clayline/webui/templates"
 )
@@ -25,7 +26,7 @@ const keepPolicy = policy + "; script-src 'self' 'wasm-unsafe-eval'"
 const jsonType = "application/json"
 
 // kept makes the frame of a staff page of a class one that goes on without the server: with the class to go on with, as of
-// the moment of which the page tells. A class that cannot be written down for it leaves a page that needs the server.
+// the moment of which the page tells, and with all that is said in its language. A class that cannot be written down for it leaves a page that needs the server.
 func (s *Site) kept(c echo.Context, page desk.ClassPage, by desk.By) templates.Frame {
 	f := s.classFrame(c, page, by)
 	given := doc.ClassCopy{Event: page.Event, Class: page.Class}
@@ -43,6 +44,9 @@ func (s *Site) kept(c echo.Context, page desk.ClassPage, by desk.By) templates.F
 	}
 	c.Response().Header().Set("Content-Security-Policy", keepPolicy)
 	f.Copy = text
+	if l := language.Of(c.Request().Context()); l != nil {
+		f.Words = static.Href(static.Catalogue(l.Tag()))
+	}
 	return f
 }
 
@@ -69,18 +73,19 @@ func tellStored(c echo.Context, values url.Values, receipt desk.Receipt) error {
 }
 
 // tellRefused tells a script why its form was refused, and what the server has about the same hook, so that a person can
-// see both and decide.
+// see both and decide, in the language of the page.
 func (s *Site) tellRefused(c echo.Context, no *refused) error {
 	page, err := s.desk.ClassPage(c.Request().Context(), ref(c))
 	if err != nil {
 		return err
 	}
+	say := func(text string) string { return inText(c.Request().Context(), text) }
 	told := map[string]any{
-		"action": no.values.Get(fieldAction), "message": refusalWords(no.err), "has": "The server has no such hook.", "hook": "", "state": "none",
+		"action": no.values.Get(fieldAction), "message": say(refusalWords(no.err)), "has": say("The server has no such hook."), "hook": "", "state": "none",
 	}
 	if h := serversHook(&page.Class, no.values); h != nil {
 		told["hook"], told["state"] = h.ID.String(), "ended"
-		told["has"] = named(page.Class.Entry(h.Entry)) + ": " + hookNow(h)
+		told["has"] = named(page.Class.Entry(h.Entry)) + ": " + say(hookNow(h))
 		switch {
 		case h.Result.IsZero():
 			told["state"] = "on the track"

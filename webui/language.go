@@ -27,7 +27,7 @@ func inLanguage(next http.Handler) http.Handler {
 		r.URL.Path, r.URL.RawPath = path, raw
 		if r.URL.RawQuery != "" {
 			asked := r.URL.Query()
-			l.TypedValues(asked)
+			r = r.WithContext(language.WithTyped(r.Context(), l.TypedValues(asked)))
 			r.URL.RawQuery = asked.Encode()
 		}
 		next.ServeHTTP(&sentOn{ResponseWriter: w, language: l}, r)

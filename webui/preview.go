@@ -1,6 +1,7 @@
 package webui
 
 import (
+	"context"
 	"errors"
 	"strconv"
 
@@ -26,15 +27,16 @@ type Preview struct {
 }
 
 // GoOnPreview says what a form with a result would become, on the copy of the class with what is kept. It decides as the
-// server and [GoOn] do, and stores and draws nothing.
-func GoOnPreview(c doc.ClassCopy, kept []KeptForm, at KeptForm) (Preview, error) {
-	class, _ := onCopy(c, kept, func(KeptForm, error) {})
-	after, values, err := at.on(class)
+// server and [GoOn] do, and stores and draws nothing. What it says is in the language of the context.
+func GoOnPreview(ctx context.Context, c doc.ClassCopy, kept []KeptForm, at KeptForm) (Preview, error) {
+	ctx = at.typing(ctx)
+	class, _ := onCopy(ctx, c, kept, func(KeptForm, error) {})
+	after, values, err := at.on(ctx, class)
 	if e, ok := errors.AsType[*domain.Error](err); ok {
 		if len(doubtsOf(e)) > 0 {
-			return Preview{Wrong: sentence(e.Message) + " Enter asks once before it is stored."}, nil
+			return Preview{Wrong: inText(ctx, sentence(e.Message)+" Enter asks once before it is stored.")}, nil
 		}
-		return Preview{Wrong: refusalWords(e)}, nil
+		return Preview{Wrong: inText(ctx, refusalWords(e))}, nil
 	}
 	if err != nil {
 		return Preview{}, err
@@ -48,7 +50,7 @@ func GoOnPreview(c doc.ClassCopy, kept []KeptForm, at KeptForm) (Preview, error)
 		return Preview{}, &domain.Error{Kind: domain.NotFound, Field: templates.FieldHook, Message: "there is no such hook", Fix: "reload the page"}
 	}
 	e := after.Entry(h.Entry)
-	return Preview{Result: resultWords(h.Result), Who: named(e), Place: placeNow(after.Told(), h.Entry)}, nil
+	return Preview{Result: inText(ctx, resultWords(h.Result)), Who: named(e), Place: placeNow(after.Told(), h.Entry)}, nil
 }
 
 // placeNow is the place of an entry as everybody may be told it.

@@ -1,6 +1,7 @@
 package webui
 
 import (
+	"context"
 	"net/url"
 	"testing"
 
@@ -58,7 +59,7 @@ func TestAnotherMeasurementIsACorrection(t *testing.T) {
 			class := tell(t, "floating-ft", steps...)
 			before := class.Phase()
 			h := remeasurable(class)
-			after, _, err := measuredForm(h, "281,4").on(*class)
+			after, _, err := measuredForm(h, "281,4").on(context.Background(), *class)
 			require.NoError(t, err)
 			_, now := after.Find(h.ID)
 			require.Equal(t, []string{"281.4", measuredAgain}, []string{now.Result.String(), now.Corrected})

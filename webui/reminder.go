@@ -56,7 +56,7 @@ func (s *Site) wished(c echo.Context, err error, do func(desk.Ref, string) error
 		err = do(ref(c), asWritten(c, "number"))
 	}
 	if no, ok := errors.AsType[*domain.Error](err); ok {
-		said, _ := language.Of(c.Request().Context()).Text(refusalWords(no))
+		said := inText(c.Request().Context(), refusalWords(no))
 		return c.String(statuses[no.Kind], said)
 	}
 	if err != nil {

@@ -76,7 +76,7 @@ func inWords(ctx context.Context, page templates.Page) ([]byte, error) {
 	if err := page.Page().Render(ctx, &body); err != nil {
 		return nil, err
 	}
-	said, _ := language.Of(ctx).Page(body.Bytes())
+	said, _ := language.Say(ctx, body.Bytes())
 	return said, nil
 }
 

@@ -53,7 +53,7 @@ func goOn(ctx context.Context, asked []byte, zone func(*doc.ClassCopy)) (said re
 	}
 	zone(&c)
 	if q.Preview && q.Form != nil {
-		preview, err := webui.GoOnPreview(c, q.Kept, *q.Form)
+		preview, err := webui.GoOnPreview(ctx, c, q.Kept, *q.Form)
 		return reply{Preview: &preview}, err
 	}
 	said.CutOff, err = webui.GoOn(ctx, q.Page, c, q.Kept, q.Form)

@@ -6,7 +6,7 @@
 //
 //	go run ./cmd/boothmodule -write       compiles it anew to webui/static/booth.wasm.gz
 //	go run ./cmd/boothmodule -check       fails where it is older than what it is made of
-//	go run ./cmd/boothmodule < QUESTION   answers one question of the page here, to look at it
+//	go run ./cmd/boothmodule < QUESTION   answers one question of the page here, to look at it; -language de in German
 //
 // A question and its answer are JSON; see [question] and [reply].
 package main
@@ -19,6 +19,7 @@ import (
 	"os"
 
 	"clayline/domain/doc"
+	"clayline/webui/language"
 )
 
 func main() {
@@ -32,6 +33,7 @@ func main() {
 func run(ctx context.Context, args []string, in io.Reader, out io.Writer) error {
 	flags := flag.NewFlagSet("boothmodule", flag.ContinueOnError)
 	writes := flags.Bool("write", false, "compile the module anew")
+	tag := flags.String("language", "en", "answer in this language")
 	checks := flags.Bool("check", false, "fail where the module is older than what it is made of")
 	if err := flags.Parse(args); err != nil {
 		return err
@@ -48,6 +50,13 @@ func run(ctx context.Context, args []string, in io.Reader, out io.Writer) error 
 	asked, err := io.ReadAll(in)
 	if err != nil {
 		return err
+	}
+	l, known := language.Find(*tag)
+	switch {
+	case known:
+		ctx = language.With(ctx, l)
+	case *tag != l.Tag():
+		return fmt.Errorf("there is no language %q", *tag)
 	}
 	// This machine has a table of time zones.
 	_, err = fmt.Fprintf(out, "%s\n", answer(ctx, asked, func(*doc.ClassCopy) {}))

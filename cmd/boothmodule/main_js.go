@@ -6,12 +6,24 @@ import (
 	"time"
 
 	"clayline/domain/doc"
+	"clayline/webui/language"
 )
 
-// main gives the page the function claylineBooth, which takes a question and returns the answer, and stays.
+// main gives the page the function claylineBooth, which takes a question and returns the answer, and claylineSpeak, which
+// takes the tag of a language and its catalogue, answers in it from then on, and returns what is wrong with them, if anything.
+// It stays.
 func main() {
+	ctx := context.Background()
+	js.Global().Set("claylineSpeak", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		l, err := language.Given(args[0].String(), []byte(args[1].String()))
+		if err != nil {
+			return err.Error()
+		}
+		ctx = language.With(ctx, l)
+		return ""
+	}))
 	js.Global().Set("claylineBooth", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		return string(answer(context.Background(), []byte(args[0].String()), fixedZone))
+		return string(answer(ctx, []byte(args[0].String()), fixedZone))
 	}))
 	select {}
 }

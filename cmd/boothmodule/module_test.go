@@ -104,6 +104,12 @@ func TestAQuestionIsAnswered(t *testing.T) {
 	require.Contains(t, said.Main, "Field Stock")
 	require.Contains(t, said.Main, "The server had number 7.")
 
+	out.Reset()
+	require.NoError(t, run(t.Context(), []string{"-language", "de"}, bytes.NewReader(asked(t, nil)), &out))
+	require.NoError(t, json.Unmarshal(out.Bytes(), &said))
+	require.Contains(t, said.Main, "Der Server hatte Nummer 7.")
+	require.Error(t, run(t.Context(), []string{"-language", "xx"}, bytes.NewReader(asked(t, nil)), &out))
+
 	zone := 0
 	form := &webui.KeptForm{Action: uuid.New(), Page: "booth", Act: "call", Values: "next=" + uuid.NewString(), At: time.Unix(0, 0)}
 	require.NoError(t, json.Unmarshal(answer(t.Context(), asked(t, form), func(c *doc.ClassCopy) { zone = c.Offset }), &said))

@@ -156,6 +156,19 @@ func (b *keptBooth) asksFor(number string) {
 	}
 }
 
+// previews types into the field and waits until the page says the words of what Enter will do.
+func (b *keptBooth) previews(typed, words string) {
+	b.t.Helper()
+	b.press(typed)
+	require.Eventually(b.t, func() bool { return strings.Contains(b.text("#preview"), words) }, deadline, poll, "the page says before: %s", words)
+}
+
+// clear takes out what stands in the field.
+func (b *keptBooth) clear() {
+	b.t.Helper()
+	require.True(b.t, evaluate[bool](b.browser, `(document.getElementById("result").value = "", true)`))
+}
+
 // order lists the numbers of who is on the track and who waits.
 func order(c *domain.Class) []string {
 	list := []string{c.Entry(c.OnTrack().Entry).Number}
@@ -206,34 +219,6 @@ func TestTheBoothGoesOnWithoutItsNetwork(t *testing.T) {
 		stored = append(stored, s.class(class).Entry(h.Entry).Number+" "+h.Result.Distance.String())
 	}
 	require.Equal(t, []string{to[0] + " 287.34 ft", to[1] + " 271.05 ft", to[2] + " 264.2 ft"}, stored)
-}
-
-// A booth that reads another language keeps its forms as any other, over a reload too, and sends them in the end. What the page
-// says of itself while it is cut off is English.
-func TestTheBoothGoesOnInAnotherLanguage(t *testing.T) {
-	t.Parallel()
-	s := newSite(t)
-	w := newWire(t, s.address)
-	class := domain.Slug(inventedClass)
-	b := openBooth(s, w, class)
-	to := order(s.class(class))
-	hooks := len(s.class(class).Current().Hooks)
-	b.page = strings.Replace(b.page, "/e/", "/de/e/", 1)
-	b.look()
-	b.stands()
-	w.cut()
-	b.press("287,34\r")
-	b.asksFor(to[1])
-	b.tells("1 form is kept here")
-	b.look()
-	b.asksFor(to[1])
-	b.press("271.05\r")
-	b.asksFor(to[2])
-	b.tells("2 forms are kept here")
-	w.mend(s.address)
-	require.Eventually(t, func() bool { return len(s.class(class).Current().Hooks) == hooks+2 }, deadline, poll, "sent by themselves")
-	require.Equal(t, "287.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String())
-	require.Equal(t, "271.05 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
 }
 
 // hookOf is the last hook of the puller with the number in the current round.
@@ -380,15 +365,9 @@ func TestTheBoothSaysWhatEnterWillStore(t *testing.T) {
 	class := domain.Slug(inventedClass)
 	b := openBooth(s, w, class)
 	to := order(s.class(class))
-	previews := func(words string) {
-		t.Helper()
-		require.Eventually(t, func() bool { return strings.Contains(b.text("#preview"), words) }, deadline, poll, "the page says before: %s", words)
-	}
-	b.press("28l")
-	previews("is not a result.")
-	require.True(t, evaluate[bool](b.browser, `(document.getElementById("result").value = "", true)`))
-	b.press("299.91")
-	previews("Enter stores 299.91 ft for " + to[0] + " ")
+	b.previews("28l", "is not a result.")
+	b.clear()
+	b.previews("299.91", "Enter stores 299.91 ft for "+to[0]+" ")
 	told := b.text("#preview")
 	b.picture("booth-preview-laptop")
 	b.press("\r")
@@ -403,8 +382,7 @@ func TestTheBoothSaysWhatEnterWillStore(t *testing.T) {
 	w.cut()
 	b.press("298\r")
 	b.asksFor(to[2])
-	b.press("297.5")
-	previews("Enter stores 297.5 ft for " + to[2] + " ")
+	b.previews("297.5", "Enter stores 297.5 ft for "+to[2]+" ")
 	b.press("\r")
 	b.asksFor(to[3])
 	w.mend(s.address)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -75,4 +76,35 @@ func TestEveryLanguageHasItsOwnPage(t *testing.T) {
 	require.NotContains(t, english.body, "data-words")
 	require.Contains(t, german.body, static.Href(static.Words("de")))
 	require.Contains(t, german.body, `href="`+pitsPath+`"`, "the way back to English")
+}
+
+// A comma before the decimals is read, and the field of whichever form comes back as it was typed in.
+func TestAGermanFormComesBackAsItWasTyped(t *testing.T) {
+	t.Parallel()
+	f := newFair(t)
+	s, booth, office := hooking(f), f.as(domain.Booth), f.as(domain.Desk)
+	hook := s.class().OnTrack().ID
+	asked := booth.submit(booth.get("/de" + s.path("booth")).form("result").fill(map[string]string{"result": "2873,5"}))
+	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
+	question := asked.form("result")
+	require.Contains(t, question.says, "2873,5 ft liegt weit hinter der Bahn. Noch einmal Enter speichert es trotzdem.")
+	require.Equal(t, "2873,5", question.values.Get("result"))
+	stale := booth.get("/de" + s.path("booth")).form("result").fill(map[string]string{"result": "281,36"})
+	require.Equal(t, http.StatusSeeOther, booth.submit(question).status)
+	_, stored := s.class().Find(hook)
+	require.Equal(t, "FP 2873.5", stored.Result.String())
+
+	told := booth.submit(stale, "Accept", "application/json")
+	require.Equal(t, http.StatusConflict, told.status)
+	require.Contains(t, told.body, "Zu diesem Zug ist schon ein Ergebnis gespeichert.")
+	require.Regexp(t, `"has":"7b [^"]*: Full Pull[^"]*2873,5`, told.body)
+
+	setting := office.submit(office.get("/de" + drawn(f).path("desk")).form("setting").fill(map[string]string{"box": "", "gear": "3", "hole": "2", "trip": "198,5"}))
+	require.Equal(t, http.StatusUnprocessableEntity, setting.status)
+	require.Equal(t, "198,5", setting.form("setting").values.Get("trip"))
+
+	address := "/de" + pitsPath[:strings.LastIndex(pitsPath, "/")] + "/desk/order?" + url.Values{"hook": {"4,5"}, "slab": {"23.00"}}.Encode()
+	order := office.get(address)
+	require.Equal(t, http.StatusOK, order.status)
+	require.Equal(t, "4,5", order.form("order").values.Get("hook"), order.says())
 }

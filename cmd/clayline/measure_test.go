@@ -57,7 +57,7 @@ func TestOneKeyMeasuresAgain(t *testing.T) {
 	b.press(".4\r")
 	b.tells("1 form is kept here")
 	b.tells(to[0] + " ")
-	b.tells("measured again 287.4")
+	b.tells("Measured again 287.4")
 	b.asksFor(to[1])
 	require.Contains(t, b.text("main"), "corrected: measured again\nkept here")
 	w.mend(s.address)

@@ -14,6 +14,9 @@ type Rules struct {
 	DateDot bool
 }
 
+// rulesOf are the rules of each language, by its tag.
+var rulesOf = map[string]func() Rules{"de": germanRules}
+
 // germanRules are those of German: the comma before decimals, and groups of three parted by a narrow space (DIN 5008), for
 // a point there would be read as decimals by whoever has just seen an English page.
 func germanRules() Rules {

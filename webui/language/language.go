@@ -32,6 +32,7 @@
 package language
 
 import (
+	"encoding/json"
 	"fmt"
 	"maps"
 	"slices"
@@ -75,6 +76,24 @@ func New(tag, name string, rules Rules, sentences map[string]string) (*Language,
 	}
 	return l, nil
 }
+
+// Given makes the language of a tag from its catalogue as [Language.Catalogue] writes it, where that is not part of the
+// program. It refuses a tag whose figures and dates it has no rules for, and what [New] does.
+func Given(tag string, catalogue []byte) (*Language, error) {
+	rules, known := rulesOf[tag]
+	if !known {
+		return nil, fmt.Errorf("there are no rules for figures and dates of the language %q", tag)
+	}
+	var sentences map[string]string
+	if err := json.Unmarshal(catalogue, &sentences); err != nil {
+		return nil, fmt.Errorf("reading the catalogue of the language %q: %w", tag, err)
+	}
+	return New(tag, "", rules(), sentences)
+}
+
+// Catalogue writes all sentences as a JSON object of English sentences and what they are in the language, for [Given] and
+// for scripts.
+func (l *Language) Catalogue() ([]byte, error) { return json.Marshal(l.Sentences()) }
 
 // add takes a sentence into the catalogue.
 func (l *Language) add(english, other string) error {

@@ -232,3 +232,30 @@ func elements(page []byte) (list []string) {
 	}
 	return list
 }
+
+// What a catalogue is written as makes the same language again where it is not part of the program.
+func TestALanguageIsMadeOfItsCatalogue(t *testing.T) {
+	t.Parallel()
+	german := language.German()
+	written, err := german.Catalogue()
+	require.NoError(t, err)
+	given, err := language.Given("de", written)
+	require.NoError(t, err)
+	require.Equal(t, german.Sentences(), given.Sentences())
+	page := []byte(`<a href="/e/x" title="live">281.36 ft</a><p>2 hooks ahead · Saturday 19 September</p>`)
+	want, _ := german.Page(page)
+	said, _ := given.Page(page)
+	require.Equal(t, string(want), string(said))
+
+	for name, c := range map[string][2]string{
+		"a language without rules":            {"xx", `{}`},
+		"what is no catalogue":                {"de", `[]`},
+		"a sentence without its translation":  {"de", `{"live": ""}`},
+		"a translation that misses its holes": {"de", `{"{n} hooks ahead": "Züge davor"}`},
+	} {
+		_, err := language.Given(c[0], []byte(c[1]))
+		require.Error(t, err, name)
+	}
+	_, err = language.Given("de", []byte(`{}`))
+	require.NoError(t, err, "what a catalogue does not have stays English")
+}

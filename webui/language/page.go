@@ -25,11 +25,14 @@ var void = []string{"area", "base", "br", "col", "embed", "hr", "img", "input", 
 // within a picture with the class "notranslate", is left as it is; so are links with hreflang, which say the language that they lead to.
 //
 // The nil Language returns the page as it is.
-func (l *Language) Page(page []byte) (said []byte, unknown []string) {
+func (l *Language) Page(page []byte) (said []byte, unknown []string) { return l.page(page, nil) }
+
+// page writes a page whose forms give back numbers as they were typed.
+func (l *Language) page(page []byte, was Retyped) (said []byte, unknown []string) {
 	if l == nil {
 		return page, nil
 	}
-	w := writer{language: l, page: page, in: html.NewTokenizer(bytes.NewReader(page)), rest: page}
+	w := writer{language: l, was: was, page: page, in: html.NewTokenizer(bytes.NewReader(page)), rest: page}
 	w.out.Grow(len(page) + len(page)/8)
 	for w.next() {
 	}
@@ -44,6 +47,7 @@ type writer struct {
 	rest     []byte // what of the page is still to come
 	out      bytes.Buffer
 	unknown  []string
+	was      Retyped  // how numbers in its forms were typed
 	title    bool     // within the title of the page
 	left     []string // open elements from the one on that is left as it is; empty where there is none
 }
@@ -99,7 +103,7 @@ func (w *writer) text(raw []byte) {
 
 // say says a text and remembers what of it is unknown.
 func (w *writer) say(text string) string {
-	said, unknown := w.language.Text(text)
+	said, unknown := w.language.text(text, w.was)
 	w.unknown = append(w.unknown, unknown...)
 	return said
 }
@@ -107,7 +111,7 @@ func (w *writer) say(text string) string {
 // sayHead says the title of the page or its description, where nothing can be marked: a name there is one that the page
 // itself marks.
 func (w *writer) sayHead(text string) string {
-	said, unknown := w.language.Text(text)
+	said, unknown := w.language.text(text, w.was)
 	for _, u := range unknown {
 		name := html.EscapeString(u) + "<"
 		if !bytes.Contains(w.page, []byte(`translate="no">`+name)) && !bytes.Contains(w.page, []byte(`translate="no">· `+name)) {
@@ -145,6 +149,11 @@ func (w *writer) attribute(of html.Token, a html.Attribute, left bool) string {
 	switch {
 	case slices.Contains(leads, a.Key) && attribute(of, "hreflang") == "":
 		return w.language.Href(a.Val)
+	case of.Data == "input" && a.Key == "value":
+		if typed, ok := w.was[attribute(of, "name")][a.Val]; ok {
+			return typed
+		}
+		return a.Val
 	case of.Data == "html" && a.Key == "lang":
 		return w.language.Tag()
 	case left || asItIs(of) || a.Val == "":

@@ -29,11 +29,14 @@ const stop = ". "
 //	"2 hooks ahead · about 18:40"   "noch 2 Züge davor · etwa 18:40"
 //	"281.36 ft"                     "281,36 ft"
 //	"19 September 2026"             "19. September 2026"
-func (l *Language) Text(text string) (said string, unknown []string) {
+func (l *Language) Text(text string) (said string, unknown []string) { return l.text(text, nil) }
+
+// text says a text that quotes numbers as they were typed.
+func (l *Language) text(text string, was Retyped) (said string, unknown []string) {
 	if l == nil {
 		return text, nil
 	}
-	t := telling{language: l}
+	t := telling{language: l, was: was}
 	core := strings.TrimSpace(text)
 	if core == "" {
 		return text, nil
@@ -48,6 +51,7 @@ func (l *Language) Text(text string) (said string, unknown []string) {
 // telling is one text on its way into the language.
 type telling struct {
 	language *Language
+	was      Retyped // how numbers were typed that it may quote
 	unknown  []string
 }
 
@@ -184,7 +188,7 @@ func (t *telling) hole(hole, inside string, depth int) string {
 	case 's':
 		return t.text(inside, depth+1)
 	default:
-		return inside
+		return t.was.typed(inside)
 	}
 }
 

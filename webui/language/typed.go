@@ -23,11 +23,37 @@ func (l *Language) Typed(text string) string {
 	return strings.Replace(text, ",", ".", 1)
 }
 
-// TypedValues reads all values of a form so, in place.
-func (l *Language) TypedValues(form url.Values) {
-	for _, values := range form {
-		for i, v := range values {
-			values[i] = l.Typed(v)
+// Retyped is how numbers of a form were typed that were read in a language, by the field and by what was read, so that a page
+// that shows the form again can give them back: {"result": {"287.5": "287,5"}}.
+type Retyped map[string]map[string]string
+
+// typed is how something was typed that was read so in any field.
+func (r Retyped) typed(read string) string {
+	for _, field := range r {
+		if typed, ok := field[read]; ok {
+			return typed
 		}
 	}
+	return read
+}
+
+// TypedValues reads all values of a form so, in place, and returns how those were typed that it changed; nil for none.
+func (l *Language) TypedValues(form url.Values) Retyped {
+	var was Retyped
+	for field, values := range form {
+		for i, v := range values {
+			read := l.Typed(v)
+			if read == v {
+				continue
+			}
+			if was == nil {
+				was = Retyped{}
+			}
+			if was[field] == nil {
+				was[field] = map[string]string{}
+			}
+			values[i], was[field][read] = read, v
+		}
+	}
+	return was
 }

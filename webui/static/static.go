@@ -9,7 +9,9 @@
 //
 // The stylesheet is written by subject, in the folder css, and sent as one file: a phone with one bar then asks once. So is
 // the script of the pages that go on without the server, in the folder keep; its parts share one module. For the same reason
-// each script that says something to people carries say.js in front.
+// each script that says something to people carries say.js in front. What it says in another language is a file of its own for
+// each language; a page that goes on without the server loads all that is said in its language instead, for the compiled
+// program too.
 package static
 
 import (
@@ -60,6 +62,10 @@ func telling() []string {
 
 // Words is the name of the file with what scripts say in a language: "words.de.json".
 func Words(tag string) string { return "words." + tag + ".json" }
+
+// Catalogue is the name of the file with all that is said in a language, for pages that go on without the server:
+// "catalogue.de.json.gz".
+func Catalogue(tag string) string { return "catalogue." + tag + ".json" + packed }
 
 // catalogue reads the embedded files once, when the first is asked for; they are few and stay in memory.
 var catalogue = sync.OnceValue(read)

@@ -1,11 +1,15 @@
 package static_test
 
 import (
+	"bytes"
+	"compress/gzip"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -100,6 +104,25 @@ func TestTheKeepingScriptIsJoinedOfItsParts(t *testing.T) {
 	require.Len(t, string(f.Body), whole)
 }
 
+// The catalogue that a page goes on with is all of it, packed.
+func TestTheCatalogueIsAFile(t *testing.T) {
+	t.Parallel()
+	for _, l := range language.Others() {
+		f, ok := static.Lookup(strings.TrimPrefix(static.Href(static.Catalogue(l.Tag())), static.Prefix))
+		require.True(t, ok)
+		require.Equal(t, "application/json", f.Type)
+		require.Equal(t, "gzip", f.Coding)
+		reader, err := gzip.NewReader(bytes.NewReader(f.Body))
+		require.NoError(t, err)
+		text, err := io.ReadAll(reader)
+		require.NoError(t, err)
+		given, err := language.Given(l.Tag(), text)
+		require.NoError(t, err)
+		require.Equal(t, l.Sentences(), given.Sentences())
+		require.Less(t, len(f.Body), 150_000, "a phone with one bar loads it with the page")
+	}
+}
+
 // Whoever is made ill by what moves sees nothing move, and nobody else does: there is no motion to reduce.
 func TestNothingMoves(t *testing.T) {
 	t.Parallel()
@@ -174,23 +197,90 @@ func TestContrastKnowsBlackOnWhite(t *testing.T) {
 	require.InDelta(t, 21, contrast(t, "#000", "#ffffff"), 0.001)
 }
 
+// scriptTexts are the sentences that a script hands to say, and those that it has for people and does not hand to it. A text that
+// begins with a word in a capital, or ends as a sentence does, is for people; scripts have no other of that kind in quotes.
+func scriptTexts(script string) (said, bare []string) {
+	script = regexp.MustCompile(`(?m)(?:^|\s)//.*$|\bkey === "\w+"`).ReplaceAllString(script, "") // the name of a key of the keyboard is compared
+	literal := regexp.MustCompile("\"((?:[^\"\\\\]|\\\\.)*)\"|`([^`]*)`")
+	texts := func(code string) (list []string) {
+		for _, m := range literal.FindAllStringSubmatch(code, -1) {
+			list = append(list, m[1]+m[2])
+		}
+		return list
+	}
+	call := regexp.MustCompile(`\bsay\(`)
+	for {
+		at := call.FindStringIndex(script)
+		if at == nil {
+			break
+		}
+		sentences, rest := firstArgument(script[at[1]:])
+		said = append(said, texts(sentences)...)
+		script = script[:at[0]] + rest
+	}
+	for _, text := range texts(script) {
+		if regexp.MustCompile(`^\P{L}*\p{Lu}\p{Ll}+(?:\P{L}|$)| \p{Ll}+[.!?]$`).MatchString(text) {
+			bare = append(bare, text)
+		}
+	}
+	return said, bare
+}
+
+// firstArgument is the first argument of a call, and what follows it.
+func firstArgument(code string) (argument, rest string) {
+	deep, quoted := 0, false
+	for i, sign := range code {
+		switch {
+		case sign == '"':
+			quoted = !quoted
+		case quoted:
+		case strings.ContainsRune("([{", sign):
+			deep++
+		case deep == 0 && strings.ContainsRune(",)", sign):
+			return code[:i], code[i:]
+		case strings.ContainsRune(")]}", sign):
+			deep--
+		}
+	}
+	return code, ""
+}
+
+func TestTextsOfAScriptAreFound(t *testing.T) {
+	t.Parallel()
+	said, bare := scriptTexts(`
+// A comment says "This is no text."
+add(panel, "p", say(kept.length === 1 ? "1 form, kept (here)." : "{n} forms.", { n: kept.length, x: "Nobody" }));
+field(into, "Reason"); add(panel, ` + "`Not taken: ${who}`" + `); ask({ method: "POST", mode: "same-origin" });`)
+	require.Equal(t, []string{"1 form, kept (here).", "{n} forms."}, said)
+	require.Equal(t, []string{"Nobody", "Reason", "Not taken: ${who}"}, bare)
+}
+
 // What a script says is said in every language: each sentence that it hands to say is in the part of the catalogue that the
-// page gives it, with the same holes.
+// page gives it, and it has none that it does not hand to say. Pages that go on without the server have the whole catalogue.
 func TestWhatScriptsSayIsInTheCatalogue(t *testing.T) {
 	t.Parallel()
-	said := regexp.MustCompile(`\bsay\(\s*"((?:[^"\\]|\\.)*)"`)
 	names, err := filepath.Glob("*.js")
 	require.NoError(t, err)
-	found := 0
-	for _, name := range names {
-		text, err := os.ReadFile(name)
+	parts, err := filepath.Glob("keep/*.js")
+	require.NoError(t, err)
+	found := map[string]int{}
+	for _, name := range slices.Concat(names, parts) {
+		text, err := os.ReadFile(name) // #nosec G304 -- a file of this folder
 		require.NoError(t, err)
-		for _, m := range said.FindAllStringSubmatch(string(text), -1) {
-			found++
+		said, bare := scriptTexts(string(text))
+		require.Empty(t, bare, "%s says it in English alone", name)
+		for _, sentence := range said {
+			found[filepath.Dir(name)]++
 			for _, l := range language.Others() {
-				require.Contains(t, l.Part(language.Scripts), m[1], "%s, language %s", name, l.Tag())
+				given := l.Part(language.Scripts)
+				if filepath.Dir(name) == "keep" {
+					given = l.Sentences()
+				}
+				_, there := given[sentence]
+				require.True(t, there, "%s: %q, language %s", name, sentence, l.Tag())
 			}
 		}
 	}
-	require.Greater(t, found, 10)
+	require.Greater(t, found["."], 10)
+	require.Greater(t, found["keep"], 20)
 }

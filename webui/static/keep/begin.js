@@ -1,17 +1,20 @@
 // What the page does with it: it takes each form that is sent, and goes on trying.
 
-// describe says of a form what was typed and about whom, for a person who has to decide later.
-function describe(form, data, act) {
+// describe says of a form what was typed and about whom, for a person who has to decide later, in the words of the page.
+function describe(form, button, data, act) {
   const chosen = form.querySelector("select[name=hook]");
   const who = form.dataset.who ? form.dataset.who : chosen ? chosen.selectedOptions[0].textContent : document.querySelector("h1.on-track b, .cab-who b, .choice h2")?.textContent;
-  const words = ["word", "result", "what", "option", "at", "reason", "words"].map((n) => data.get(n)).filter((v) => v);
-  return { who: who ?? document.querySelector("h1").textContent, typed: words.join(" ") || act };
+  const title = form.closest("details")?.querySelector("summary") ?? button?.querySelector("b") ?? button;
+  const name = title?.textContent.trim().replace(/…$/, "") ?? act;
+  const what = form.querySelector("select[name=wrong_by]")?.selectedOptions[0]?.textContent;
+  const words = [data.get("word") || data.get("option") ? name : "", data.get("result"), what, ...["at", "reason", "words"].map((n) => data.get(n))].filter((v) => v);
+  return { who: who ?? document.querySelector("h1").textContent, typed: words.join(" ") || name };
 }
 
 // leave keeps a device from giving its pass back while something is kept that only it has, and cleans up otherwise.
 async function leave(form) {
   if ((await all()).some((f) => f.state !== "sent")) {
-    said = "Something is kept here that the server has not got. Send it, or download it and take it off this page, and give the pass back then.";
+    said = say("Something is kept here that the server has not got. Send it, or download it and take it off this page, and give the pass back then.");
     return tell();
   }
   for (const worker of await navigator.serviceWorker.getRegistrations()) {
@@ -39,7 +42,7 @@ addEventListener("submit", (e) => {
   }
   taking.add(action);
   count++;
-  const kept = { action, path: here, act, values: new URLSearchParams(data).toString(), at: new Date().toISOString(), seen: number, state: "kept", ...describe(form, data, act) };
+  const kept = { action, path: here, act, values: new URLSearchParams(data).toString(), at: new Date().toISOString(), seen: number, state: "kept", ...describe(form, e.submitter, data, act) };
   work = work
     .then(() => begun)
     .then(() => (leaves ? leave(form) : take(kept, form)))
@@ -64,7 +67,7 @@ async function watch() {
 async function begin() {
   if (!isSecureContext) {
     panel.hidden = false;
-    add(panel, "p", "Without HTTPS nothing can be kept in this browser: this page needs the server for everything it stores. docs/serve.md says how to have it.", "label");
+    add(panel, "p", say("Without HTTPS nothing can be kept in this browser: this page needs the server for everything it stores. docs/serve.md says how to have it."), "label");
     return;
   }
   addEventListener("online", drain);

@@ -22,10 +22,6 @@ async function preview() {
   }
   const filled = { x: told.Result, y: told.Who, n: told.Place };
   const stores = told.Result ? say(told.Place ? "Enter stores {x} for {y}, place {n} now." : "Enter stores {x} for {y}.", filled) : "";
-  place.toggleAttribute("lang", Boolean(told.Wrong));
-  if (told.Wrong) {
-    place.lang = "en"; // the program in the browser speaks English
-  }
   place.className = told.Wrong ? "ask" : "";
   place.textContent = told.Wrong || stores;
 }

@@ -156,7 +156,7 @@ async function refresh() {
     }
     const words = document.getElementById("alone");
     if (words) {
-      words.textContent = "The server answers again.";
+      words.textContent = say("The server answers again.");
     }
   } catch {
     await away();

@@ -73,6 +73,9 @@ function load() {
     const go = new Go();
     const { instance } = await WebAssembly.instantiateStreaming(fetch(document.body.dataset.module), go.importObject);
     go.run(instance);
+    if (document.body.dataset.words) {
+      claylineSpeak(document.documentElement.lang, JSON.stringify(sentences));
+    }
     return globalThis.claylineBooth;
   });
   loading.catch(() => (loading = null));
@@ -124,6 +127,6 @@ async function alone(own) {
     }
     said = "";
   } catch {
-    said = "This browser has not got what it needs to work out the page. What is kept is kept.";
+    said = say("This browser has not got what it needs to work out the page. What is kept is kept.");
   }
 }

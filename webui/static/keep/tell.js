@@ -33,7 +33,6 @@ function field(into, id, text, value) {
 
 const clock = (at) => new Date(at).toLocaleTimeString("en-GB");
 const what = (f) => f.who + ": " + f.typed;
-const forms = (n) => (n === 1 ? "1 form is kept here" : n + " forms are kept here");
 
 // again lets a person send a form that was refused once more, as something new in the same place of the order.
 async function again(f, changed, act) {
@@ -51,9 +50,9 @@ async function again(f, changed, act) {
 // conflict shows both versions of what was refused, and what a person may do about it.
 function conflict(f) {
   const box = add(panel, "section", "", "choice");
-  add(box, "h2", "Not taken by the server: " + f.who);
+  add(box, "h2", say("Not taken by the server: {x}", { x: f.who }));
   const list = add(box, "dl", "", "terms");
-  for (const [term, text] of [["Typed here " + clock(f.at), f.typed], ["The server has", f.answer.has]]) {
+  for (const [term, text] of [[say("Typed here {x}", { x: clock(f.at) }), f.typed], [say("The server has"), f.answer.has]]) {
     const row = add(list, "div");
     add(row, "dt", term);
     add(row, "dd", text);
@@ -62,41 +61,43 @@ function conflict(f) {
   const result = new URLSearchParams(f.values).get("result");
   const id = "kept-" + f.seq;
   if (f.answer.state === "on the track" && f.act !== "correct") {
-    press(box, "Store “" + f.typed + "” for the hook on the track", () => again(f, { hook: f.answer.hook }));
+    press(box, say("Store “{x}” for the hook on the track", { x: f.typed }), () => again(f, { hook: f.answer.hook }));
   }
   if (f.answer.state === "ended" && result) {
     const deciding = decisions.get(f.seq) ?? { reason: "", wrong: "" };
     decisions.set(f.seq, deciding);
-    const reason = field(box, id + "-reason", "Reason", deciding.reason);
+    const reason = field(box, id + "-reason", say("Reason"), deciding.reason);
     reason.oninput = () => (deciding.reason = reason.value);
     const wrong = add(box, "p", deciding.wrong, "wrong");
     wrong.setAttribute("role", "status");
-    press(box, "Correct the server's to “" + result + "”", async () => {
+    press(box, say("Correct the server's to “{x}”", { x: result }), async () => {
       if (reason.value.trim() === "") {
         reason.focus();
-        wrong.textContent = deciding.wrong = "A correction needs its reason; everybody can read it beside the result.";
+        wrong.textContent = deciding.wrong = say("A correction needs its reason; everybody can read it beside the result.");
         return;
       }
       await again(f, { hook: f.answer.hook, reason: reason.value, next: crypto.randomUUID(), word: "" }, "correct");
     });
   }
   if (result) {
-    const other = field(box, id + "-result", "Result", result);
-    press(box, "Send again as written", () => again(f, { result: other.value }));
+    const other = field(box, id + "-result", say("Result"), result);
+    press(box, say("Send again as written"), () => again(f, { result: other.value }));
   }
-  press(box, "Let the server's stand", () => put({ ...f, state: "aside" }));
+  press(box, say("Let the server's stand"), () => put({ ...f, state: "aside" }));
   if (f.behind > 0) {
-    add(box, "p", "Behind it " + forms(f.behind) + " for this class, until this is decided.", "hint");
+    add(box, "p", say(f.behind === 1
+      ? "Behind it 1 form is kept here for this class, until this is decided."
+      : "Behind it {n} forms are kept here for this class, until this is decided.", { n: f.behind }), "hint");
   }
 }
 
 // aside shows what a person let go in favour of the server's, until they have had it and put it away.
 function aside(f) {
-  const box = add(panel, "p", "Set aside here: " + what(f) + ", typed " + clock(f.at) + ". The server has: " + f.answer.has + ". ");
-  const link = add(box, "a", "Download");
+  const box = add(panel, "p", say("Set aside here: {x1}, typed {x2}. The server has: {x3}.", { x1: what(f), x2: clock(f.at), x3: f.answer.has }) + " ");
+  const link = add(box, "a", say("Download"));
   link.href = URL.createObjectURL(new Blob([JSON.stringify(f, null, 2) + "\n"], { type: "application/json" }));
   link.download = "set-aside-" + f.action + ".json";
-  link.onclick = () => box.querySelector("button") ?? press(box, "Take it off this page", () => remove(f));
+  link.onclick = () => box.querySelector("button") ?? press(box, say("Take it off this page"), () => remove(f));
 }
 
 // tell says what is kept here and why, and nothing while there is nothing to say.
@@ -111,18 +112,22 @@ async function tell() {
   panel.replaceChildren();
   const lines = [];
   if (over) {
-    lines.push("This device's pass is over. Enter again with a new link, in this browser; what is kept here is sent then.");
+    lines.push(say("This device's pass is over. Enter again with a new link, in this browser; what is kept here is sent then."));
   } else if (cut) {
-    lines.push("The server cannot be reached" + (tried ? ", last tried " + tried : "") + ". This page goes on, and what is stored is kept here.");
+    lines.push(say(tried
+      ? "The server cannot be reached, last tried {x}. This page goes on, and what is stored is kept here."
+      : "The server cannot be reached. This page goes on, and what is stored is kept here.", { x: tried }));
   }
   if (kept.length > 0) {
-    lines.push(forms(kept.length) + ", not on the server: " + kept.map(what).join("; ") + ". Sent by itself, in order.");
+    lines.push(say(kept.length === 1
+      ? "1 form is kept here, not on the server: {x}. Sent by itself."
+      : "{n} forms are kept here, not on the server: {x}. Sent by themselves, in order.", { n: kept.length, x: kept.map(what).join("; ") }));
   }
   for (const text of said ? [...lines, said] : lines) {
     add(panel, "p", text, "message").setAttribute("role", "status");
   }
   if (cut || kept.length > 0) {
-    press(panel, "Try now", async () => ((await drain()), cut && refresh()));
+    press(panel, say("Try now"), async () => ((await drain()), cut && refresh()));
   }
   for (const f of refused) {
     conflict({ ...f, behind: kept.filter((k) => classOf(k.path) === classOf(f.path)).length });
