@@ -43,6 +43,15 @@ type classRun struct {
 	Cycle   int     `json:"cycle"`
 	Known   string  `json:"known"`
 	PullOff float64 `json:"pull_off"`
+	// RoundEnds and Calls are of the round at hand.
+	RoundEnds *window   `json:"round_ends,omitempty"`
+	Calls     []callRun `json:"calls,omitempty"`
+}
+
+// callRun is when an entry is likely called.
+type callRun struct {
+	Entry uuid.UUID `json:"entry"`
+	window
 }
 
 // times are a beginning and an end, which is left out while it has not come.
@@ -99,10 +108,7 @@ func trackRunOf(t day.Track, place *time.Location) trackRun {
 		told.Behind = &minutes
 	}
 	for _, c := range t.Classes {
-		told.Classes = append(told.Classes, classRun{
-			Slug: c.Slug, Name: c.Name, State: runStates[c.State], Planned: timesOf(c.Planned), Pulled: timesOf(c.Pulled), Starts: windowOf(c.Starts),
-			Ends: windowOf(c.Ends), Cycle: int(c.Cycle.Seconds()), Known: cycleFrom[c.Known], PullOff: c.PullOff,
-		})
+		told.Classes = append(told.Classes, classRunOf(c))
 	}
 	for _, c := range t.Curfews {
 		run := curfewRun{Session: c.Session, At: c.At.UTC(), Past: c.Past, CutPast: c.CutPast, Sentence: t.CurfewSentence(c, place)}
@@ -112,6 +118,18 @@ func trackRunOf(t day.Track, place *time.Location) trackRun {
 		told.Curfews = append(told.Curfews, run)
 	}
 	return told
+}
+
+// classRunOf writes a class of the day.
+func classRunOf(c day.Class) classRun {
+	run := classRun{
+		Slug: c.Slug, Name: c.Name, State: runStates[c.State], Planned: timesOf(c.Planned), Pulled: timesOf(c.Pulled), Starts: windowOf(c.Starts),
+		Ends: windowOf(c.Ends), Cycle: int(c.Cycle.Seconds()), Known: cycleFrom[c.Known], PullOff: c.PullOff, RoundEnds: windowOf(c.RoundEnds),
+	}
+	for _, call := range c.Calls {
+		run.Calls = append(run.Calls, callRun{call.Entry, *windowOf(call.Window)})
+	}
+	return run
 }
 
 // timesOf writes a beginning and an end, nil for none.

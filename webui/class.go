@@ -40,12 +40,16 @@ func (s *Site) class(c echo.Context) error {
 				{Text: "Result as JSON", Href: classHref(page.Event, *class) + "/result.json"},
 			},
 		}
-		outlook := outlookOf(class)
-		view.Left = outlook.left(page.Event)
-		outlook.foretold(page.Event, class, view.Rounds)
+		run, err := s.desk.Day(ctx, page.Event.Slug)
+		if err != nil {
+			return nil, err
+		}
+		outlook := outlookOf(page.Event, run, class)
+		view.Left = outlook.left()
+		outlook.foretold(class, view.Rounds)
 		// The stream tells a browser that there is something new; without JavaScript, the link "look again"
 		// does.
-		view.Stream = classStream(page.Event, class)
+		view.Stream = outlook.stream(page.Event, class)
 		view.Data = doc.ClassPreview(page.Event, class, eventHref(page.Event), classHref(page.Event, *class))
 		if class.Current() == nil {
 			view.Entries = entered(class)

@@ -12,6 +12,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/domain/day"
 	"clayline/domain/desk"
 	"clayline/domain/doc"
 	"clayline/webui/language"
@@ -57,7 +58,11 @@ func (s *Site) entry(c echo.Context) error {
 		}
 		for _, entry := range page.Class.Entries {
 			if strings.ToLower(entry.Number) == asWritten(c, "number") {
-				return s.entryOf(c, page, entry), nil
+				run, err := s.desk.Day(ctx, page.Event.Slug)
+				if err != nil {
+					return nil, err
+				}
+				return s.entryOf(c, page, run, entry), nil
 			}
 		}
 		return nil, &domain.Error{Kind: domain.NotFound, Message: "no entry of this class has the number " + asWritten(c, "number"), Fix: "look at the class"}
@@ -77,22 +82,26 @@ func asWritten(c echo.Context, name string) string {
 	return text
 }
 
-// entryOf lays the page of an entry out. What is foretold is asked of the class, and every figure of the class as it is told.
-func (s *Site) entryOf(c echo.Context, page desk.ClassPage, entry domain.Entry) templates.Entry {
+// entryOf lays the page of an entry out. What is foretold is asked of the day, and every figure of the class as it is told.
+func (s *Site) entryOf(c echo.Context, page desk.ClassPage, run day.Day, entry domain.Entry) templates.Entry {
 	e, class, told := page.Event, &page.Class, page.Class.Told()
+	outlook := outlookOf(e, run, class)
 	view := templates.Entry{
 		Frame: s.classView(c, page), Puller: puller(entry), State: lineState(e, class), Scratched: entry.Scratched,
 		Class: templates.Link{Text: class.Name, Href: classHref(e, *class)},
 		Links: []templates.Link{{Text: "Find me", Href: eventHref(e) + "/pits#n" + domain.Slug(entry.Number)}},
 	}
-	view.Stream = classStream(e, class)
+	view.Stream = outlook.stream(e, class)
 	if href := pullerHref(entry.Details); href != "" {
 		view.Links = append(view.Links, templates.Link{Text: "All hooks of " + entry.Details.Puller, Href: href})
 	}
 	if href := vehicleHref(entry.Details); href != "" {
 		view.Links = append(view.Links, templates.Link{Text: "All hooks with " + entry.Details.Vehicle, Href: href})
 	}
-	for _, row := range pitsRows(e, class, &told) {
+	if begins := outlook.begins(); begins != "" && entry.Scratched == "" {
+		view.Words = append(view.Words, begins)
+	}
+	for _, row := range pitsRows(outlook, class, &told) {
 		if row.Number == entry.Number {
 			view.Stands = strings.TrimSuffix(row.Text+", "+row.So, ", ")
 			for _, words := range []string{row.Hook, row.So, row.PullOff} {
@@ -102,7 +111,7 @@ func (s *Site) entryOf(c echo.Context, page desk.ClassPage, entry domain.Entry) 
 			}
 		}
 	}
-	view.Hooks = entryHooks(e, class, &told, entry)
+	view.Hooks = entryHooks(e, outlook, class, &told, entry)
 	if view.Remind = s.remindOf(class, entry); view.Remind != nil {
 		view.Scripts = []string{"reminder.js"}
 	}
@@ -117,9 +126,9 @@ func (s *Site) entryOf(c echo.Context, page desk.ClassPage, entry domain.Entry) 
 }
 
 // entryHooks are the rounds that an entry is in, as they were pulled.
-func entryHooks(e domain.Event, class, told *domain.Class, entry domain.Entry) []templates.EntryHook {
+func entryHooks(e domain.Event, o outlook, class, told *domain.Class, entry domain.Entry) []templates.EntryHook {
 	all := rounds(e, told)
-	outlookOf(class).foretold(e, class, all)
+	o.foretold(class, all)
 	var hooks []templates.EntryHook
 	for i := range all {
 		round := &all[len(all)-1-i] // the current one comes first there

@@ -3,86 +3,73 @@
 package webui
 
 import (
-	"fmt"
-	"time"
-
-	"github.com/google/uuid"
-
 	"clayline/domain"
 	"clayline/domain/day"
-	"clayline/domain/forecast"
 	"clayline/webui/templates"
 )
 
-// outlook is when the hooks still to come in a round are likely called: by entry, and for the end of the round. It
-// is made of the journal's times alone, so that a page stays as it is until something is stored.
+// outlook is when a class is likely pulled, as the day of its event runs: what comes before it on its track counts too. It is
+// made of the journal's times alone, so that a page stays as it is until something is stored. The zero value says nothing.
 type outlook struct {
-	calls map[uuid.UUID]forecast.Span
-	end   forecast.Span
-	from  time.Time // what the spans count from
+	event domain.Event
+	track day.Track
+	class day.Class
 }
 
-// outlookOf forecasts the current round while it is being pulled; before the first call, when nobody is left, and while the class is
-// stopped, it is empty. Cycles are told from call to call, which on the whole is from green to green.
-func outlookOf(c *domain.Class) outlook {
-	r := c.Current()
-	if r == nil || c.Stopped != (domain.Stopped{}) || len(r.Hooks) == 0 || len(r.Waiting()) == 0 && c.OnTrack() == nil {
+// outlookOf finds what the day says of a class; of one that is over or stopped, or that nobody is entered in, it says nothing.
+func outlookOf(e domain.Event, d day.Day, c *domain.Class) outlook {
+	track, class, found := d.Of(c.ID)
+	if !found || class.Ends.IsZero() {
 		return outlook{}
 	}
-	learned := forecast.New(forecast.Usual())
-	for _, cycle := range day.Seen(c) {
-		learned.Saw(0, cycle)
-	}
-	last := r.Hooks[len(r.Hooks)-1]
-	o := outlook{calls: make(map[uuid.UUID]forecast.Span), from: last.Ended}
-	var items []forecast.Item
-	if c.OnTrack() != nil {
-		o.from = last.Called
-		items = append(items, forecast.Item{Hooks: 1})
-	}
-	waiting := r.Waiting()
-	for range waiting {
-		items = append(items, forecast.Item{Hooks: 1})
-	}
-	windows := learned.Plan(forecast.Now{}, items).Windows
-	for i, entry := range waiting {
-		o.calls[entry] = windows[len(windows)-len(waiting)+i].Start
-	}
-	o.end = windows[len(windows)-1].End
-	return o
+	return outlook{e, track, class}
 }
 
-// call says when an entry is likely called: "19:05–19:12"; "" for one of which nothing is known.
-func (o outlook) call(e domain.Event, entry uuid.UUID) string {
-	span, ok := o.calls[entry]
-	if !ok || span.Late == 0 {
+// call says when an entry is likely called in the round at hand: "19:05–19:12"; "" for one of which nothing is known.
+func (o outlook) call(entry domain.Entry) string {
+	for _, call := range o.class.Calls {
+		if call.Entry == entry.ID {
+			return windowWords(o.event, call.Window)
+		}
+	}
+	return ""
+}
+
+// begins says when a class that has not begun likely does: "Likely begins about 19:38–20:04"; "" for others.
+func (o outlook) begins() string {
+	if o.class.Starts.IsZero() {
 		return ""
 	}
-	return o.between(e, span)
+	return "Likely begins about " + windowWords(o.event, o.class.Starts)
 }
 
-// left says when the round is likely over, with the caution that goes with every such time; "" where nothing is known.
-func (o outlook) left(e domain.Event) string {
-	if o.from.IsZero() {
-		return ""
+// left says when the class likely begins and the round is likely over, with the caution that goes with every such time;
+// none where nothing is known.
+func (o outlook) left() (sentences []string) {
+	if begins := o.begins(); begins != "" {
+		sentences = append(sentences, begins+".")
 	}
-	return fmt.Sprintf("This round is likely over about %s. Times are estimates as of %s; the call in the pits counts.", o.between(e, o.end), clock(e, o.from))
+	if !o.class.RoundEnds.IsZero() {
+		sentences = append(sentences, "This round is likely over about "+windowWords(o.event, o.class.RoundEnds)+".")
+	}
+	switch {
+	case len(sentences) == 0:
+		return nil
+	case !o.track.Begun:
+		return append(sentences, "Times are estimates from the programme; the call in the pits counts.")
+	default:
+		return append(sentences, "Times are estimates as of "+clock(o.event, o.track.AsOf)+"; the call in the pits counts.")
+	}
 }
 
-// between writes a span in minutes, the early end rounded down and the late one up.
-func (o outlook) between(e domain.Event, span forecast.Span) string {
-	early, late := o.from.Add(span.Early).Truncate(time.Minute), o.from.Add(span.Late+time.Minute-1).Truncate(time.Minute)
-	return clock(e, early) + "–" + clock(e, late)
-}
-
-// foretold writes into the current round, which comes first, when each entry that waits is likely called. A word that
+// foretold writes into the round at hand, which comes first, when each entry that waits is likely called. A word that
 // stands there already, such as next, stays and has the time beside it.
-func (o outlook) foretold(e domain.Event, c *domain.Class, rounds []templates.Round) {
-	if len(o.calls) == 0 {
+func (o outlook) foretold(c *domain.Class, rounds []templates.Round) {
+	if len(o.class.Calls) == 0 {
 		return
 	}
 	for i, slot := range c.Current().Lineup {
-		row, words := &rounds[0].Order[i], o.call(e, slot.Entry)
+		row, words := &rounds[0].Order[i], o.call(c.Entry(slot.Entry))
 		switch {
 		case words == "":
 		case row.Text == "":
@@ -91,4 +78,13 @@ func (o outlook) foretold(e domain.Event, c *domain.Class, rounds []templates.Ro
 			row.Remarks = append([]string{words}, row.Remarks...)
 		}
 	}
+}
+
+// stream is the address of what tells when the page of a class has changed: while the class waits for others, what is
+// stored of them moves its times.
+func (o outlook) stream(e domain.Event, c *domain.Class) string {
+	if o.class.State == day.ToCome && o.class.ID == c.ID {
+		return eventStream(e)
+	}
+	return classStream(e, c)
 }

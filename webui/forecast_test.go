@@ -1,20 +1,30 @@
 package webui
 
 import (
+	"strings"
 	"testing"
+	"time"
 
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/day"
 	"clayline/webui/templates"
 )
 
+// outlookAlone is the outlook of a class that has its event to itself; what it says to begin with is of 18:00.
+func outlookAlone(c *domain.Class, others ...domain.Class) outlook {
+	starts := time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)
+	e := domain.Event{Zone: "UTC", Tracks: []domain.Track{{ID: c.Track}}, Sessions: []domain.Session{{ID: c.Session, Starts: starts}}}
+	return outlookOf(e, day.Of(e, append(others, *c), nil), c)
+}
+
 // foretold is the column of outcomes of the current round, with times, and what is said about the end of it.
-func foretold(c *domain.Class) (column []string, left string) {
-	e := domain.Event{Zone: "UTC"}
-	o, list := outlookOf(c), rounds(e, c)
-	o.foretold(e, c, list)
+func foretold(c *domain.Class, others ...domain.Class) (column []string, left string) {
+	o, list := outlookAlone(c, others...), rounds(domain.Event{Zone: "UTC"}, c)
+	o.foretold(c, list)
 	for _, row := range list[0].Order {
 		words := row.Text
 		for _, remark := range row.Remarks {
@@ -22,20 +32,16 @@ func foretold(c *domain.Class) (column []string, left string) {
 		}
 		column = append(column, words)
 	}
-	return column, o.left(e)
+	return column, strings.Join(o.left(), " ")
 }
 
 // While a round is pulled, everybody who waits reads when the call is likely, and that the call in the pits counts;
-// before the first call and after the last hook nothing is foretold.
+// after the last hook nothing is foretold.
 func TestWhoWaitsReadsWhenTheCallIsLikely(t *testing.T) {
 	t.Parallel()
-	column, left := foretold(tell(t, "capped-300ft", "draw", "write", "freeze"))
-	assert.Empty(t, left)
-	assert.Equal(t, []string{"", "", "", ""}, column)
-
 	c := tell(t, "capped-300ft", begun()...)
 	called := c.OnTrack().Called
-	column, left = foretold(c)
+	column, left := foretold(c)
 	const window = `\d\d:\d\d–\d\d:\d\d`
 	require.Len(t, column, 4)
 	assert.Equal(t, "on the track", column[0])
@@ -43,14 +49,43 @@ func TestWhoWaitsReadsWhenTheCallIsLikely(t *testing.T) {
 	assert.Regexp(t, "^after next, "+window, column[2])
 	assert.Regexp(t, "^"+window+"$", column[3])
 	assert.Regexp(t, "^This round is likely over about "+window+`\. Times are estimates as of `+called.UTC().Format("15:04")+"; the call in the pits counts\\.$", left)
-	o := outlookOf(c)
-	waiting := c.Current().Waiting()
-	assert.Less(t, o.calls[waiting[0]].Middle, o.calls[waiting[1]].Middle)
-	assert.Less(t, o.calls[waiting[2]].Late, o.end.Late)
 
 	column, left = foretold(tell(t, "capped-300ft", begun("281.36", "keep", "250", "251", "252")...))
 	assert.Empty(t, left)
 	assert.NotContains(t, column[3], "–")
-	assert.Equal(t, outlook{}, outlookOf(&domain.Class{}))
-	outlook{}.foretold(domain.Event{}, &domain.Class{}, []templates.Round{{}})
+	none := outlookOf(domain.Event{}, day.Day{}, &domain.Class{})
+	assert.Equal(t, outlook{}, none)
+	none.foretold(&domain.Class{}, []templates.Round{{}})
+}
+
+// Before the first call of a class its pullers have times too, by what comes before it on the track; until anything is
+// called there they are those of the programme.
+func TestWhoWaitsForAnotherClassReadsWhenTheCallIsLikely(t *testing.T) {
+	t.Parallel()
+	c := tell(t, "capped-300ft", "draw", "write", "freeze")
+	column, left := foretold(c)
+	require.Len(t, column, 4)
+	assert.Equal(t, "18:08", column[0], "the setting was frozen then")
+	assert.Regexp(t, `^18:1\d–18:1\d$`, column[1])
+	assert.Regexp(t, `^Likely begins about 18:08\. This round is likely over about 18:2\d–\d\d:\d\d\. Times are estimates from the programme; the call in the pits counts\.$`, left)
+
+	before := *tell(t, "capped-300ft", begun("250")...)
+	before.ID, before.Slug = uuid.New(), "before"
+	moved, left := foretold(c, before)
+	assert.Greater(t, moved[0], "18:15")
+	assert.Regexp(t, `^Likely begins about 18:\d\d–\d\d:\d\d\. This round .* Times are estimates as of 18:\d\d; `, left)
+
+	entered := tell(t, "capped-300ft")
+	assert.Equal(t, "Likely begins about 18:00. Times are estimates from the programme; the call in the pits counts.", strings.Join(outlookAlone(entered).left(), " "))
+}
+
+// The page of a class that waits for others follows what is stored of them; otherwise that of the class alone.
+func TestAPageFollowsWhatMovesItsTimes(t *testing.T) {
+	t.Parallel()
+	e := domain.Event{Slug: "fair"}
+	for _, c := range []struct{ class, stream string }{{"draw", "/api/v1/events/fair/stream"}, {"begun", "/api/v1/events/fair/classes/8200-lb-field-stock/stream"}} {
+		steps := map[string][]string{"draw": {"draw"}, "begun": begun()}[c.class]
+		class := tell(t, "capped-300ft", steps...)
+		assert.Equal(t, c.stream, outlookAlone(class).stream(e, class))
+	}
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/domain/day"
 	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
@@ -28,12 +29,12 @@ const maxAsked = 200
 // on no shelf, so that inventing questions fills nothing.
 func (s *Site) pits(c echo.Context) error {
 	build := func(ctx context.Context) (templates.Pits, error) {
-		page, err := s.desk.EventPage(ctx, c.Param("event"))
+		page, err := s.desk.DayPage(ctx, c.Param("event"))
 		if err != nil {
 			return templates.Pits{}, err
 		}
 		view := templates.Pits{
-			Frame: s.publicFrame(c, page.Event, page.Journal), Action: eventHref(page.Event) + "/pits", Classes: pitsClasses(page.Event, page.Classes),
+			Frame: s.publicFrame(c, page.Event, page.Journal), Action: eventHref(page.Event) + "/pits", Classes: pitsClasses(page.Event, page.Classes, page.Day),
 		}
 		view.Stream, view.Scripts = "/api/v1/events/"+page.Event.Slug+"/stream", []string{"pits.js"}
 		return view, nil
@@ -130,15 +131,15 @@ func foundWords(n int) string {
 
 // pitsClasses lists the classes that have entries, in programme order. The first entry with a number has the anchor
 // n and the number, so that /pits#n7 leads to 7; where the number comes again, the anchor counts on.
-func pitsClasses(e domain.Event, classes []domain.Class) []templates.PitsClass {
+func pitsClasses(e domain.Event, classes []domain.Class, run day.Day) []templates.PitsClass {
 	var list []templates.PitsClass
 	taken := map[string]int{}
 	for i := range classes {
 		class := &classes[i]
-		told := class.Told()
+		told, outlook := class.Told(), outlookOf(e, run, class)
 		view := templates.PitsClass{
 			ID: "class-" + class.Slug, Name: class.Name, Href: classHref(e, *class), Where: where(e, *class), State: lineState(e, class),
-			Bring: bring(class), Rows: pitsRows(e, class, &told),
+			Likely: outlook.begins(), Bring: bring(class), Rows: pitsRows(outlook, class, &told),
 		}
 		for j := range view.Rows {
 			id := "n" + domain.Slug(view.Rows[j].Number)
@@ -168,8 +169,8 @@ func bring(c *domain.Class) []string {
 }
 
 // pitsRows shows the entries of a class, those of the current round in their order and then the others as they were
-// entered. What is foretold is asked of the class, and every figure of the class as it is told.
-func pitsRows(e domain.Event, c, told *domain.Class) []templates.PitsRow {
+// entered. What is foretold is asked of the day, and every figure of the class as it is told.
+func pitsRows(o outlook, c, told *domain.Class) []templates.PitsRow {
 	var rows []templates.PitsRow
 	r := told.Current()
 	if r == nil {
@@ -179,7 +180,7 @@ func pitsRows(e domain.Event, c, told *domain.Class) []templates.PitsRow {
 		return rows
 	}
 	round := []templates.Round{{Order: order(told, r)}}
-	outlookOf(c).foretold(e, c, round)
+	o.foretold(c, round)
 	stand := told.Standing()
 	for i, slot := range r.Lineup {
 		rows = append(rows, pitsRow(told, stand, told.Entry(slot.Entry), &round[0].Order[i]))

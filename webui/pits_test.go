@@ -10,17 +10,18 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/day"
 	"clayline/webui/templates"
 )
 
 // times are a window of time.
-var times = regexp.MustCompile(`\d\d:\d\d–\d\d:\d\d`)
+var times = regexp.MustCompile(`\d\d:\d\d(–\d\d:\d\d)?`)
 
 // pitted writes the rows of a class as people read them, without times: "12 next | Round 1, puller 2 of 4 · 1 hook ahead".
 func pitted(c *domain.Class) []string {
 	told := c.Told()
 	var list []string
-	for _, row := range pitsRows(domain.Event{Zone: "UTC"}, c, &told) {
+	for _, row := range pitsRows(outlookAlone(c), c, &told) {
 		words := []string{strings.TrimSpace(row.Number + " " + times.ReplaceAllString(row.Text, ""))}
 		for _, w := range []string{row.Hook, row.So, row.PullOff} {
 			if w != "" {
@@ -71,7 +72,7 @@ func TestThePitsTellTheLikelyTime(t *testing.T) {
 	c := tell(t, "capped-300ft", begun()...)
 	column, _ := foretold(c)
 	told := c.Told()
-	rows := pitsRows(domain.Event{Zone: "UTC"}, c, &told)
+	rows := pitsRows(outlookAlone(c), c, &told)
 	require.Len(t, rows, 4)
 	for i, row := range rows {
 		assert.Equal(t, column[i], strings.Join(append([]string{row.Text}, row.Remarks...), ", "))
@@ -149,7 +150,7 @@ func TestEveryEntryInThePitsHasItsAnchor(t *testing.T) {
 	one, two := tell(t, "capped-300ft", begun()...), tell(t, "capped-300ft")
 	two.Slug = "again"
 	var ids []string
-	for _, class := range pitsClasses(domain.Event{}, []domain.Class{*one, {}, *two}) {
+	for _, class := range pitsClasses(domain.Event{}, []domain.Class{*one, {}, *two}, day.Day{}) {
 		for _, row := range class.Rows {
 			ids = append(ids, row.ID)
 		}

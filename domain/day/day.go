@@ -82,6 +82,16 @@ type Class struct {
 	Known Known
 	// PullOff is how many hooks are expected in a pull-off that is not open yet.
 	PullOff float64
+	// Calls are when those who wait in the round at hand are likely called, in its order; none before the draw, and none of
+	// who is next where nothing is between. RoundEnds is when that round is likely over.
+	Calls     []Call
+	RoundEnds Window
+}
+
+// Call is when an entry is likely called.
+type Call struct {
+	Entry uuid.UUID
+	Window
 }
 
 // Times are a beginning and an end.
@@ -104,6 +114,18 @@ type Curfew struct {
 	// have to be cut to keep it. CutPast is how likely that one ends after it.
 	Cut     int
 	CutPast float64
+}
+
+// Of finds a class and the track that it is on; false where the day has none such.
+func (d Day) Of(class uuid.UUID) (Track, Class, bool) {
+	for _, t := range d.Tracks {
+		for _, c := range t.Classes {
+			if c.ID == class {
+				return t, c, true
+			}
+		}
+	}
+	return Track{}, Class{}, false
 }
 
 // Of says how the day of an event runs. Classes are in the order of the programme; paces are what earlier days say of how

@@ -178,6 +178,11 @@ func (p *programme) left(c *domain.Class, kind int) (items []forecast.Item, expe
 		pause, give = Set, setGive
 	}
 	items = hooks(kind, n, pause, give)
+	if once, later := chosen(c); once {
+		items = append([]forecast.Item{{Kind: kind, Hooks: again, Give: again}}, items...)
+	} else if later {
+		items = append(items, forecast.Item{Kind: kind, Hooks: again, Give: again})
+	}
 	due, in := c.RoundDue()
 	switch {
 	case due.PullOff:
@@ -192,6 +197,20 @@ func (p *programme) left(c *domain.Class, kind int) (items []forecast.Item, expe
 	}
 	f := finalOf(c, n+rounds)
 	return append(items, pullOff(f, kind)...), f.hooks
+}
+
+// again is how many hooks are expected of somebody who may hook again, and their standard deviation: as likely as not, with
+// no published source.
+const again = 0.5
+
+// chosen reports whether somebody chooses who may hook again at once, or may only later in the round.
+func chosen(c *domain.Class) (once, later bool) {
+	choice := c.Pending()
+	if choice == nil {
+		return false, false
+	}
+	once = slices.Contains(choice.Options, domain.AtOnce)
+	return once, !once
 }
 
 // pullOff is the item of a pull-off that is expected; none where the rules have none or nobody is left for it.
@@ -244,11 +263,41 @@ func (p *programme) expect(classes []*domain.Class, told *Track) {
 			class.Starts = window(told.AsOf, plan.Windows[p.first[i]].Start).from(p.soonest(classes[i]))
 		}
 		class.Ends = window(told.AsOf, plan.Windows[p.last[i]].End)
+		class.round(classes[i], told.AsOf, plan.Windows[p.first[i]:p.last[i]+1], p.soonest(classes[i]))
 	}
 	for _, s := range p.sessions {
 		if !s.Curfew.IsZero() {
 			told.curfew(s, plan, p.last)
 		}
+	}
+}
+
+// round sets the windows of the round at hand, from those of all that is still to come of the class.
+func (c *Class) round(class *domain.Class, asOf time.Time, windows []forecast.Window, soonest time.Time) {
+	r := class.Current()
+	if r == nil {
+		return // the order is not drawn
+	}
+	once, later := chosen(class)
+	ahead, behind := 0, 0
+	if class.OnTrack() != nil || once {
+		ahead = 1
+	}
+	if later {
+		behind = 1
+	}
+	waiting := r.Waiting()
+	for i, entry := range waiting {
+		call := window(asOf, windows[ahead+i].Start)
+		if c.State == ToCome {
+			call = call.from(soonest)
+		} else if call.Late.Equal(asOf) {
+			continue // as soon as the track is ready or the choice is made, of which nothing is known
+		}
+		c.Calls = append(c.Calls, Call{entry, call})
+	}
+	if last := ahead + len(waiting) + behind - 1; last >= 0 {
+		c.RoundEnds = window(asOf, windows[last].End)
 	}
 }
 

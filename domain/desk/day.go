@@ -2,6 +2,7 @@ package desk
 
 import (
 	"context"
+	"sync"
 
 	"github.com/google/uuid"
 
@@ -39,4 +40,38 @@ func (d *Desk) DayPage(ctx context.Context, event string) (page DayPage, err err
 		page.Day = day.Of(page.Event, page.Classes, paces)
 	}
 	return page, err
+}
+
+// outlook is how the day of an event runs as of a line of its journal, for the pages of all its classes: each of them asks
+// for it when it is rendered anew, and one reads the event. The lock is held meanwhile, so that the others wait for that
+// one.
+type outlook struct {
+	mu     sync.Mutex
+	number int64 // 0 before the first
+	day    day.Day
+}
+
+// Day returns how the day of an event runs, as of its last journal line or later: computed once for a line, whoever asks.
+// It is shared and must not be changed.
+func (d *Desk) Day(ctx context.Context, event string) (day.Day, error) {
+	id, err := d.live.event(ctx, event)
+	if err != nil {
+		return day.Day{}, err
+	}
+	topic, err := d.live.open(ctx, id)
+	if err != nil {
+		return day.Day{}, err
+	}
+	head, o := topic.known(), &topic.outlook
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.number >= head && head > 0 {
+		return o.day, nil
+	}
+	page, err := d.DayPage(ctx, event)
+	if err != nil {
+		return day.Day{}, err
+	}
+	o.number, o.day = head, page.Day
+	return o.day, nil
 }

@@ -124,6 +124,7 @@ func classDrawn() templates.Class {
 	c := class("Drawn · planned 18:20 · 14 to hook, 300 ft, full pulls return for a pull-off")
 	c.Next, c.AfterNext = who("41"), who("7")
 	c.Strip = strip()
+	c.Left = []string{"Likely begins about 18:20–18:35.", "This round is likely over about 19:30–20:10.", "Times are estimates from the programme; the call in the pits counts."}
 	c.Rounds = []templates.Round{{ID: "round-1", Name: "Round 1", State: "not started", Order: order()}}
 	c.Links = []templates.Link{{Text: "Class sheet to print", Href: "#"}}
 	return c
@@ -132,7 +133,7 @@ func classDrawn() templates.Class {
 // classRunning is the class in the pictures.
 func classRunning() templates.Class {
 	c := class("Round 1 · puller 9 of 14 · 300 ft, full pulls return for a pull-off")
-	c.Hooking, c.Left = hookingNow(), "About 25 minutes left in this round"
+	c.Hooking, c.Left = hookingNow(), []string{"This round is likely over about 19:40–20:05.", "Times are estimates as of 19:12; the call in the pits counts."}
 	c.Strip = strip(eightStops()...)
 	c.Rounds = []templates.Round{{
 		ID: "round-1", Name: "Round 1", State: "puller 9 of 14", Order: order(nine()...),
@@ -174,7 +175,7 @@ func classChoice() templates.Class {
 func classPullOffDue() templates.Class {
 	c := classRunning()
 	c.Hooking = templates.Hooking{ToBeat: templates.ToBeat{Label: "Two full pulls · best short of the line", Value: "296.41", Unit: "ft"}}
-	c.Sentence, c.Left = "Round 1 is done · pull-off of two due · 300 ft, the pull-off floats", ""
+	c.Sentence, c.Left = "Round 1 is done · pull-off of two due · 300 ft, the pull-off floats", nil
 	c.Messages = []templates.Message{{Text: "23 Jonas Weir and 19 Tom Okafor return for the pull-off.", Do: "It starts when the sled is set again."}}
 	c.Strip = strip(allStops()...)
 	c.Rounds[0].State, c.Rounds[0].Order = "done 19:24", order(fourteen()...)

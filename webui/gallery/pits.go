@@ -53,7 +53,7 @@ func pitsRunning() templates.PitsClass {
 // pitsEntering is another class, not drawn.
 func pitsEntering() templates.PitsClass {
 	return templates.PitsClass{
-		ID: "class-hot-farm", Name: "Hot Farm 9,500 lb", Href: "#", Where: "Saturday · Track 2", State: "entries open, 1 so far",
+		ID: "class-hot-farm", Name: "Hot Farm 9,500 lb", Href: "#", Where: "Saturday · Track 2", State: "entries open, 1 so far", Likely: "Likely begins about 20:05–20:40",
 		Rows: []templates.PitsRow{{Puller: who("7"), Outcome: waits("not drawn yet"), ID: "n7--2"}},
 	}
 }

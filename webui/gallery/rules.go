@@ -45,7 +45,7 @@ func classStopped() templates.Class {
 	c := classRunning()
 	c.Sentence, c.Hooking = "Round 1 · stopped, provisional until the officials make it official", templates.Hooking{ToBeat: c.ToBeat}
 	c.Messages = []templates.Message{{Text: "The class was stopped 18:58: rain.", Do: "By its rules every hook that counts stands."}}
-	c.Left, c.Rounds[0].State = "", "puller 8 of 14"
+	c.Left, c.Rounds[0].State = nil, "puller 8 of 14"
 	c.Rounds[0].Order = order(fourteen()[:8]...)
 	return c
 }

@@ -18,7 +18,7 @@ type Class struct {
 	// Winner is "19 Tom Okafor, Nettle King"; empty until decided. Shown in the place of
 	// who is on the track.
 	Winner   string
-	Left     string // "About 25 minutes left in this round"
+	Left     []string // "This round is likely over about 19:40–20:05."
 	Strip    *Strip
 	Entries  []Puller // who is entered, in the order of entry; shown while there is no draw
 	Rounds   []Round  // in the order to show them: the current round first

@@ -363,7 +363,7 @@ func (t TrackNow) section() templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = t.now("").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = t.now(nil).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -105,7 +105,7 @@ type Hooking struct {
 }
 
 // silent tells whether there is nothing to say.
-func (h Hooking) silent(left string) bool { return left == "" && h == Hooking{} }
+func (h Hooking) silent(left []string) bool { return len(left) == 0 && h == Hooking{} }
 
 // ToBeat is the number to beat. Without a Value nothing is shown but the Label.
 type ToBeat struct {

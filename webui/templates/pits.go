@@ -14,13 +14,14 @@ type Pits struct {
 
 // PitsClass is one class with those of its entries that the page shows.
 type PitsClass struct {
-	ID    string // anchor, unique on the page
-	Name  string
-	Href  string
-	Where string   // "Evening session · Track 1"
-	State string   // "hooking: puller 9 of 14"
-	Bring []string // what the rules ask for before a pull-off, in sentences
-	Rows  []PitsRow
+	ID     string // anchor, unique on the page
+	Name   string
+	Href   string
+	Where  string   // "Evening session · Track 1"
+	State  string   // "hooking: puller 9 of 14"
+	Likely string   // "Likely begins about 19:38–20:04"; empty once it has begun, and where nothing is foretold
+	Bring  []string // what the rules ask for before a pull-off, in sentences
+	Rows   []PitsRow
 }
 
 // PitsRow is the hook of one entry.
