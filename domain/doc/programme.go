@@ -296,7 +296,7 @@ func (f programmeReader) setting() []domain.Round {
 	}
 	s := f.within(f.members["setting"])
 	if !s.has("slabs") {
-		s.refuse("slabs", "is missing", `write how many lie where, such as {"left": 4, "right": 4}`)
+		s.refuse("slabs", "is missing", "write how many lie left, middle and right")
 	}
 	slabs := s.within(node{s.at("slabs"), s.members["slabs"].value})
 	return []domain.Round{{Revisions: []domain.Revision{{Number: 1, Setting: domain.Setting{

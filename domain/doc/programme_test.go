@@ -153,7 +153,7 @@ func TestAProgrammeThatIsWrongIsRefusedWithItsField(t *testing.T) {
 		{`"hooks": 9`, `"hooks": 9, "sessions": ["Morning"]`, "classes[0].sessions[0]", `classes[0].sessions[0] "Morning" is no session of the programme; write Evening`},
 		{`"hooks": 9`, `"hooks": 9, "sessions": []`, "classes[0].sessions", "classes[0].sessions has too few values; write at least 1"},
 		{`"hooks": 9`, `"hooks": 9, "sled": ""`, "classes[0].sled", "classes[0].sled is empty; write a name"},
-		{`"slabs": {"left": 2, "right": 2}, `, ``, "classes[0].setting.slabs", `classes[0].setting.slabs is missing; write how many lie where, such as {"left": 4, "right": 4}`},
+		{`"slabs": {"left": 2, "right": 2}, `, ``, "classes[0].setting.slabs", `classes[0].setting.slabs is missing; write how many lie left, middle and right`},
 		{`{"left": 2, "right": 2}`, `4`, "classes[0].setting.slabs", "classes[0].setting.slabs is not an object; write its fields between braces"},
 		{`"starts": "2026-09-19T20`, `"starts": "2026-09-17T20`, "classes[3].starts", "classes[3].starts is not near the first session; write a time within a day before it and a month after it"},
 		{`"who": "Maud Farrow"`, `"who": ""`, "shared[0].who", "shared[0].who is empty; write a name"},
