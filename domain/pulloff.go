@@ -162,24 +162,52 @@ func (c *Class) finalists(n int) []uuid.UUID {
 	return order
 }
 
-// qualified returns who is in the pull-off that follows the first n rounds, in no order: in the first one whom the
-// rules bring back, in a further one whoever is still equal at the top, and where ties are pulled again whoever shares
-// a place that is worth it.
+// qualified returns who is in the pull-off that follows the first n rounds, in no order; see [Table.back].
 func (c *Class) qualified(n int) []uuid.UUID {
 	last := &c.Rounds[n-1]
-	standing := Rank(c.table(n))
-	first := 0
-	if !last.Name.PullOff {
-		first = c.Rules.PullOff.final(count(standing, func(p Placing) bool { return p.FullPull }))
-	}
 	var in []uuid.UUID
+	for _, row := range c.table(n).back(last.Name, func(row int) bool {
+		id := c.Entries[row].ID
+		return last.ResultOf(id).Reached() && c.wasIn(last, id)
+	}) {
+		in = append(in, c.Entries[row].ID)
+	}
+	return in
+}
+
+// Back returns, by their rows and in no order, who is in the pull-off that follows all rounds of the table. Whoever has
+// no distance in the last of them, if that is a pull-off, does not come back. A class is held to the rules as it goes on;
+// this is for a class that was pulled on paper.
+//
+// Capped at 300 ft, each with its row:
+//
+//	0 FP, 1 FP, 2 281.36              0 and 1 are in P1
+//	0 FP, 1 281.36                    nobody: 0 wins
+//	P1 ends at the line: 0 FP, 1 FP   0 and 1 are in P2
+func (t Table) Back() []int {
+	order := t.order()
+	if len(order) == 0 {
+		return nil
+	}
+	last := order[len(order)-1]
+	return t.back(t.Rounds[last], func(row int) bool { return t.Rows[row].Results[last].Reached() })
+}
+
+// back returns who is in the pull-off that follows a last round: in the first one whom the rules bring back, in a further
+// one whoever is still equal at the top, and where ties are pulled again whoever shares a place that is worth it. hooked
+// tells of a pull-off who made a distance in it.
+func (t Table) back(last RoundName, hooked func(row int) bool) []int {
+	standing := Rank(t)
+	first := 0
+	if !last.PullOff {
+		first = t.Rules.PullOff.final(count(standing, func(p Placing) bool { return p.FullPull }))
+	}
+	var in []int
 	for _, p := range standing {
-		id := c.Entries[p.Row].ID
-		hooked := !last.Name.PullOff || last.ResultOf(id).Reached()
 		// After a pull-off only the first place is pulled on for, and only by those who hooked in it.
-		decides := last.Name.PullOff && c.Rules.Capped && c.Rules.PullOff.Who != Nobody && p.Place == 1 && p.Shared && c.wasIn(last, id)
-		if p.Place > 0 && hooked && (p.Place <= first || decides || c.Rules.Ties.pulled(p)) {
-			in = append(in, id)
+		decides := last.PullOff && t.Rules.Capped && t.Rules.PullOff.Who != Nobody && p.Place == 1 && p.Shared
+		if p.Place > 0 && (!last.PullOff || hooked(p.Row)) && (p.Place <= first || decides || t.Rules.Ties.pulled(p)) {
+			in = append(in, p.Row)
 		}
 	}
 	return in

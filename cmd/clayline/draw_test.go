@@ -118,32 +118,34 @@ func TestAnOrderFromTheListIsProven(t *testing.T) {
 func TestADocumentThatCannotBeDrawnIsRefused(t *testing.T) {
 	t.Parallel()
 	for message, document := range map[string]string{
-		"the seed is missing; type words or dice that nobody could choose":                                                                     "entries 41 7",
-		"nobody is entered; enter somebody first":                                                                                              "seed ox",
-		"line 2: seed stands twice; leave one line of it":                                                                                      "seed ox\nseed ax\nentries 41",
-		"line 1: nothing stands behind entries; write what it is about, or take the line out":                                                  "entries",
-		"line 3: aparts is not known; begin the line with seed, commitment, reveal, entries, apart, place or late":                             "\n# who\naparts 3 41",
-		"line 1: it is not said how far who is apart; write it like apart 3 41 7":                                                              "apart 41",
-		"line 1: it is not said who has which place; write it like place 1 41":                                                                 "place one 41",
-		"9 is not among the entries; enter it, or correct the number":                                                                          "seed ox\nentries 41 7\napart 3 41 9",
-		"41 cannot have place 3; give a place from 1 to 2":                                                                                     "seed ox\nentries 41 7\nplace 3 41",
-		"41 and 7 are both on place 1; give one of them another place":                                                                         "seed ox\nentries 41 7\nplace 1 41\nplace 1 7",
-		"a commitment has 64 figures, 0 to 9 and a to f; copy all of it; clayline draw commit makes one":                                       "seed ox\nentries 41\ncommitment 12ab",
-		"a group names nobody; name the entries that are to be apart, or leave the group out":                                                  `{"seed": "ox", "entries": ["41"], "apart": [{"between": 3, "entries": []}]}`,
-		`the document is not understood: unknown field "aparts"; write it as docs/draw.md shows`:                                               `{"seed": "ox", "entries": ["41"], "aparts": []}`,
-		"the document is not understood: something follows the object; write it as docs/draw.md shows":                                         `{"seed": "ox"} {}`,
-		`entries takes no value of the kind "string"; write it as docs/draw.md shows`:                                                          `{"seed": "ox", "entries": "41"}`,
-		"a fixed place names nobody; write the number of the vehicle":                                                                          `{"seed": "ox", "entries": ["41"], "fixed": [{"place": 1}]}`,
-		"a group names nobody; write the number of the vehicle":                                                                                `{"seed": "ox", "entries": ["41"], "apart": [{"between": 3, "entries": ["41", " "]}]}`,
-		"the list of late entries names nobody; write the number of the vehicle":                                                               `{"seed": "ox", "entries": ["41"], "late": [""]}`,
-		"the secret text of the commitment is missing; type the text that was committed to":                                                    "seed ox\nentries 41\ncommitment 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd",
-		"the secret text is not the one that was committed to; type it exactly as it was when the commitment was made; letters and case count": "seed ox\nentries 41\ncommitment 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd\nreveal Grey heron 9f2c41d07be3",
-		"the document is not UTF-8; save it as UTF-8":                                                                                          "seed \xff",
-		"the document is longer than 1 MB; give one class at a time":                                                                           strings.Repeat("# long\n", 200_000),
+		"the seed is missing; type words or dice that nobody could choose":                                                                                                            "entries 41 7",
+		"nobody is entered; enter somebody first":                                                                                                                                     "seed ox",
+		"line 2: seed stands twice; leave one line of it":                                                                                                                             "seed ox\nseed ax\nentries 41",
+		"line 1: nothing stands behind entries; write what it is about, or take the line out":                                                                                         "entries",
+		"line 3: aparts is not known; begin the line with seed, commitment, reveal, entries, apart, place or late":                                                                    "\n# who\naparts 3 41",
+		"line 1: it is not said how far who is apart; write it like apart 3 41 7":                                                                                                     "apart 41",
+		"line 1: it is not said who has which place; write it like place 1 41":                                                                                                        "place one 41",
+		"9 is not among the entries; enter it, or correct the number":                                                                                                                 "seed ox\nentries 41 7\napart 3 41 9",
+		"41 cannot have place 3; give a place from 1 to 2":                                                                                                                            "seed ox\nentries 41 7\nplace 3 41",
+		"41 and 7 are both on place 1; give one of them another place":                                                                                                                "seed ox\nentries 41 7\nplace 1 41\nplace 1 7",
+		"a commitment has 64 figures, 0 to 9 and a to f; copy all of it; clayline draw commit makes one":                                                                              "seed ox\nentries 41\ncommitment 12ab",
+		"a group names nobody; name the entries that are to be apart, or leave the group out":                                                                                         `{"seed": "ox", "entries": ["41"], "apart": [{"between": 3, "entries": []}]}`,
+		`the document is not understood: unknown field "aparts"; write it as docs/draw.md shows`:                                                                                      `{"seed": "ox", "entries": ["41"], "aparts": []}`,
+		"the document is not understood: something follows the object; write it as docs/draw.md shows":                                                                                `{"seed": "ox"} {}`,
+		`entries takes no value of the kind "string"; write it as docs/draw.md shows`:                                                                                                 `{"seed": "ox", "entries": "41"}`,
+		"a fixed place names nobody; write the number of the vehicle":                                                                                                                 `{"seed": "ox", "entries": ["41"], "fixed": [{"place": 1}]}`,
+		"a group names nobody; write the number of the vehicle":                                                                                                                       `{"seed": "ox", "entries": ["41"], "apart": [{"between": 3, "entries": ["41", " "]}]}`,
+		"the list of late entries names nobody; write the number of the vehicle":                                                                                                      `{"seed": "ox", "entries": ["41"], "late": [""]}`,
+		"the secret text of the commitment is missing; type the text that was committed to":                                                                                           "seed ox\nentries 41\ncommitment 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd",
+		"the secret text is not the one that was committed to; type it exactly as it was when the commitment was made; letters and case count":                                        "seed ox\nentries 41\ncommitment 877dd08dfac46f0cc9f56745547bca9a35b2bea683c7de0e146a96c2b7109cbd\nreveal Grey heron 9f2c41d07be3",
+		"the document says nothing of what is to be drawn; write a line seed with words or dice that nobody could choose, and a line entries with the numbers, as docs/draw.md shows": " \n",
+		"the document is not UTF-8; save it as UTF-8":                                                                                                                                 "seed \xff",
+		"the document is longer than 1 MB; give one class at a time":                                                                                                                  strings.Repeat("# long\n", 200_000),
 	} {
 		got := drawRun(document, "make", "-")
 		assert.Equal(t, scored{1, "", "clayline: standard input: " + message + "\n"}, got)
 	}
+	assert.Contains(t, drawRun("", "verify", "-").err, "the document has no draw in it; make one with clayline draw make, or name the proof")
 	missing := drawRun("", "make", "no-such-file.txt")
 	assert.Equal(t, scored{2, "", "clayline: there is no document of a draw no-such-file.txt; check the name\n"}, missing)
 }

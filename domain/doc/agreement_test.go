@@ -135,6 +135,29 @@ func TestTheProgramAndThePaperAgree(t *testing.T) {
 	})
 }
 
+// Whoever came back for a pull-off by the program is not wondered at on paper, and whoever did not come back is.
+func TestTheProgramAndThePaperAgreeOnWhoComesBack(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		p := pulledClass().Draw(t, "class")
+		if p.class.Phase() != domain.Decided {
+			t.Skip("not pulled to the end")
+		}
+		paper, name := p.onPaper(), p.class.Rules.Name
+		sheet, err := read(paper, name)
+		require.NoError(t, err)
+		require.NotContains(t, fmt.Sprint(sheet.Warnings), "does not bring")
+		for _, e := range p.class.Entries {
+			if strings.Contains(paper, "P1,"+e.Number+",") {
+				continue
+			}
+			sheet, err = read(paper+"P1,"+e.Number+",12.5,x\n", name)
+			require.NoError(t, err)
+			require.Contains(t, fmt.Sprint(sheet.Warnings), "the rule set "+name+" does not bring "+e.Number+" back for P1")
+		}
+	})
+}
+
 // "Replaying the journal gives the stored state": the payloads, read back and decided again, give the class.
 func TestReplayingTheJournalGivesTheClass(t *testing.T) {
 	t.Parallel()

@@ -199,6 +199,9 @@ func (d Drawing) rules() (rules draw.Rules, err error) {
 // Make draws, and returns the document with its proof; a proof that it had is not looked at. The seed is written as it
 // was used, and so are the commitment and the secret text.
 func (d Drawing) Make() (Drawing, error) {
+	if draw.Clean(d.Seed) == "" && len(d.Entries) == 0 {
+		return d, &draw.Problem{Message: "the document says nothing of what is to be drawn", Fix: "write a line seed with words or dice that nobody could choose, and a line entries with the numbers, as docs/draw.md shows"}
+	}
 	if d.Commitment != "" {
 		read, err := draw.ReadCommitment(d.Commitment)
 		if err != nil {

@@ -44,7 +44,7 @@ func ExampleReadSheet() {
 	rules, _ := doc.ReadyMadeRuleSet("floating-ft")
 	_, err := doc.ReadSheet(strings.NewReader("round,entry,result\n1,41,FP\n"), "class.csv", rules)
 	fmt.Println(err)
-	// Output: class.csv:2:6: column result: FP: FP without a figure says nothing here, because the distance counts past the line; expected otherwise: give the figure, such as FP 312.44
+	// Output: class.csv:2:6: column result: FP without a figure says nothing here, because the distance counts past the line; expected otherwise: give the figure, such as FP 312.44
 }
 
 // A rule set is read once and checked whole.

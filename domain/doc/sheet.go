@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -153,7 +154,11 @@ func (p *sheetReader) result(record []string, round domain.RoundName) (domain.Re
 	if !ok {
 		return result, err
 	}
-	return result, p.fail("result", fmt.Sprintf("%s: %s", cell, refusal.Message), "otherwise: "+refusal.Fix)
+	message := refusal.Message
+	if !strings.HasPrefix(message, cell) {
+		message = cell + ": " + message
+	}
+	return result, p.fail("result", message, "otherwise: "+refusal.Fix)
 }
 
 // decimalPoint writes a decimal comma as a point: one comma between figures, where there is no point. Where semicolons
@@ -184,6 +189,7 @@ func (p *sheetReader) finish() (Sheet, error) {
 			return Sheet{}, err
 		}
 	}
+	p.strangers()
 	p.sameNames()
 	p.sheet.Warnings = p.warnings
 	return p.sheet, nil
@@ -235,6 +241,36 @@ func (p *sheetReader) bareFullPulls() error {
 		p.warn("line %d: FP without a figure in a pull-off counts as the line, %s", l.Number, rules.Line)
 	}
 	return nil
+}
+
+// strangers warns of results in the first pull-off that somebody has whom the rules did not bring back for it. Either
+// the round or a number is mistyped, or it was pulled by other rules. What follows that pull-off is built upon it, and is not
+// looked at.
+func (p *sheetReader) strangers() {
+	whole, rows := p.sheet.table(), make(map[string]int)
+	for i, e := range p.sheet.entries() {
+		rows[e.Entry] = i
+	}
+	for n, round := range whole.Rounds {
+		if !round.PullOff {
+			continue
+		}
+		before := domain.Table{Rules: whole.Rules, Rounds: whole.Rounds[:n], Complete: true}
+		for _, row := range whole.Rows {
+			row.Results = row.Results[:n]
+			before.Rows = append(before.Rows, row)
+		}
+		back, found := before.Back(), false
+		for _, l := range p.sheet.Lines {
+			if l.Round == round && l.Result.Counts() && (len(back) < 2 || !slices.Contains(back, rows[l.Entry])) {
+				p.warn("line %d: the rule set %s does not bring %s back for %s; look whether the entry and its rounds are right", l.Number, whole.Rules.Name, l.Entry, round)
+				found = true
+			}
+		}
+		if found {
+			return
+		}
+	}
 }
 
 // sameNames warns where one entry bears two names, or two entries differ in case alone: a number may be mistyped. Text

@@ -2,7 +2,9 @@ package doc_test
 
 import (
 	"errors"
+	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -34,7 +36,7 @@ func TestASheetIsReadAsItWasWritten(t *testing.T) {
 		",fp 312.44,,C, 23 ,1\n"+
 		",305.1,,,23,p1\n", "capped-300ft")
 	require.NoError(t, err)
-	assert.Empty(t, sheet.Warnings)
+	assert.Equal(t, []string{"line 8: the rule set capped-300ft does not bring 23 back for P1; look whether the entry and its rounds are right"}, sheet.Warnings)
 	require.Len(t, sheet.Lines, 5)
 	first := sheet.Lines[0]
 	assert.Equal(t, doc.Line{Number: 2, Round: domain.RoundName{Number: 1}, Entry: "41", Puller: "Example, A.", Vehicle: "Grey Mare",
@@ -174,8 +176,8 @@ func TestWhatDeservesALookIsAWarning(t *testing.T) {
 	for _, row := range []struct{ what, sheet, says string }{
 		{"an unknown column", "round,entry,colour,result\n1,41,red,3\n", `column "colour" is not known and is ignored`},
 		{"a disqualification without a reason", "round,entry,result\n1,41,DQ\n", "line 2: the disqualification of 41 has no reason in note"},
-		{"one number, two names", "round,entry,result,puller\n1,41,FP,A\nP1,41,3,B\n", "entry 41 is A on line 2 and B on line 3"},
-		{"a bare FP in a pull-off", "round,entry,result\n1,41,FP\nP1,41,FP\n", "line 3: FP without a figure in a pull-off counts as the line, 300 ft"},
+		{"one number, two names", "round,entry,result,puller\n1,41,FP,A\n1,7,FP,\nP1,41,3,B\n", "entry 41 is A on line 2 and B on line 4"},
+		{"a bare FP in a pull-off", "round,entry,result\n1,41,FP\n1,7,FP\nP1,41,FP\n", "line 4: FP without a figure in a pull-off counts as the line, 300 ft"},
 	} {
 		t.Run(row.what, func(t *testing.T) {
 			t.Parallel()
@@ -184,9 +186,47 @@ func TestWhatDeservesALookIsAWarning(t *testing.T) {
 			assert.Equal(t, []string{row.says}, sheet.Warnings)
 		})
 	}
-	sheet, err := read("round,entry,result,note,puller\n1,41,DQ,side line,A\n1,7,DQ side line,,B\nP1,7,3,,b\n", "capped-300ft")
+	sheet, err := read("round,entry,result,note,puller\n1,41,DQ,side line,A\n1,7,DQ side line,,B\n1,7,void,,b\n", "capped-300ft")
 	require.NoError(t, err)
 	assert.Empty(t, sheet.Warnings, "the reason may stand in the note or behind DQ; letters may be large or small")
+}
+
+// Who comes back for a pull-off, by the line and the entry of each that does not: a full pull of the class brings back, in
+// a further pull-off the first place that is shared in the one before (SNUB 9), and a single full puller is joined by
+// nobody. What follows a pull-off in which somebody is too many is not looked at.
+func TestWhoIsInAPullOffByNoRuleIsWonderedAt(t *testing.T) {
+	t.Parallel()
+	const class = "round,entry,result\n1,41,FP\n1,7,FP\n1,5,FP\n1,9,98.2\n1,3,DQ\n"
+	for _, row := range []struct{ what, rules, sheet, says string }{
+		{"the full pullers", "capped-300ft", strings.Replace(class, "98.2", "298.2", 1) + "P1,41,310\nP1,7,312\nP1,5,absent\n", ""},
+		{"one who stopped short", "capped-300ft", class + "P1,9,310\nP1,7,312\n", "7 9 P1"},
+		{"one without a distance, and one who is not in the class", "capped-300ft", class + "P1,3,310\nP1,7,312\nP1,44,280\n", "7 3 P1, 9 44 P1"},
+		{"what does not count", "capped-300ft", class + "P1,9,void\nP1,7,312\nP1,3,rehook\n", ""},
+		{"a single full pull", "capped-300ft", "round,entry,result\n1,41,FP\n1,7,298.2\nP1,41,310\n", "4 41 P1"},
+		{"no class round", "capped-300ft", "round,entry,result\nP1,41,310\n", "2 41 P1"},
+		{"lines in no order", "capped-300ft", "round,entry,result\nP1,7,312\nP1,41,310\n1,41,FP\n1,7,FP\n", ""},
+		{"equal in the pull-off", "garden-100ft", class + "P1,41,FP\nP1,7,FP\nP1,5,99\nP2,41,30\nP2,7,31\n", ""},
+		{"beaten in the pull-off", "garden-100ft", class + "P1,41,FP\nP1,7,FP\nP1,5,99\nP2,41,30\nP2,5,31\n", "11 5 P2"},
+		{"decided in the pull-off", "garden-100ft", class + "P1,41,FP\nP1,7,98\nP2,41,30\nP2,7,31\n", "9 41 P2, 10 7 P2"},
+		{"behind one in which somebody is too many", "garden-100ft", class + "P1,41,FP\nP1,9,FP\nP2,3,30\n", "8 9 P1"},
+		{"the first three", "top-three-300ft", class + "P1,9,310\nP1,7,312\n", "7 9 P1"},
+		{"the first three, short of the line", "top-three-300ft", "round,entry,result\n1,41,1\n1,7,2\n1,5,3\n1,9,3\nP1,9,310\nP1,41,312\n", "7 41 P1"},
+		{"a floating finish", "floating-ft", "round,entry,result\n1,41,310\n1,7,310\nP1,41,310\n", "4 41 P1"},
+	} {
+		sheet, err := read(row.sheet, row.rules)
+		require.NoError(t, err, row.what)
+		var want []string
+		for _, one := range strings.FieldsFunc(row.says, func(r rune) bool { return r == ',' }) {
+			var line, entry, round string
+			_, err := fmt.Sscan(one, &line, &entry, &round)
+			require.NoError(t, err)
+			want = append(want, fmt.Sprintf("line %s: the rule set %s does not bring %s back for %s; look whether the entry and its rounds are right", line, row.rules, entry, round))
+		}
+		got := slices.DeleteFunc(sheet.Warnings, func(w string) bool { return strings.Contains(w, "has no reason") })
+		if assert.Len(t, got, len(want), row.what) {
+			assert.ElementsMatch(t, want, got, row.what)
+		}
+	}
 }
 
 // In a pull-off measured past the line, a bare FP is the line when nobody else went past it.
