@@ -60,6 +60,23 @@ type Session struct {
 	Breaks []Pause
 }
 
+// longestSession is how long after its start a session without a curfew is taken to be over: no programme that was read runs
+// longer in one go. Common practice, no published source.
+const longestSession = 12 * time.Hour
+
+// Over reports whether the time of the session is past: its curfew, or half a day after its start where there is none. It holds
+// nothing up: clocks and plans differ, and who plans into such a session is told.
+//
+//	starts 19 September 18:00, curfew 23:00      over from 23:00 on
+//	starts 19 September 18:00                    over from 20 September 06:00 on
+func (s Session) Over(now time.Time) bool {
+	ends := s.Curfew
+	if ends.IsZero() {
+		ends = s.Starts.Add(longestSession)
+	}
+	return !now.Before(ends)
+}
+
 // Pause is a break of a session, on all tracks. It begins at From, or with the change of class that comes next.
 type Pause struct {
 	From    time.Time

@@ -79,6 +79,19 @@ func TestAClassIsPlannedOnWhatTheEventHas(t *testing.T) {
 	}
 }
 
+// A session is over at its curfew, and half a day after its start where it has none. Common practice, no published source.
+func TestASessionIsOver(t *testing.T) {
+	t.Parallel()
+	starts := time.Date(2026, 9, 19, 18, 0, 0, 0, time.UTC)
+	for after, over := range map[time.Duration][2]bool{
+		-time.Hour: {false, false}, 0: {false, false}, 5*time.Hour - 1: {false, false}, 5 * time.Hour: {true, false},
+		12*time.Hour - 1: {true, false}, 12 * time.Hour: {true, true}, 240 * time.Hour: {true, true},
+	} {
+		assert.Equal(t, over[0], domain.Session{Starts: starts, Curfew: starts.Add(5 * time.Hour)}.Over(starts.Add(after)), "with a curfew, %s after the start", after)
+		assert.Equal(t, over[1], domain.Session{Starts: starts}.Over(starts.Add(after)), "without one, %s after the start", after)
+	}
+}
+
 // A curfew before the start and one of another day are two mistakes, and each is told what to change.
 func TestACurfewThatCannotBeIsSaid(t *testing.T) {
 	t.Parallel()

@@ -157,7 +157,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 		view.Links = append(view.Links, templates.Link{Text: "Fees and purse to print", Href: base + "purse"})
 	}
 	deskPlace(&view, page.Event, class, base, no)
-	view.Messages, view.Scale = weightMessages(class), scaleState(class)
+	view.Messages, view.Scale = append(sessionPast(page.Event, class, s.now()), weightMessages(class)...), scaleState(class)
 	if view.Setting.Write != nil {
 		view.Scripts = []string{"slab.js"}
 	}

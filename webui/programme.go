@@ -314,6 +314,20 @@ func placeAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	return domain.MoveClass{Session: list[0], Track: list[1]}, nil
 }
 
+// sessionPast remarks that the time of the session of a class that has not begun is past, as a date that was mistyped, or a
+// programme that was put off and not written anew, would have it.
+func sessionPast(e domain.Event, class *domain.Class, now time.Time) []templates.Message {
+	for _, s := range e.Sessions {
+		if s.ID == class.Session && class.Movable() && s.Over(now) {
+			return []templates.Message{{
+				Text: fmt.Sprintf("Its session, %s, was to start %s, and its time is past.", s.Name, s.Starts.In(e.Location()).Format(dateFormat+" "+clockFormat)),
+				Do:   "If the programme is right, nothing is to be done; else change the session, or put the class into another one.",
+			}}
+		}
+	}
+	return nil
+}
+
 // deskPlace offers to move a class that has not begun to another session or track, where the event has one.
 func deskPlace(view *templates.DeskClass, e domain.Event, class *domain.Class, base string, no *refused) {
 	if !class.Movable() || len(e.Sessions)+len(e.Tracks) < 3 {

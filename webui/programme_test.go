@@ -99,3 +99,21 @@ func TestAWrongDescriptionKeepsTheTyping(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "One class is in this session. Move it.", view.Notice)
 }
+
+// A class that is planned into a session whose time is past is remarked to the desk, until its first puller is called.
+func TestASessionWhoseTimeIsPastIsRemarked(t *testing.T) {
+	t.Parallel()
+	page := changing()
+	starts := time.Date(2026, 9, 19, 23, 0, 0, 0, time.UTC)
+	page.Event.Sessions[0].Starts, page.Event.Sessions[1].Starts = starts, starts.Add(24*time.Hour)
+	class := &page.Classes[0]
+	assert.Empty(t, sessionPast(page.Event, class, starts.Add(11*time.Hour)))
+	list := sessionPast(page.Event, class, starts.Add(12*time.Hour))
+	require.Len(t, list, 1)
+	assert.Equal(t, "Its session, Evening, was to start 19 September 2026 18:00, and its time is past.", list[0].Text)
+	class.Session = uuid.UUID{2}
+	assert.Empty(t, sessionPast(page.Event, class, starts.Add(12*time.Hour)), "the other session is to come")
+	class.Session = uuid.UUID{1}
+	class.Rounds = []domain.Round{{Hooks: []domain.Hook{{ID: uuid.UUID{8}}}}}
+	assert.Empty(t, sessionPast(page.Event, class, starts.Add(12*time.Hour)), "a class that has begun is where it is")
+}

@@ -73,6 +73,7 @@ func tail() []templates.JournalLine {
 func deskClassPages() []Page {
 	return []Page{
 		show("desk-class-entries", "Desk of a class, entries open", deskClassEntries()),
+		show("desk-class-past", "Desk of a class, its session is past", deskClassPast()),
 		show("desk-class-drawn", "Desk of a class, drawn, setting written", deskClassDrawn()),
 		show("desk-class-filled", "Class desk, a setting filled into the form", deskClassFilled()),
 		show("desk-class-running", "Desk of a class, hooking", deskClassRunning()),
@@ -200,6 +201,14 @@ func deskClassRunning() templates.DeskClass {
 	d.Setting.Name, d.Setting.State, d.Setting.Lines = "Setting 1", "frozen 18:21", setting().Lines
 	d.Setting.Box = box()
 	d.Setting.Reset, d.Setting.Effect = form("#"), "Under these rules every hook made in this round becomes void and the line-up starts again."
+	return d
+}
+
+// deskClassPast is the desk of a class in a session of yesterday.
+func deskClassPast() templates.DeskClass {
+	d := deskClassEntries()
+	d.Messages = []templates.Message{{Text: "Its session, Evening session, was to start 19 September 2026 18:00, and its time is past.",
+		Do: "If the programme is right, nothing is to be done; else change the session, or put the class into another one."}}
 	return d
 }
 

@@ -44,7 +44,7 @@ type DeskClass struct {
 	Sentence   string // the state, as on the public page
 	Awaited    string // what has to happen next, and by whom
 	PublicHref string
-	Messages   []Message   // who is too heavy, and what the rules advise
+	Messages   []Message   // a session whose time is past; who is too heavy, and what the rules advise
 	Scale      *ScaleState // nil where nothing is weighed
 	Links      []Link      // blank sheet, result
 
