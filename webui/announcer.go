@@ -100,7 +100,8 @@ func fullPullWords(c *domain.Class, full *domain.FullStake) string {
 	}
 }
 
-// namesOf lists entries to be said aloud: "7 Ellis Tarrant, 12 Otto Lunde and 23 Jonas Weir".
+// namesOf lists entries to be said aloud, with no word between them that belongs to one language: "7 Ellis Tarrant, 12 Otto Lunde &
+// 23 Jonas Weir".
 func namesOf(c *domain.Class, entries []uuid.UUID) string {
 	names := make([]string, len(entries))
 	for i, id := range entries {
@@ -110,7 +111,7 @@ func namesOf(c *domain.Class, entries []uuid.UUID) string {
 	if last < 1 {
 		return strings.Join(names, "")
 	}
-	return strings.Join(names[:last], ", ") + " and " + names[last]
+	return strings.Join(names[:last], ", ") + " & " + names[last]
 }
 
 // pullsBefore lists what the puller pulled in this class and at this place before, the newest first. In this class it is

@@ -27,7 +27,7 @@ func TestWhatAFullPullMeansInWords(t *testing.T) {
 		{"the first", asItIs, nil, "Any distance leads now.", "A full pull leads, and comes back for the pull-off with whoever else makes one."},
 		{"a leader", asItIs, []string{"281.36", "keep"}, "More than 281.36 ft leads now.", "A full pull leads, and comes back for the pull-off with whoever else makes one."},
 		{"one full pull", asItIs, []string{"FP"}, "No distance short of a full pull leads now.", "A full pull comes back for the pull-off with 7 P7, as it stands."},
-		{"three", asItIs, []string{"FP", "FP", "FP"}, "No distance short of a full pull leads now.", "A full pull comes back for the pull-off with 7 P7, 12 P12 and 23 P23, as it stands."},
+		{"three", asItIs, []string{"FP", "FP", "FP"}, "No distance short of a full pull leads now.", "A full pull comes back for the pull-off with 7 P7, 12 P12 & 23 P23, as it stands."},
 		{"the best three", set(func(p *domain.PullOffRule) { p.Who, p.Top = domain.TopPlaces, 3 }), nil, "Any distance leads now.",
 			"A full pull leads. Under these rules the best 3 come back for the pull-off, whatever they pulled."},
 		{"nobody comes back", set(func(p *domain.PullOffRule) { p.Who = domain.Nobody }), []string{"FP"}, "No distance short of a full pull leads now.",

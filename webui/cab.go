@@ -62,7 +62,7 @@ func gauges(s domain.Setting, sled domain.Sled) []templates.Gauge {
 	}
 	for _, g := range []templates.Gauge{
 		{Label: "Pan", Value: s.Pan.Figures(), Unit: s.Pan.Unit()}, {Label: "Blades", Value: s.Blades, Typed: true},
-		{Label: "Push-down", Value: s.PushDown, Typed: true}, {Label: "Measured by", Value: s.Device, Typed: true}, {Label: "Speed limit", Value: s.SpeedLimit.String()},
+		{Label: "Push-down", Value: s.PushDown, Typed: true}, {Label: "Measured by", Value: s.Device, Typed: namedDevice(s.Device)}, {Label: "Speed limit", Value: s.SpeedLimit.String()},
 	} {
 		if g.Value != "" {
 			g.Minor = true

@@ -1,6 +1,7 @@
 package webui
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/webui/language"
 	"clayline/webui/templates"
 )
 
@@ -196,4 +198,34 @@ func TestTheStripShowsEveryStop(t *testing.T) {
 	s = strip(tell(t, "floating-ft", begun()...))
 	assert.Zero(t, s.Line, "a floating class has no line")
 	assert.Equal(t, 300_000, s.Max)
+}
+
+// What people typed as a reason is said in no other language, even where it reads like words of the program; the causes that the
+// program has words for are.
+func TestAReasonThatPeopleTypedStaysAsItIs(t *testing.T) {
+	t.Parallel()
+	c := tell(t, "capped-300ft", begun("FP", "absent at 12 ft", "DQ out of bounds", "280")...)
+	view := templates.Pits{Classes: []templates.PitsClass{{Name: c.Name}}}
+	for _, row := range order(c, c.Current()) {
+		view.Classes[0].Rows = append(view.Classes[0].Rows, templates.PitsRow{Puller: row.Puller, Outcome: row.Outcome})
+	}
+	var page bytes.Buffer
+	require.NoError(t, view.Page().Render(t.Context(), &page))
+	said, _ := language.German().Page(page.Bytes())
+	assert.Contains(t, string(said), `translate="no">at 12 ft</span>`)
+	assert.Contains(t, string(said), `>aus der Bahn</span>`)
+	printed := classResult(place, c)
+	for _, row := range printed.Rows {
+		if row.Number == "12" {
+			assert.Equal(t, []string{"at 12 ft"}, row.Typed)
+		}
+	}
+}
+
+// A device that has a name of its own keeps it; the word for what it is has one in every language.
+func TestADeviceIsNamedOrCalledWhatItIs(t *testing.T) {
+	t.Parallel()
+	for device, named := range map[string]bool{"laser": false, " Tape": false, "counter wheel": false, "Brimble 4": true, "laser 2": true} {
+		assert.Equal(t, named, namedDevice(device), device)
+	}
 }

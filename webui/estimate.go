@@ -17,6 +17,7 @@ import (
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/domain/doc"
+	"clayline/webui/language"
 	"clayline/webui/picture"
 	"clayline/webui/templates"
 )
@@ -28,7 +29,9 @@ func (s *Site) estimate(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	view, status := s.estimateOf(c, by, page, draftAsked(&page.Class, c.QueryParams()))
+	asked := c.QueryParams()
+	language.Of(c.Request().Context()).TypedValues(asked)
+	view, status := s.estimateOf(c, by, page, draftAsked(&page.Class, asked))
 	return show(c, status, view)
 }
 

@@ -21,6 +21,10 @@ func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []t
 		told[i] = templates.JournalLine{
 			Number: strconv.FormatInt(l.Number, 10), Time: clock(e, l.At), Who: l.Role, Device: l.Device, What: whatHappened(domain.Class{}, l),
 		}
+		// The program itself is no device that somebody named, and every language has a word for it.
+		if l.Role == "" && l.Device == desk.Program().Device {
+			told[i].Who, told[i].Device = l.Device, ""
+		}
 		for _, c := range classes {
 			if c.ID != l.Subject {
 				continue

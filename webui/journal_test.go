@@ -153,7 +153,7 @@ func TestTheTailOfAJournal(t *testing.T) {
 	assert.Equal(t, []string{"Open", "entered 41"}, []string{told[0].Class, told[0].What})
 	assert.Equal(t, "cab", told[1].Who)
 	assert.Equal(t, "a device entered", told[1].What)
-	assert.Equal(t, []string{"", "the program"}, []string{told[2].Who, told[2].Device})
+	assert.Equal(t, []string{"the program", ""}, []string{told[2].Who, told[2].Device})
 	assert.Empty(t, journalLines(event, []domain.Class{two}, []desk.Line{entered})[0].Class, "on its own page a class is not named")
 }
 

@@ -136,7 +136,7 @@ func TestTheSettingInWords(t *testing.T) {
 	lines := settingLines(s, l.class.Sled)
 	assert.Equal(t, []templates.Term{
 		{Label: "Box", Value: "12 slabs, 21,600 lb"}, {Label: "Gear", Value: "3 of 4"}, {Label: "Start hole", Value: "2 of 3"},
-		{Label: "Trip", Value: "198 ft"}, {Label: "Measured by", Value: "laser", Typed: true},
+		{Label: "Trip", Value: "198 ft"}, {Label: "Measured by", Value: "laser"},
 	}, lines)
 	big := gauges(s, l.class.Sled)
 	assert.Equal(t, templates.Gauge{Label: "Box", Value: "21,600", Unit: "lb", Detail: "12 slabs: 6 left, 6 right"}, big[0])

@@ -132,6 +132,9 @@ func resultRow(rounds []templates.Round, row templates.StandingRow) templates.Re
 			}
 			cell = templates.ResultCell{Outcome: o.Outcome, Hook: o.Position}
 			for _, remark := range o.Remarks {
+				if remark == o.Typed {
+					view.Typed = append(view.Typed, remark)
+				}
 				if len(rounds) > 1 {
 					remark = r.Name + ": " + remark
 				}

@@ -23,7 +23,7 @@ func settingLines(s domain.Setting, sled domain.Sled) []templates.Term {
 	}
 	for _, t := range []templates.Term{
 		{Label: "Pan", Value: s.Pan.String()}, {Label: "Blades", Value: s.Blades, Typed: true}, {Label: "Push-down", Value: s.PushDown, Typed: true},
-		{Label: "Measured by", Value: s.Device, Typed: true}, {Label: "Speed limit", Value: s.SpeedLimit.String()}, {Label: "Note", Value: s.Note, Typed: true},
+		{Label: "Measured by", Value: s.Device, Typed: namedDevice(s.Device)}, {Label: "Speed limit", Value: s.SpeedLimit.String()}, {Label: "Note", Value: s.Note, Typed: true},
 	} {
 		if t.Value != "" {
 			lines = append(lines, t)

@@ -45,7 +45,7 @@ func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) template
 	case p.Withdrawn:
 		return templates.Outcome{Text: "withdrawn", Kind: templates.Absent, Remarks: []string{"did not come to the pull-off"}}
 	case e.Scratched != "" && p.Place == 0:
-		return templates.Outcome{Text: "scratched", Kind: templates.Absent, Remarks: []string{e.Scratched}}
+		return templates.Outcome{Text: "scratched", Kind: templates.Absent, Remarks: []string{e.Scratched}, Typed: e.Scratched}
 	case inPullOff:
 		o := outcome(last)
 		o.Remarks = append(o.Remarks, "full pull, then the pull-off")
@@ -58,7 +58,7 @@ func standingOutcome(c *domain.Class, e domain.Entry, p domain.Placing) template
 	case p.FullPull:
 		return templates.Outcome{Text: "Full pull", Kind: templates.FullPull, Remarks: fullPullRemark(c, e)}
 	case p.Place > 0:
-		return templates.Outcome{Text: p.Total.Figures(), Remarks: append(parts(c, e), reasonOf(last)...)}
+		return templates.Outcome{Text: p.Total.Figures(), Remarks: append(parts(c, e), reasonOf(last)...), Typed: outcome(last).Typed}
 	case last.Counts():
 		o := outcome(last)
 		if last.Reason != "" {

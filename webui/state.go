@@ -308,8 +308,8 @@ func optionWords(o domain.Option) string {
 	}
 }
 
-// winner names who won, once the class is decided; several when the first place is shared, and "" when nobody
-// has a place.
+// winner names who won, once the class is decided; several when the first place is shared, joined by a sign that
+// every language reads, and "" when nobody has a place.
 func winner(c *domain.Class) string {
 	if c.Phase() != domain.Decided {
 		return ""
@@ -320,5 +320,5 @@ func winner(c *domain.Class) string {
 			names = append(names, strings.TrimSpace(e.Number+" "+e.Details.Puller))
 		}
 	}
-	return strings.Join(names, " and ")
+	return strings.Join(names, " & ")
 }

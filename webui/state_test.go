@@ -156,7 +156,7 @@ func TestWhoWon(t *testing.T) {
 	t.Parallel()
 	assert.Empty(t, winner(tell(t, "capped-300ft", begun("FP", "280", "270")...)), "nobody, while somebody is to hook")
 	assert.Equal(t, "7 P7", winner(tell(t, "capped-300ft", begun("FP", "280", "270", "260")...)))
-	assert.Equal(t, "12 P12 and 41 P41", winner(tell(t, "capped-300ft", begun("DQ out of bounds", "keep", "280", "270", "280.00")...)), "an equal distance shares the place")
+	assert.Equal(t, "12 P12 & 41 P41", winner(tell(t, "capped-300ft", begun("DQ out of bounds", "keep", "280", "270", "280.00")...)), "an equal distance shares the place")
 	assert.Empty(t, winner(tell(t, "capped-100m", begun("absent", "absent", "DQ jerking", "absent")...)), "nobody has a place")
 }
 

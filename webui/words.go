@@ -2,27 +2,33 @@ package webui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"clayline/domain"
 	"clayline/webui/templates"
 )
 
-// outcome shows a result that counts. A figure past the line is a remark: the full pull is what ranks.
+// outcome shows a result that counts. A figure past the line is a remark: the full pull is what ranks. A reason is no remark yet,
+// and is marked as typed where it is none of the causes that the program has words for.
 func outcome(r domain.Result) templates.Outcome {
+	typed := r.Reason
+	if domain.CauseOf(r.Reason) != "" {
+		typed = ""
+	}
 	switch r.Outcome {
 	case domain.Measured:
-		return templates.Outcome{Text: r.Distance.Figures()}
+		return templates.Outcome{Text: r.Distance.Figures(), Typed: typed}
 	case domain.FullPull:
-		o := templates.Outcome{Text: "Full pull", Kind: templates.FullPull}
+		o := templates.Outcome{Text: "Full pull", Kind: templates.FullPull, Typed: typed}
 		if !r.Distance.IsZero() {
 			o.Remarks = []string{"measured " + r.Distance.String()}
 		}
 		return o
 	case domain.Disqualified:
-		return templates.Outcome{Text: "DQ", Kind: templates.Disqualified}
+		return templates.Outcome{Text: "DQ", Kind: templates.Disqualified, Typed: typed}
 	default:
-		return templates.Outcome{Text: "absent", Kind: templates.Absent}
+		return templates.Outcome{Text: "absent", Kind: templates.Absent, Typed: typed}
 	}
 }
 
@@ -59,4 +65,9 @@ func sentence(s string) string {
 		return ""
 	}
 	return firstUpper(s) + "."
+}
+
+// namedDevice reports whether a measuring device goes by a name of its own, and not by the word for what it is.
+func namedDevice(device string) bool {
+	return !slices.Contains([]string{"laser", "tape", "counter wheel"}, strings.ToLower(strings.TrimSpace(device)))
 }

@@ -144,6 +144,22 @@ func (f *askFields) other(round domain.RoundName) domain.Setting {
 	return s
 }
 
+// speedParts parts "7 12.5, 23 11.8" at its commas, and at semicolons. What stands behind a comma and is one word is no number with
+// a speed but the decimals of the one before it, as people type them where the comma is the decimal sign: "7 12,5; 23 11,8".
+func speedParts(text string) (parts []string) {
+	for _, half := range strings.Split(text, ";") {
+		for i, part := range strings.Split(half, ",") {
+			words := strings.Fields(strings.TrimSuffix(strings.TrimSuffix(part, "mph"), "km/h"))
+			if i > 0 && len(words) == 1 && strings.Trim(words[0], "0123456789") == "" && strings.HasPrefix(part, words[0]) {
+				parts[len(parts)-1] += "." + part
+				continue
+			}
+			parts = append(parts, part)
+		}
+	}
+	return parts
+}
+
 // speeds reads "7 12.5, 23 11.8 mph": a number and its speed at the line, in miles an hour or, in a class in metres, in
 // kilometres an hour.
 func (f *askFields) speeds() map[string]domain.Speed {
@@ -152,7 +168,7 @@ func (f *askFields) speeds() map[string]domain.Speed {
 	}
 	unit := map[bool]string{true: "km/h", false: "mph"}[f.class.Rules.Unit() == domain.Metre]
 	speeds := map[string]domain.Speed{}
-	for part := range strings.SplitSeq(f.value(AskSpeeds), ",") {
+	for _, part := range speedParts(f.value(AskSpeeds)) {
 		words := strings.Fields(part)
 		if last := len(words) - 1; last > 0 && (words[last] == "mph" || words[last] == "km/h") {
 			unit, words = words[last], words[:last]

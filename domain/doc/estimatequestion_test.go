@@ -2,6 +2,7 @@ package doc_test
 
 import (
 	"net/url"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,6 +45,12 @@ func TestAQuestionThatSaysAll(t *testing.T) {
 	assert.Equal(t, "12.5 mph", q.Speeds["7"].String())
 	assert.Equal(t, "20 km/h", q.Speeds["7 b"].String())
 
+	for _, typed := range []string{"7+12,5,+23+11,8", "7+12,5;+23+11,8", "7+12.5;23+11.8", "7+12,5+mph,+23+11,8+mph"} {
+		q, err = askedBy(t, c, "speeds="+strings.ReplaceAll(typed, ";", "%3B"))
+		require.NoError(t, err, typed)
+		assert.Equal(t, []string{"12.5 mph", "11.8 mph"}, []string{q.Speeds["7"].String(), q.Speeds["23"].String()}, "with the comma that many countries have before decimals: %s", typed)
+	}
+
 	metric := hookedClass(t, "capped-100m", oakCard)
 	metric.Rounds[0].Revisions[0].Setting.Trip = inFeet(t, "60 m")
 	q, err = askedBy(t, metric, "box=5500&trip=55&speeds=7+20")
@@ -57,7 +64,7 @@ func TestAQuestionThatIsWrong(t *testing.T) {
 	for query, field := range map[string]string{
 		"round=final": "round", "box=12,5": "box", "box=lots": "box", "gear=second": "gear", "start_hole=1.5": "start_hole", "trip=far": "trip", "pan=9": "",
 		"pan=9+oz": "pan", "mu_up=0,3": "mu_up", "mu_down=x": "mu_down", "c_rr=-": "c_rr", "dig_lb=1e": "dig_lb", "dig_ramp_ft=ft": "dig_ramp_ft", "drift=8%25": "drift",
-		"speeds=12.5": "speeds", "speeds=7+fast": "speeds", "speeds=7+9,": "speeds", "speeds=7+9,7+8": "speeds", "speeds=mph": "speeds", "gear=x&drift=y": "drift",
+		"speeds=12.5": "speeds", "speeds=7+fast": "speeds", "speeds=7+9,": "speeds", "speeds=7+9,7+8": "speeds", "speeds=7+9,+5": "speeds", "speeds=,5": "speeds", "speeds=%3B": "speeds", "speeds=mph": "speeds", "gear=x&drift=y": "drift",
 	} {
 		_, err := askedBy(t, c, query)
 		if field == "" {

@@ -21,7 +21,7 @@ func announcer() templates.Announcer {
 	return templates.Announcer{
 		Frame: staff("Booth · laptop by the tower"), Hooking: hookingNow(), Who: hookingNow().OnTrack,
 		Class: "8,200 lb Field Stock", Sentence: "On the track · Round 1 · puller 9 of 14",
-		Lead: "No distance short of a full pull leads now.", Full: "A full pull comes back for the pull-off with 23 Jonas Weir and 19 Tom Okafor, as it stands.",
+		Lead: "No distance short of a full pull leads now.", Full: "A full pull comes back for the pull-off with 23 Jonas Weir & 19 Tom Okafor, as it stands.",
 		Pulls: []templates.EarlierPull{
 			{Outcome: at("254.77 ft"), When: "today", Class: templates.Link{Text: "6,200 lb Hill Stock", Href: "#"}, Where: "Round 1 · sled Plumb Bob", Vehicle: "Brindle Ox"},
 			{Outcome: full("measured 304.20 ft"), When: "20 September 2025", Class: templates.Link{Text: "8,200 lb Field Stock", Href: "#"}, Where: "Pull-off · sled Old Anchor", Vehicle: "Brindle Ox"},

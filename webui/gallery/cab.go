@@ -31,7 +31,7 @@ func cab() templates.Cab {
 			{Label: "Blades", Value: "1.5 in", Typed: true, Minor: true},
 			{Label: "Push-down", Value: "off", Typed: true, Minor: true},
 			{Label: "Speed limit", Value: "12 mph", Minor: true},
-			{Label: "Measured by", Value: "laser", Typed: true, Minor: true},
+			{Label: "Measured by", Value: "laser", Minor: true},
 		},
 	}
 }

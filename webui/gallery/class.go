@@ -105,7 +105,7 @@ func setting() templates.Setting {
 			{Label: "Gear", Value: "3 of 4"}, {Label: "Start hole", Value: "2 of 3"},
 			{Label: "Trip", Value: "198 ft"}, {Label: "Pan", Value: "9,400 lb"},
 			{Label: "Blades", Value: "1.5 in", Typed: true}, {Label: "Push-down", Value: "off", Typed: true},
-			{Label: "Measured by", Value: "laser", Typed: true},
+			{Label: "Measured by", Value: "laser"},
 		},
 	}
 }

@@ -31,7 +31,7 @@ func sheet() templates.Sheet {
 		Spare: 3, Drawn: "Drawn 14:05 from “tarn hollow 41 geese over the north gate”", Print: "As of 17:30, journal number 377",
 		Setting: []templates.Term{
 			{Label: "Box"}, {Label: "Slabs left / middle / right"}, {Label: "Gear"}, {Label: "Start hole"}, {Label: "Trip"},
-			{Label: "Pan"}, {Label: "Blade"}, {Label: "Push-down"}, {Label: "Measured with", Value: "laser", Typed: true}, {Label: "Frozen at"},
+			{Label: "Pan"}, {Label: "Blade"}, {Label: "Push-down"}, {Label: "Measured with", Value: "laser"}, {Label: "Frozen at"},
 		},
 	}
 	for i, p := range pullers() {

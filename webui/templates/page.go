@@ -135,6 +135,7 @@ type Outcome struct {
 	Text    string // "281.36", "Full pull", "DQ", "next"
 	Kind    OutcomeKind
 	Remarks []string // "kept as test hook", "re-hooked: sled fault", "corrected: misread tape"
+	Typed   string   // the one of Remarks that people typed, which no language says otherwise
 	Noted   bool     // on paper: a mark that the sled's crew noted a difference, explained below
 }
 

@@ -1,5 +1,7 @@
 package templates
 
+import "slices"
+
 // Result is the result of a class to print and to pin up.
 type Result struct {
 	Frame
@@ -63,6 +65,7 @@ type ResultRow struct {
 	Total   string
 	Points  string // "14"
 	Remarks []string
+	Typed   []string // those of Remarks that people typed
 }
 
 // ResultCell is what became of an entry in one round; the zero one when it was not in it.
@@ -110,3 +113,6 @@ func (s Setting) line() string {
 	}
 	return join(" · ", words...)
 }
+
+// typed reports whether people typed the remark, which no language says otherwise then.
+func (r ResultRow) typed(remark string) bool { return slices.Contains(r.Typed, remark) }
