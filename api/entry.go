@@ -35,7 +35,8 @@ const maxNumber = 8
 // about the details is told at the puller.
 func readEntry(in *sent) deed {
 	id := in.fresh("id")
-	number := in.body.text("number", maxNumber)
+	number, err := domain.NewNumber(in.body.text("number", maxNumber))
+	in.body.keep("number", err)
 	same := uuid.Nil
 	if in.body.has("same_as") {
 		same = in.body.id("same_as")

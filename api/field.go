@@ -99,7 +99,7 @@ func (o *object) text(name string, most int) string {
 	case !ok:
 		return ""
 	case utf8.RuneCountInString(text) > most:
-		o.refuse(name, fmt.Sprintf("the text is longer than %d characters", most), "shorten it")
+		o.refuse(name, fmt.Sprintf("the text is longer than %d characters", most), fmt.Sprintf("shorten it by %d", utf8.RuneCountInString(text)-most))
 	case !domain.Shown(text):
 		o.refuse(name, "the text holds a character that cannot be seen", "write it in one line of plain text")
 	case strings.TrimSpace(text) == "":

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/google/uuid"
@@ -47,8 +48,10 @@ func text(field, s string) (string, error) {
 		return "", invalid(field, "the text cannot be read", "type it again")
 	case !Shown(s):
 		return "", invalid(field, "the text holds a character that cannot be seen", "type it again, in one line, instead of pasting it")
-	case utf8.RuneCountInString(s) > maxText:
-		return "", invalid(field, fmt.Sprintf("the text is longer than %d characters", maxText), "shorten it")
+	}
+	// How much too long says what to do also where the program put words before those that were typed, as a cause.
+	if over := utf8.RuneCountInString(s) - maxText; over > 0 {
+		return "", invalid(field, fmt.Sprintf("the text is longer than %d characters", maxText), fmt.Sprintf("shorten it by %d", over))
 	}
 	return s, nil
 }
@@ -137,6 +140,28 @@ func (a Scratch) decide(c *Class, _ time.Time) error {
 		r.takeOut(a.Entry, "scratched: "+reason)
 	}
 	return nil
+}
+
+// NewNumber reads the number of an entry as somebody types it: what is painted on the vehicle, in letters of any script, digits,
+// blanks and hyphens, with a letter or digit at both ends. Other signs would be something else in an address, a file name or a
+// sheet ("/..", "41,7", "=1"). How long it may be, and that it is there, [AddEntry] says; that decision takes any sign, so that
+// what was stored before is read as it is.
+//
+//	"41", "7b", "ZB 12", "12-2"    numbers
+//	"/..", "#7", "7;8", "-"        none
+func NewNumber(s string) (string, error) {
+	s, err := text("number", s)
+	if err != nil {
+		return "", err
+	}
+	runes := []rune(s)
+	for i, r := range runes {
+		inside := i > 0 && i < len(runes)-1 && (r == ' ' || r == '-') || i > 0 && unicode.Is(unicode.M, r)
+		if !inside && !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			return "", invalid("number", fmt.Sprintf("%q cannot stand in the number of a vehicle there", string(r)), "write letters and digits, with blanks or hyphens between them, such as 41, 7b or 12-2")
+		}
+	}
+	return s, nil
 }
 
 // NewDetails reads what people typed about an entry; the name of the puller is needed, the rest may be empty.

@@ -71,8 +71,12 @@ func entryAct(_ *domain.Class, values url.Values) (domain.Action, error) {
 	if err != nil {
 		return nil, err
 	}
+	number, err := domain.NewNumber(values.Get(templates.FieldNumber))
+	if err != nil {
+		return nil, err
+	}
 	details, err := domain.NewDetails(values.Get(templates.FieldPuller), values.Get(templates.FieldVehicle), values.Get(templates.FieldHome))
-	return domain.AddEntry{Entry: entry, Number: values.Get(templates.FieldNumber), Same: same, Details: details}, err
+	return domain.AddEntry{Entry: entry, Number: number, Same: same, Details: details}, err
 }
 
 // scratchAct reads that an entry is withdrawn.

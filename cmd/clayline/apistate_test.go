@@ -57,6 +57,7 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"four decimals":                            {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("281.3612", "ft"), 422, "result.distance.figures"},
 		"a distance beyond the track":              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("2813.6", "ft"), 422, "result.distance"},
 		"a distance far past a line that ends it":  {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("result") }, measured("350", "ft"), 422, "result.distance"},
+		"a number that leads elsewhere":            {entering, domain.Desk, "", func(s *scene) string { return s.api("/entries") }, `{"number": "/..", "puller": "Nils Aker"}`, 422, "number"},
 		"a weight far below the limit":             {limited, domain.Desk, "", func(s *scene) string { return s.api("/weighings") }, `{"entry": "` + uuid.NewString() + `", "weight": {"figures": "82", "unit": "lb"}}`, 422, "weight.figures"},
 		"a trip point beyond the track":            {drawn, domain.Desk, http.MethodPut, func(s *scene) string { return s.roundPath("setting") }, strings.Replace(okCard, `"figures": "198"`, `"figures": "1980"`, 1), 422, "trip"},
 		"a speed that nobody pulls with":           {testHook, domain.Cab, "", func(s *scene) string { return s.hookPath("speed") }, `{"top": {"figures": "9999", "unit": "mph"}}`, 422, "top"},

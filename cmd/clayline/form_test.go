@@ -57,7 +57,7 @@ func TestSlipsOfTheBooth(t *testing.T) {
 		{what: "the same in short", class: hooking, form: "result", typed: typed("q"), status: 422, says: "The reason of the disqualification is missing."},
 		{what: "the same by its button", class: hooking, form: "result DQ", typed: map[string]string{"reason": " "}, at: "reason", status: 422, says: "The reason of the disqualification is missing."},
 		{what: "a reason that is too long", class: hooking, form: "result DQ", typed: map[string]string{"reason": long}, at: "reason", status: 422,
-			says: "The text is longer than 200 characters. Shorten it."},
+			says: "The text is longer than 200 characters. Shorten it by 1."},
 		{what: "a re-hook typed as a result", class: hooking, form: "result", typed: typed("rehook"), at: "result", status: 422,
 			says: "A result that does not count is not stored here. Use hooks again, second attempt or drop."},
 		{what: "hooks again, without a cause", class: hooking, form: "again", sends: map[string]string{"cause": ""}, typed: map[string]string{"reason": "red light"}, at: "cause", status: 422,
