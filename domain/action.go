@@ -110,6 +110,7 @@ func Kinds() []ActionKind {
 		{"drop", Desk | Booth, Drop{}},
 		{"correction", Desk | Booth, Correct{}},
 		{"void", Desk | Booth, VoidHook{}},
+		{"photo", Desk | Booth, AttachPhoto{}},
 		// What is said against a result before it is official.
 		{"protest", Desk, LodgeProtest{}},
 		{"ruling", Desk, DecideProtest{}},

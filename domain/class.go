@@ -49,6 +49,8 @@ type Class struct {
 	Protests []Protest
 	// Readings are what the scale showed, in the order weighed.
 	Readings []Reading
+	// Photos are those of readings of the distance, in the order attached.
+	Photos []Photo
 }
 
 // PlanClass puts a class on the programme of an event. Class is its id; Sled is copied whole, as it is at the
@@ -98,6 +100,7 @@ func (c Class) Clone() Class {
 		c.Draw.How.Groups[i].Entries = slices.Clone(g.Entries)
 	}
 	c.Earlier, c.Protests, c.Readings = slices.Clone(c.Earlier), slices.Clone(c.Protests), slices.Clone(c.Readings)
+	c.Photos = slices.Clone(c.Photos)
 	c.Rounds = slices.Clone(c.Rounds)
 	for i := range c.Rounds {
 		r := &c.Rounds[i]

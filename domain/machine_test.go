@@ -144,6 +144,11 @@ func (m *machine) act(t *rapid.T) domain.Action {
 		if rapid.Bool().Draw(t, "flagman") {
 			return domain.SayFlag{Hook: m.someHook(t), Call: domain.FlagCall(rapid.Uint8Max(4).Draw(t, "call")), Reason: someReason(t)}
 		}
+		if rapid.Bool().Draw(t, "photo") {
+			shot := photo(t, rapid.IntRange(1, 8).Draw(t, "shot"))
+			shot.Photo, shot.Hook = m.id(), m.someHook(t)
+			return shot
+		}
 		return domain.SayReady{Hook: m.someHook(t), Held: rapid.Bool().Draw(t, "held"), Words: someReason(t)}
 	case "void":
 		return domain.VoidHook{Hook: m.someHook(t), Reason: someReason(t), Next: m.id()}
@@ -246,6 +251,11 @@ func (m *machine) invariants(t *rapid.T) {
 	}
 	m.phase(t)
 	m.stake(t)
+	for _, p := range m.class.Photos {
+		require.LessOrEqual(t, len(m.class.PhotosOf(p.Hook)), domain.MaxPhotos)
+		_, h := m.class.Find(p.Hook)
+		require.NotNil(t, h, "a photo of no hook")
+	}
 	for _, off := range m.class.OffWeights() {
 		require.False(t, m.class.Rules.Weight.Within(off.Reading.Weight))
 		require.NotContains(t, m.class.ToWeigh(), off.Entry, "who was found too heavy after the hook was weighed")

@@ -28,7 +28,7 @@ const (
 )
 
 // classRead gathers the rows of one or more classes while the answers of a batch come in. The queries are sent
-// in the order class, entry, round, slot, setting, hook, signature, protest, reading; a row finds what it belongs to because that came
+// in the order class, entry, round, slot, setting, hook, signature, protest, reading, photo; a row finds what it belongs to because that came
 // before it.
 type classRead struct {
 	classes []domain.Class
@@ -43,7 +43,7 @@ func (r *classRead) round(id uuid.UUID) *domain.Round {
 	return &r.classes[at[0]].Rounds[at[1]]
 }
 
-// queueClasses asks for whole classes: nine reads, however many classes there are. lock is "" or the clause that
+// queueClasses asks for whole classes: ten reads, however many classes there are. lock is "" or the clause that
 // locks. Only the class row is locked, since every action on a class takes that lock first; an event's other
 // classes go on.
 func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock string) *classRead {
@@ -65,6 +65,7 @@ func queueClasses(batch *pgx.Batch, which string, args pgx.NamedArgs, lock strin
 	r.queueSignatures(batch, which, args)
 	r.queueProtests(batch, which, args)
 	r.queueReadings(batch, which, args)
+	r.queuePhotos(batch, which, args)
 	return r
 }
 

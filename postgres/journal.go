@@ -60,7 +60,7 @@ func (t *tx) News(ctx context.Context, event uuid.UUID, after int64, most int) (
 	defer wrap(&err, "News(%s)", event)
 	var batch pgx.Batch
 	each(batch.Queue(`
-		SELECT j.number, j.kind, coalesce(c.slug, ''), j.at, p.id IS NOT NULL OR j.kind = 'inspection'
+		SELECT j.number, j.kind, coalesce(c.slug, ''), j.at, p.id IS NOT NULL OR j.kind IN ('inspection', 'photo')
 		FROM journal j
 		LEFT JOIN class c ON c.id = j.subject
 		LEFT JOIN pass p ON p.id = j.subject
@@ -116,7 +116,7 @@ func (s *Store) Listen(ctx context.Context, ready func(), wake func(scope uuid.U
 // lineColumns are what a line is read from, in the order in which [tx.lines] scans them. The role is that of
 // the pass, which never changes; a line of the program itself has none.
 const lineColumns = `
-		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, about.id IS NOT NULL OR j.kind = 'inspection', j.payload,
+		SELECT j.scope, j.number, j.action_id, j.pass_id, coalesce(p.role, ''), j.device, j.at, j.kind, j.subject, about.id IS NOT NULL OR j.kind IN ('inspection', 'photo'), j.payload,
 		       j.prev_hash, j.hash
 		FROM journal j
 		LEFT JOIN pass p ON p.id = j.pass_id

@@ -47,6 +47,7 @@ var refusals = map[string]refusal{
 	"one_counting_hook_an_entry_and_round": {domain.WrongState, "", "that entry has a counting hook in this round already", "correct it instead"},
 	"protest_pkey":                         {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"reading_pkey":                         {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
+	"photo_pkey":                           {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"inspection_pkey":                      {domain.Invalid, "id", "that id is taken", "give a new UUID, or none"},
 	"protest_is_decided_once":              {domain.Stale, "protest", "that protest is decided already", "look at the page again"},
 	"action_is_done_once":                  {domain.Stale, "", "this was sent and stored already", "reload the page"},

@@ -16,8 +16,8 @@ type News struct {
 	Kind   string
 	Class  string // slug of the class; "" when the line is about the event
 	At     time.Time
-	// Staff says that the line is about a pass: who was let in is nobody else's business, and of such a line the public
-	// is to be told the number alone.
+	// Staff says that the line is about a pass, an inspection or a photo: who was let in is nobody else's business, and of
+	// such a line the public is to be told the number alone.
 	Staff bool
 }
 

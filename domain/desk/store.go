@@ -58,6 +58,8 @@ type Tx interface {
 	Earlier(ctx context.Context, ask EarlierAsk) ([]EarlierClass, error)
 	// Inspections reads the inspections of sleds, by their ids, the newest first.
 	Inspections(ctx context.Context, sleds []uuid.UUID) ([]domain.Inspection, error)
+	// Photo reads a photo of a class with its bytes, by its id.
+	Photo(ctx context.Context, ref Ref, id uuid.UUID) (HeldPhoto, error)
 	// EventsWithSled returns the slugs of the events that have a sled of that name, the newest first.
 	EventsWithSled(ctx context.Context, name string, most int) ([]string, error)
 	// PulledBy returns the addresses of the classes that somebody of that name and home is entered in, the newest first.
@@ -99,6 +101,9 @@ type Tx interface {
 	// SaveClass writes the rows in which after differs from before; before is what was locked. A result that is
 	// stored writes two hook rows and no other, however large the class.
 	SaveClass(before, after domain.Class)
+	// AddPhoto writes the last of the photos of a class, which is new, with its bytes. SaveClass does not: a class knows of
+	// its photos, and does not hold their bytes.
+	AddPhoto(class domain.Class, bytes []byte)
 	// AddEvent writes a new event.
 	AddEvent(e domain.Event, at time.Time)
 	// SaveEvent writes the sessions, tracks and sleds in which after differs from before, and the inspections that are
@@ -169,7 +174,7 @@ type Line struct {
 	At      time.Time
 	Kind    string
 	Subject uuid.UUID // the class, or what else the line is about
-	Staff   bool      // the line is about a pass or an inspection, which is nothing for the public; see [News]
+	Staff   bool      // the line is about a pass, an inspection or a photo, which is nothing for the public; see [News]
 	Payload []byte
 	// Previous is the hash of the line before, empty for the first; Hash is over it and this line. docs/api.md says how
 	// anybody computes it again.

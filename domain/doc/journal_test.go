@@ -84,7 +84,9 @@ func everyAction(t testing.TB) map[string]struct {
 			`{"Protest":` + one + `,"Entry":` + two + `,"Hook":` + three + `,"About":"side line","Fee":true,"By":""}`},
 		"ruling": {domain.DecideProtest{Protest: a, Ruling: domain.Upheld, Follows: domain.CorrectionFollows, Reason: "video"},
 			`{"Protest":` + one + `,"Ruling":"upheld","Follows":"correction","Reason":"video"}`},
-		"weigh":   {domain.Weigh{Reading: a, Entry: b, Weight: box, After: true}, `{"Reading":` + one + `,"Entry":` + two + `,"Weight":"21,600 lb","After":true}`},
+		"weigh": {domain.Weigh{Reading: a, Entry: b, Weight: box, After: true}, `{"Reading":` + one + `,"Entry":` + two + `,"Weight":"21,600 lb","After":true}`},
+		"photo": {domain.AttachPhoto{Photo: a, Hook: b, Reading: length(t, "281.36", domain.Foot), Type: domain.PhotoJPEG, Size: 3, SHA256: "ab"},
+			`{"Photo":` + one + `,"Hook":` + two + `,"Reading":"281.36 ft","Type":"image/jpeg","Size":3,"SHA256":"ab"}`},
 		"misread": {domain.Misread{Reading: a, Reason: "another vehicle"}, `{"Reading":` + one + `,"Reason":"another vehicle"}`},
 		"correction": {domain.Correct{Hook: a, Result: dq, Reason: "video", Next: b},
 			`{"Hook":` + one + `,"Result":{"Outcome":"DQ","Distance":"","Reason":"side line"},"Reason":"video","Next":` + two + `}`},
@@ -107,6 +109,19 @@ func TestAnOlderJournalIsRead(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, line.want, decoded)
 	}
+}
+
+// A photo is no part of the journal, which has its hash.
+func TestTheBytesOfAPhotoAreInNoJournal(t *testing.T) {
+	t.Parallel()
+	action := domain.AttachPhoto{Type: domain.PhotoPNG, SHA256: "ab", Bytes: []byte("the photo itself")}
+	_, payload, err := doc.EncodeAction(action)
+	require.NoError(t, err)
+	assert.NotContains(t, string(payload), "Bytes")
+	decoded, err := doc.DecodeAction("photo", payload)
+	require.NoError(t, err)
+	action.Bytes = nil
+	assert.Equal(t, action, decoded)
 }
 
 func TestEveryActionIsWrittenAndReadBack(t *testing.T) {
