@@ -46,21 +46,27 @@ func readBody(c echo.Context) (map[string]any, error) {
 // readRaw reads the bytes of a body of at most that many, and refuses what is not said to be JSON, or is no UTF-8. A
 // request without a body need not say so.
 func readRaw(c echo.Context, most int64) ([]byte, error) {
-	raw, err := io.ReadAll(http.MaxBytesReader(c.Response().Writer, c.Request().Body, most))
-	if _, tooLong := errors.AsType[*http.MaxBytesError](err); tooLong {
-		return nil, tooLarge(most)
-	}
-	if err != nil {
-		return nil, malformed("the body did not arrive: "+err.Error(), "")
-	}
-	if len(raw) == 0 {
-		return nil, nil
+	raw, err := readBytes(c, most)
+	if err != nil || len(raw) == 0 {
+		return nil, err
 	}
 	if kind, _, err := mime.ParseMediaType(c.Request().Header.Get("Content-Type")); err != nil || kind != jsonType {
 		return nil, wrongMedia()
 	}
 	if !utf8.Valid(raw) {
 		return nil, malformed("the body is not UTF-8", "")
+	}
+	return raw, nil
+}
+
+// readBytes reads the bytes of a body of at most that many, whatever they are.
+func readBytes(c echo.Context, most int64) ([]byte, error) {
+	raw, err := io.ReadAll(http.MaxBytesReader(c.Response().Writer, c.Request().Body, most))
+	if _, tooLong := errors.AsType[*http.MaxBytesError](err); tooLong {
+		return nil, tooLarge(most)
+	}
+	if err != nil {
+		return nil, malformed("the body did not arrive: "+err.Error(), "")
 	}
 	return raw, nil
 }

@@ -162,6 +162,9 @@ func (d *description) operations(tag string) (list []operation, err error) {
 				o.Parameters = append(o.Parameters, p)
 			}
 			for _, m := range raw.RequestBody.Content {
+				if m.Schema.Ref == "" {
+					continue // a picture has no shape; the words say what it is
+				}
 				example, err := m.show()
 				if err != nil {
 					return err

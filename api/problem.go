@@ -64,7 +64,7 @@ var (
 	toldSort      = sort{"told-once", http.StatusConflict, "A secret is told once."}
 	malformedSort = sort{"malformed", http.StatusBadRequest, "The body is not one JSON object."}
 	tooLargeSort  = sort{"too-large", http.StatusRequestEntityTooLarge, "The body is too large."}
-	mediaSort     = sort{"media-type", http.StatusUnsupportedMediaType, "The body is not of the type application/json."}
+	mediaSort     = sort{"media-type", http.StatusUnsupportedMediaType, "The body is not of a type that is read here."}
 	methodSort    = sort{"method", http.StatusMethodNotAllowed, "This address does not take that method."}
 	busySort      = sort{"busy", http.StatusServiceUnavailable, "Too many streams are open."}
 	crowdedSort   = sort{"crowded", http.StatusTooManyRequests, "Too many streams are open from your address."}

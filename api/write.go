@@ -39,28 +39,43 @@ func (s *Server) receive(c echo.Context) (*sent, error) {
 
 // receiveBy is [Server.receive] once it is known who acts; err is why that is not known.
 func (s *Server) receiveBy(c echo.Context, roles domain.Role, by desk.By, err error) (*sent, error) {
-	if err != nil {
+	if err := inRoles(by, roles, err); err != nil {
 		return nil, err
-	}
-	if by.Role&roles == 0 {
-		return nil, by.May(roles, by.Event)
 	}
 	return s.receiveOpen(c, by)
 }
 
-// receiveOpen reads a write that needs no pass. The key may stand in quotes, as a structured field does (RFC 9651), and
-// without.
+// inRoles refuses who acts without one of the roles; err is why it is not known who acts.
+func inRoles(by desk.By, roles domain.Role, err error) error {
+	if err == nil && by.Role&roles == 0 {
+		return by.May(roles, by.Event)
+	}
+	return err
+}
+
+// receiveOpen reads a write that needs no pass.
 func (s *Server) receiveOpen(c echo.Context, by desk.By) (*sent, error) {
-	key, err := parseID(strings.Trim(c.Request().Header.Get(keyHeader), `"`))
+	in, err := keyed(c, by)
 	if err != nil {
-		return nil, &refusal{noKeySort, "every write carries the id of its action in the header " + keyHeader,
-			"send " + keyHeader + " with a new UUID, and the same one when you send the same again", keyHeader}
+		return nil, err
 	}
 	fields, err := readBody(c)
 	if err != nil {
 		return nil, err
 	}
-	return &sent{by: by, key: key, body: newObject(fields), scope: c.Param("event") + "/" + c.Param("class"), params: c.Param}, nil
+	in.body = newObject(fields)
+	return in, nil
+}
+
+// keyed reads a write up to its body, which is left as it is and told to be an empty object. The key may stand in quotes, as
+// a structured field does (RFC 9651), and without.
+func keyed(c echo.Context, by desk.By) (*sent, error) {
+	key, err := parseID(strings.Trim(c.Request().Header.Get(keyHeader), `"`))
+	if err != nil {
+		return nil, &refusal{noKeySort, "every write carries the id of its action in the header " + keyHeader,
+			"send " + keyHeader + " with a new UUID, and the same one when you send the same again", keyHeader}
+	}
+	return &sent{by: by, key: key, body: newObject(nil), scope: c.Param("event") + "/" + c.Param("class"), params: c.Param}, nil
 }
 
 // derive makes the id of something new out of the key, so that the same write names the same thing. With an id made at
@@ -108,6 +123,7 @@ type named struct {
 	Pass    *uuid.UUID `json:"pass,omitempty"`
 	Protest *uuid.UUID `json:"protest,omitempty"`
 	Reading *uuid.UUID `json:"reading,omitempty"`
+	Photo   *uuid.UUID `json:"photo,omitempty"`
 }
 
 // stored is the answer to a write: the journal line and what it names. There is nothing in it that could differ when
@@ -136,23 +152,27 @@ func (s *Server) act(zero domain.Action, status int, read reading) echo.HandlerF
 		if err != nil {
 			return err
 		}
-		asked := read(in)
-		if err := in.body.done(); err != nil {
-			return err
-		}
-		version, err := ifMatch(c)
-		if err != nil {
-			return err
-		}
-		receipt, err := s.desk.ActOn(c.Request().Context(), in.by, ref(c), in.key, version, func(class *domain.Class) (domain.Action, error) {
-			return asked.action, asked.likely(class)
-		})
-		if err != nil {
-			return asked.moved(err)
-		}
-		asked.named.Class = c.Param("class")
-		return answer(c, status, receipt, asked.named)
+		return s.do(c, in, status, read(in))
 	}
+}
+
+// do does what a write asks for, unless something was wrong with it.
+func (s *Server) do(c echo.Context, in *sent, status int, asked deed) error {
+	if err := in.body.done(); err != nil {
+		return err
+	}
+	version, err := ifMatch(c)
+	if err != nil {
+		return err
+	}
+	receipt, err := s.desk.ActOn(c.Request().Context(), in.by, ref(c), in.key, version, func(class *domain.Class) (domain.Action, error) {
+		return asked.action, asked.likely(class)
+	})
+	if err != nil {
+		return asked.moved(err)
+	}
+	asked.named.Class = c.Param("class")
+	return answer(c, status, receipt, asked.named)
 }
 
 // likely asks once about a figure that is hardly possible. 281.36 typed as 2813.6 is caught here: sent again with "confirmed":

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -74,6 +75,7 @@ type call struct {
 	method string
 	path   string
 	body   string // "" for none
+	kind   string // of the body; "" for JSON
 	as     string // the secret of a pass
 	key    string // Idempotency-Key; a new one where it is "" and the method writes
 	wrong  bool   // it is meant not to be as described
@@ -93,8 +95,8 @@ func (p *programs) ask(c call) reply {
 	p.t.Helper()
 	request, err := http.NewRequestWithContext(p.ctx, c.method, p.address+c.path, strings.NewReader(c.body))
 	require.NoError(p.t, err)
-	if c.body != "" {
-		request.Header.Set("Content-Type", "application/json")
+	if c.body != "" || c.kind != "" {
+		request.Header.Set("Content-Type", cmp.Or(c.kind, "application/json"))
 	}
 	if c.as != "" {
 		request.Header.Set("Authorization", "Bearer "+c.as)

@@ -48,6 +48,9 @@ func TestEveryWriteSentWrongStoresNothing(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(done)) {
 		d := done[name]
 		good := call{method: http.MethodPost, path: d.path, body: d.body, as: d.holder(p, all)}
+		if d.picture {
+			good.kind = "image/png"
+		}
 		if d.method != "" {
 			good.method = d.method
 		}
@@ -99,13 +102,6 @@ func (p *programs) wrongs(d write, good call, all, foreign string) []wrong {
 	add("the nil key", 400, "Idempotency-Key", func(c *call) { c.key = uuid.Nil.String() })
 	add("a body that says it is a form", 415, "Content-Type", func(c *call) { c.more = []string{"Content-Type", "application/x-www-form-urlencoded"}; c.body += " " })
 	add("a body that says nothing", 415, "Content-Type", func(c *call) { c.more = []string{"Content-Type", ""}; c.body += " " })
-	add("too large", 413, "", func(c *call) { c.body = `{"reason": "` + strings.Repeat("m", 64<<10) + `"}` })
-	for what, body := range map[string]string{
-		"no JSON": "reason=none", "JSON that ends": `{"reason":`, "a list": `[]`, "two objects": `{}{}`, "a name twice": `{"reason": "a", "reason": "b"}`, "no UTF-8": "{\"reason\": \"\xff\"}",
-		"too deep": strings.Repeat(`{"a":`, 20) + "1" + strings.Repeat("}", 20), "null": "null",
-	} {
-		add(what, 400, "", func(c *call) { c.body = body })
-	}
 	if d.role != 0 {
 		add("no pass", 401, "Authorization", func(c *call) { c.as = "" })
 		add("an invented pass", 401, "Authorization", func(c *call) { c.as = "uXf1V8s8oZt0rQyW2mJx4A5nB6kC7dEf" })
@@ -128,6 +124,33 @@ func (p *programs) wrongs(d write, good call, all, foreign string) []wrong {
 			c.as = all
 		})
 	}
+	if d.picture {
+		wrongPhotos(good, add)
+	} else {
+		p.wrongDocuments(good, add)
+	}
+	return list
+}
+
+// wrongPhotos adds bodies that are no photo. A photo that is called another sort of picture is none of them.
+func wrongPhotos(good call, add func(string, int, string, func(*call))) {
+	add("too large", 413, "", func(c *call) { c.body += strings.Repeat("m", domain.MaxPhotoBytes) })
+	add("a document", 415, "Content-Type", func(c *call) { c.kind = "application/json" })
+	for what, body := range map[string]string{"JSON": `{"photo": "…"}`, "nothing": "", "a page": "<html><script>", "a part": good.body[:20]} {
+		add(what, 422, "", func(c *call) { c.body = body })
+	}
+}
+
+// wrongDocuments adds bodies that are no JSON, or not that of the write.
+func (p *programs) wrongDocuments(good call, add func(string, int, string, func(*call))) {
+	p.t.Helper()
+	add("too large", 413, "", func(c *call) { c.body = `{"reason": "` + strings.Repeat("m", 64<<10) + `"}` })
+	for what, body := range map[string]string{
+		"no JSON": "reason=none", "JSON that ends": `{"reason":`, "a list": `[]`, "two objects": `{}{}`, "a name twice": `{"reason": "a", "reason": "b"}`, "no UTF-8": "{\"reason\": \"\xff\"}",
+		"too deep": strings.Repeat(`{"a":`, 20) + "1" + strings.Repeat("}", 20), "null": "null",
+	} {
+		add(what, 400, "", func(c *call) { c.body = body })
+	}
 	request, err := http.NewRequest(good.method, p.address+good.path, http.NoBody)
 	require.NoError(p.t, err)
 	_, operation := p.contract.find(request)
@@ -139,7 +162,6 @@ func (p *programs) wrongs(d write, good call, all, foreign string) []wrong {
 		require.NoError(p.t, err)
 		add(v.what+" "+v.field, 422, v.field, func(c *call) { c.body = string(body) })
 	}
-	return list
 }
 
 // variant is a body in which one field is wrong.

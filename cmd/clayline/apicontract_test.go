@@ -180,12 +180,14 @@ func TestEveryOperationIsExplainedAndShown(t *testing.T) {
 			assert.NotEmpty(t, op.Tags, where)
 			assert.NotNil(t, op.Security, where)
 			if op.RequestBody != nil {
-				shown += c.shows(t, where+" request", op.RequestBody.Content.GetOrZero("application/json"))
+				for kind, media := range op.RequestBody.Content.FromOldest() {
+					shown += c.shows(t, where+" request "+kind, kind, media)
+				}
 			}
 			for code, r := range op.Responses.Codes.FromOldest() {
 				assert.NotEmpty(t, r.Description, where)
 				for kind, media := range r.Content.FromOldest() {
-					shown += c.shows(t, where+" "+code+" "+kind, media)
+					shown += c.shows(t, where+" "+code+" "+kind, kind, media)
 				}
 			}
 		}
@@ -193,10 +195,13 @@ func TestEveryOperationIsExplainedAndShown(t *testing.T) {
 	require.Greater(t, shown, 200)
 }
 
-// shows holds the examples of a media type against its schema and returns how many there are.
-func (c *contract) shows(t *testing.T, where string, media *v3.MediaType) (shown int) {
+// shows holds the examples of a media type against its schema and returns how many there are. A picture has neither.
+func (c *contract) shows(t *testing.T, where, kind string, media *v3.MediaType) (shown int) {
 	t.Helper()
 	require.NotNil(t, media, where)
+	if strings.HasPrefix(kind, "image/") {
+		return 0
+	}
 	schema := media.Schema.Schema()
 	check := func(example interface{ Decode(any) error }) {
 		var value any

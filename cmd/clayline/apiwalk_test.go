@@ -132,6 +132,7 @@ func TestAProgramRunsAnEvent(t *testing.T) {
 	hook("result", measured("281.36", "ft"))
 	require.Equal(t, "choice-open", p.get(class).at("phase"))
 	require.Equal(t, "281.36", p.get(class+"/standing").at("standing.0.total.figures"))
+	p.attachesAPhoto(class, called, booth)
 	next := hook("choice", `{"option": "last"}`)
 	require.Equal(t, next.at("next"), p.get(class).at("awaited.hook"))
 	hook("drop", `{"reason": "drive belt came off"}`)

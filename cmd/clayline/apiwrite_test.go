@@ -24,8 +24,10 @@ type write struct {
 	path   string
 	body   string
 	status int
-	class  bool   // it is about a class
-	as     string // the secret, where it is not that of the role
+	class  bool // it is about a class
+	// picture says that the body is a photo.
+	picture bool
+	as      string // the secret, where it is not that of the role
 }
 
 // holder is the secret that may send the write; all is that of the server's desk.
@@ -143,6 +145,9 @@ func writes(p *programs) map[string]write {
 	s = hooking(p.fair)
 	done = "/hooks/" + s.class().Rounds[0].Hooks[0].ID.String()
 	class("voidHook", domain.Booth, post, s.api(done+"/void"), `{"reason": "out of turn", "next": `+id()+`}`, 200)
+	s = lastHook(p.fair)
+	done = "/hooks/" + s.class().Rounds[0].Hooks[1].ID.String()
+	list["attachPhoto"] = write{role: domain.Booth, path: s.api(done + "/photos"), body: photoOf(p.t, 1), status: 201, class: true, picture: true}
 	s = limited(p.fair)
 	class("weighEntry", domain.Desk, post, s.api("/weighings"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "weight": {"figures": "82", "unit": "lb"}, "after": false, "confirmed": true}`,
 		uuid.New(), s.class().Entries[0].ID), 201)

@@ -269,6 +269,12 @@ func deeds(f *fair) map[string]deed {
 		"bring-in": {missed, func(c *domain.Class) domain.Action {
 			return domain.BringIn{Round: c.Current().ID, Entry: c.Missed()[0], Reason: "the flagman's sheet"}
 		}},
+		"photo": {lastHook, func(c *domain.Class) domain.Action {
+			shot, err := domain.ReadPhoto([]byte(photoOf(f.t, 1)))
+			require.NoError(f.t, err)
+			shot.Photo, shot.Hook = uuid.New(), c.Current().Hooks[1].ID
+			return shot
+		}},
 		"round": {pullOffDue, func(c *domain.Class) domain.Action {
 			name, _ := c.RoundDue()
 			return domain.OpenRound{Round: uuid.New(), Name: name}

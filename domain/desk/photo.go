@@ -2,6 +2,7 @@ package desk
 
 import (
 	"context"
+	"strings"
 
 	"github.com/google/uuid"
 
@@ -17,6 +18,17 @@ type HeldPhoto struct {
 	domain.Photo
 	Bytes []byte
 	Event uuid.UUID
+}
+
+// Answer answers a reader who has the tags named in If-None-Match: nothing more for one who has the photo. A browser may keep
+// the photo for itself and asks each time, so that a pass is asked for each time too. The bytes are shown as the picture that
+// they are and as nothing else: opened alone they may run nothing, whatever stands in them.
+func (p HeldPhoto) Answer(have string) Answer {
+	return Answer{Same: strings.Contains(have, p.SHA256), Body: p.Bytes, Header: map[string]string{
+		"Cache-Control": "private, no-cache", "ETag": `"` + p.SHA256 + `"`,
+		"Content-Security-Policy": "default-src 'none'; sandbox", "X-Content-Type-Options": "nosniff",
+		"Content-Disposition": `inline; filename="` + p.ID.String() + "." + strings.TrimPrefix(p.Type.String(), "image/") + `"`,
+	}}
 }
 
 // Photo reads a photo of a class for a pass that may look at it: NotFound where the class has none of that id, Forbidden for
