@@ -35,23 +35,38 @@ func (s *Site) act(c echo.Context, roles domain.Role, page string, known acts, l
 	if err != nil {
 		return err
 	}
-	receipt, err := s.do(c, by, read, values)
+	return s.acted(c, by, sentForm{roles, page, formOf(c.Param("act"), values), read, values}, layout)
+}
+
+// sentForm is a form that came in: who may send it, from which page of the class, by which name it stands there, how it is
+// read and what was typed.
+type sentForm struct {
+	roles      domain.Role
+	page, name string
+	read       readForm
+	values     url.Values
+}
+
+// acted does what the form asks for and answers; see [Site.act].
+func (s *Site) acted(c echo.Context, by desk.By, f sentForm, layout func(desk.By, desk.ClassPage, *refused) templates.Page) error {
+	values := f.values
+	receipt, err := s.do(c, by, f.read, values)
 	if err == nil && asksJSON(c) {
 		return tellStored(c, values, receipt)
 	}
 	// The number leads to the line of the journal that says what was done. A page reloaded then shows it again
 	// and does nothing again.
 	if err == nil {
-		return c.Redirect(http.StatusSeeOther, "/e/"+ref(c).Event+"/"+ref(c).Class+"/"+page+"?stored="+strconv.FormatInt(receipt.Number, 10))
+		return c.Redirect(http.StatusSeeOther, "/e/"+ref(c).Event+"/"+ref(c).Class+"/"+f.page+"?stored="+strconv.FormatInt(receipt.Number, 10))
 	}
-	no := refusal(formOf(c.Param("act"), values), values, err)
+	no := refusal(f.name, values, err)
 	if no == nil {
 		return err
 	}
 	if asksJSON(c) {
 		return s.tellRefused(c, no)
 	}
-	if by, err = s.may(c, roles); err != nil {
+	if by, err = s.may(c, f.roles); err != nil {
 		return err
 	}
 	current, err := s.desk.ClassPage(c.Request().Context(), ref(c))
@@ -79,9 +94,9 @@ func (s *Site) do(c echo.Context, by desk.By, read readForm, values url.Values) 
 	})
 }
 
-// posted reads the form of a request. Text that is not UTF-8, or has a zero byte, is refused here for all
-// forms: no database keeps it, and no person types it. Numbers are read as the language of the page writes them; a page that
-// answers gives them back as they were typed.
+// posted reads the form of a request. Text that is not UTF-8, or has a zero byte, is refused for all forms: no database
+// keeps it, and no person types it. Numbers are read as the language of the page writes them; a page that answers gives them
+// back as they were typed.
 func posted(c echo.Context) (url.Values, error) {
 	values, err := c.FormParams()
 	if tooLong, ok := errors.AsType[*echo.HTTPError](err); ok {
@@ -90,6 +105,11 @@ func posted(c echo.Context) (url.Values, error) {
 	if err != nil {
 		return nil, &domain.Error{Kind: domain.Invalid, Message: "the form cannot be read", Fix: "go back and send it again", Cause: err}
 	}
+	return cleaned(c, values)
+}
+
+// cleaned reads numbers as the language of the page writes them, and refuses what is no text.
+func cleaned(c echo.Context, values url.Values) (url.Values, error) {
 	ctx := c.Request().Context()
 	c.SetRequest(c.Request().WithContext(language.WithTyped(ctx, language.Of(ctx).TypedValues(values))))
 	for field, list := range values {

@@ -37,6 +37,7 @@ func boothOf(frame templates.Frame, page desk.ClassPage, no *refused) templates.
 		Sentence: stateSentence(class), Unit: class.Rules.Unit().String(), Words: fieldWords(class),
 		Strip: strip(class), Stored: justStored(class), Acts: boothForms(page, no), Call: callOf(page.Event, class), Advice: advice(class),
 		Again: remeasureOf(page.Event, class, no), Crew: crewSays(page.Event, class), Seen: seenOf(page.Event, class), Flags: flagsTold(page.Event, class),
+		Photos: attachable(page.Event, class, no),
 	}
 	// Only what the crew, the steward and the flagmen say is kept current: the rest of the page is typed into.
 	view.Stream, view.Parts = classStream(page.Event, class), "#crew,#in-line,#flag"
@@ -89,6 +90,7 @@ func boothFormsOf(view templates.Booth) []*templates.Form {
 	if view.Again != nil {
 		forms = append(forms, view.Again.Form)
 	}
+	forms = append(forms, view.Photos.Attach)
 	if a.Speeds != nil {
 		forms = append(forms, a.Speeds.Form)
 	}
@@ -216,8 +218,7 @@ func correctable(c *domain.Class) []templates.Option {
 		r := &c.Rounds[i]
 		for _, h := range slices.Backward(r.Hooks) {
 			if h.Result.Counts() {
-				list = append(list, templates.Option{Value: h.ID.String(), Text: fmt.Sprintf("%s %s: %s, hook %d, %s",
-					c.Entry(h.Entry).Number, c.Entry(h.Entry).Details.Puller, resultWords(h.Result), h.Number, roundName(r.Name))})
+				list = append(list, templates.Option{Value: h.ID.String(), Text: hookOption(c, r, &h)})
 			}
 		}
 	}

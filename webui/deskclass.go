@@ -165,7 +165,7 @@ func (s *Site) deskClassOf(c echo.Context, by desk.By, page desk.ClassPage, no *
 	if view.Setting.Write != nil {
 		view.Scripts = []string{"slab.js"}
 	}
-	view.Official = deskOfficial(page.Event, class, base, no)
+	view.Official, view.Photos = deskOfficial(page.Event, class, base, no), photosOf(page.Event, class)
 	deskDraw(&view, page.Event, class, base, no)
 	s.deskRound(&view, class, base, no)
 	deskMissed(&view, class, base, no)

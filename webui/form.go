@@ -25,6 +25,7 @@ const (
 	fieldEntry    = "entry"    // id of an entry
 	fieldRound    = "round"    // id or name of a round
 	fieldRevision = "revision" // number of a setting revision
+	fieldShot     = "shot"     // id of a photo that is attached
 	fieldDrafted  = "drafted"  // when the draft that the page shows was written
 )
 

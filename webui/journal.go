@@ -29,7 +29,7 @@ func journalLines(e domain.Event, classes []domain.Class, lines []desk.Line) []t
 			if c.ID != l.Subject {
 				continue
 			}
-			told[i].What = whatHappened(c, l)
+			told[i].What, told[i].Photo = whatHappened(c, l), photoOfLine(e, c, l.Kind, l.Payload)
 			if len(classes) > 1 {
 				told[i].Class = c.Name
 			}
@@ -149,6 +149,8 @@ func hookHappened(c domain.Class, action domain.Action) string {
 		return hookedBy(c, a.Hook) + " hooks again: " + a.Reason
 	case domain.Drop:
 		return hookedBy(c, a.Hook) + " dropped: " + a.Reason
+	case domain.AttachPhoto:
+		return "photo of the reading attached to " + hookedBy(c, a.Hook)
 	case domain.Correct:
 		return "corrected " + hookedBy(c, a.Hook) + " to " + resultWords(a.Result) + ": " + a.Reason
 	default:

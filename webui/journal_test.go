@@ -65,6 +65,7 @@ func TestTheJournalInWords(t *testing.T) {
 		"protest":     {domain.LodgeProtest{Entry: l.entry("12"), About: "over the line"}, "protest against 12: over the line"},
 		"ruling":      {domain.DecideProtest{Protest: c.Protests[0].ID, Ruling: domain.TurnedDown, Reason: "video"}, "protest against 12 turned down: video"},
 		"weigh":       {domain.Weigh{Entry: l.entry("12"), Weight: l.setting().Box, After: true}, "weighed 12: 21,600 lb after the hook"},
+		"photo":       {domain.AttachPhoto{Hook: second}, "photo of the reading attached to 12 (hook 2, round 1)"},
 		"misread":     {domain.Misread{Reason: "that was 7"}, "a reading of the scale does not count: that was 7"},
 	}
 	for _, kind := range domain.Kinds() {

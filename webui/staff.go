@@ -24,9 +24,14 @@ func (s *Site) booth(c echo.Context) error {
 // boothAct does what the booth sent. Who may do which act is asked once more by the desk, from the kind of the
 // action.
 func (s *Site) boothAct(c echo.Context) error {
-	return s.act(c, domain.Booth|domain.Desk, "booth", boothActs, func(by desk.By, page desk.ClassPage, no *refused) templates.Page {
+	return s.act(c, domain.Booth|domain.Desk, "booth", boothActs, s.boothPage(c))
+}
+
+// boothPage lays the booth out with a form that was refused.
+func (s *Site) boothPage(c echo.Context) func(desk.By, desk.ClassPage, *refused) templates.Page {
+	return func(by desk.By, page desk.ClassPage, no *refused) templates.Page {
 		return boothOf(s.kept(c, page, by), page, no)
-	})
+	}
 }
 
 // cab shows the setting in big letters, and before a hook the ready list. While a vehicle pulls there is nothing to press

@@ -74,7 +74,9 @@ func (s *Site) Handler() http.Handler {
 	e.HideBanner, e.HidePort = true, true
 	e.HTTPErrorHandler = s.fail
 	// A handler that panics is a failed request and not the end of the program; a crowd reads on.
-	e.Use(middleware.Recover(), middleware.BodyLimit(maxBody), readable)
+	e.Use(middleware.Recover(), middleware.BodyLimitWithConfig(middleware.BodyLimitConfig{
+		Limit: maxBody, Skipper: func(c echo.Context) bool { return c.Path() == photoPath }, // which has a bound of its own
+	}), readable)
 	s.routes(e)
 	// In front of the router: no handler has to think of it, and none can forget it.
 	protection := http.NewCrossOriginProtection()
@@ -190,7 +192,9 @@ func (s *Site) routes(e *echo.Echo) {
 	e.POST("/e/:event/:class/flag/:act", s.flagAct)
 	e.GET("/e/:event/:class/booth", s.booth)
 	e.POST("/e/:event/:class/booth/typing", s.typing)
+	e.POST(photoPath, s.attachPhoto, middleware.BodyLimit(maxPhotoBody))
 	e.POST("/e/:event/:class/booth/:act", s.boothAct)
+	e.GET("/e/:event/:class/photo/:photo", s.photo)
 	e.GET("/e/:event/:class/booth/announcer", s.announcer)
 	e.GET("/e/:event/:class/desk", s.deskClass)
 	e.GET("/e/:event/:class/desk/purse", s.purse)

@@ -147,7 +147,7 @@ func writes(p *programs) map[string]write {
 	class("voidHook", domain.Booth, post, s.api(done+"/void"), `{"reason": "out of turn", "next": `+id()+`}`, 200)
 	s = lastHook(p.fair)
 	done = "/hooks/" + s.class().Rounds[0].Hooks[1].ID.String()
-	list["attachPhoto"] = write{role: domain.Booth, path: s.api(done + "/photos"), body: photoOf(p.t, 1), status: 201, class: true, picture: true}
+	list["attachPhoto"] = write{role: domain.Booth, path: s.api(done + "/photos"), body: photoOfShade(1), status: 201, class: true, picture: true}
 	s = limited(p.fair)
 	class("weighEntry", domain.Desk, post, s.api("/weighings"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "weight": {"figures": "82", "unit": "lb"}, "after": false, "confirmed": true}`,
 		uuid.New(), s.class().Entries[0].ID), 201)

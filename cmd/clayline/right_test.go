@@ -95,6 +95,8 @@ func rights() []right {
 		{route: "POST /e/:event/:class/booth/again", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: reason},
 		{route: "POST /e/:event/:class/booth/drop", who: boothOrDesk, gives: 303, class: hooking, page: "booth", typed: map[string]string{"move": "last", "reason": "belt"}},
 		{route: "POST /e/:event/:class/booth/correct", who: boothOrDesk, gives: 303, class: lastHook, page: "booth", typed: map[string]string{"result": "255", "reason": "misread"}},
+		{route: "POST /e/:event/:class/booth/photo", who: boothOrDesk, gives: 303, class: lastHook, page: "booth", typed: map[string]string{"photo": photoOfShade(1)}},
+		{route: "GET /e/:event/:class/photo/:photo", who: "booth, " + cabOrDesk, gives: 200, class: photographed},
 
 		{route: "GET /e/:event/desk", who: deskAlone, gives: 200},
 		{route: "GET /e/:event/desk/class", who: deskAlone, gives: 200},

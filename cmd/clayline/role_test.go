@@ -124,7 +124,7 @@ func (r right) prepare(able visitor, read *scene) *form {
 		read = r.class(able.fair)
 	}
 	if r.method() == http.MethodGet || r.class == nil && r.page == "" {
-		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":season", able.season(), ":number", "41", ":puller", "Maud%20Farrow", ":home", "Wrenfield", ":vehicle", "Brindle%20Ox", ":sled", able.loader.event.Sleds[0].ID.String(), ":secret", able.newSecret(inventedSlug, domain.Cab),
+		path = strings.NewReplacer(":event", inventedSlug, ":class", read.ref.Class, ":track", "1", ":season", able.season(), ":number", "41", ":puller", "Maud%20Farrow", ":home", "Wrenfield", ":vehicle", "Brindle%20Ox", ":sled", able.loader.event.Sleds[0].ID.String(), ":photo", read.photo(), ":secret", able.newSecret(inventedSlug, domain.Cab),
 			":file", strings.TrimPrefix(static.Href("clayline.css"), static.Prefix)).Replace(path)
 		return &form{action: path, values: url.Values{"action": {uuid.NewString()}}}
 	}
@@ -270,10 +270,7 @@ func deeds(f *fair) map[string]deed {
 			return domain.BringIn{Round: c.Current().ID, Entry: c.Missed()[0], Reason: "the flagman's sheet"}
 		}},
 		"photo": {lastHook, func(c *domain.Class) domain.Action {
-			shot, err := domain.ReadPhoto([]byte(photoOf(f.t, 1)))
-			require.NoError(f.t, err)
-			shot.Photo, shot.Hook = uuid.New(), c.Current().Hooks[1].ID
-			return shot
+			return shotOf(f.t, c.Current().Hooks[1].ID, 1)
 		}},
 		"round": {pullOffDue, func(c *domain.Class) domain.Action {
 			name, _ := c.RoundDue()

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"io"
+	"mime/multipart"
 	"net/http"
 	"net/url"
 	"path"
@@ -65,7 +67,24 @@ func (v visitor) post(path string, values url.Values, headers ...string) answer 
 // submit sends a form as it was found on a page, filled in.
 func (v visitor) submit(f *form, headers ...string) answer {
 	v.t.Helper()
-	return v.post(f.action, f.values, headers...)
+	if f.file == "" {
+		return v.post(f.action, f.values, headers...)
+	}
+	var body bytes.Buffer
+	parts := multipart.NewWriter(&body)
+	for name, list := range f.values {
+		for _, value := range list {
+			if name != f.file {
+				require.NoError(v.t, parts.WriteField(name, value))
+			}
+		}
+	}
+	part, err := parts.CreateFormFile(f.file, "display.jpg")
+	require.NoError(v.t, err)
+	_, err = io.WriteString(part, f.values.Get(f.file))
+	require.NoError(v.t, err)
+	require.NoError(v.t, parts.Close())
+	return v.send(http.MethodPost, f.action, &body, append(headers, "Content-Type", parts.FormDataContentType())...)
 }
 
 // document parses the page.
@@ -101,6 +120,7 @@ type form struct {
 	says   string // its text, refusals included
 	wrong  string // the refusals, at fields and of the form as a whole
 	at     string // the field that is marked as wrong
+	file   string // the field that has a file; its bytes are among the values
 }
 
 // form finds a form by the last part of its address. Where several go to the same one, the word of its hidden field
@@ -150,6 +170,8 @@ func readFormNode(top *html.Node) *form {
 			if has(n, "checked") {
 				f.values.Set(name, attribute(n, "value"))
 			}
+		case n.Data == "input" && attribute(n, "type") == "file":
+			f.file = name
 		case n.Data == "input":
 			f.values.Set(name, attribute(n, "value"))
 		case n.Data == "textarea":

@@ -12,6 +12,7 @@ func boothPages() []Page {
 		show("booth-choice", "Booth, a choice is open", boothChoice()),
 		show("booth-act-error", "Booth, a correction without a reason", boothActError()),
 		show("booth-measured-error", "Booth, another measurement was not understood", boothMeasuredError()),
+		show("booth-photo-error", "Booth, what was chosen is no photo", boothPhotoError()),
 		show("booth-not-started", "Booth, the class has not started", boothQuiet("Round 1 · the sled is being set.", "Desk: write the setting and freeze it.")),
 		show("booth-round-done", "Booth, the round is done", boothQuiet("Round 1 · done, full pulls return for a pull-off.", "Desk: start the pull-off.")),
 		show("booth-decided", "Booth, the class is decided", boothDecided()),
@@ -34,7 +35,8 @@ func booth() templates.Booth {
 			{Hook: "5", Puller: who("5"), Outcome: dq("out of bounds")},
 			{Hook: "4", Puller: who("12"), Outcome: at("254.77")},
 		},
-		Again: &templates.Remeasure{Form: form("#"), Who: "30 Ida Brandt", Was: "188.02 ft"}, Number: "412",
+		Photos: templates.Photos{Attach: form("#"), Hooks: readings(), Seen: photos()},
+		Again:  &templates.Remeasure{Form: form("#"), Who: "30 Ida Brandt", Was: "188.02 ft"}, Number: "412",
 	}
 }
 
@@ -96,7 +98,7 @@ func boothChoice() templates.Booth {
 	}
 	b.Acts = templates.BoothActs{}
 	b.Strip = strip(stop("41", "281.36", 281360))
-	b.Stored, b.Again = nil, nil
+	b.Stored, b.Again, b.Photos = nil, nil, templates.Photos{}
 	return b
 }
 
@@ -123,7 +125,7 @@ func boothQuiet(text, next string) templates.Booth {
 	b := booth()
 	b.Store, b.Hooking, b.Sentence = nil, templates.Hooking{}, "Round 1"
 	b.Acts = templates.BoothActs{Correct: form("#"), Hooks: b.Acts.Hooks}
-	b.Again = nil
+	b.Again, b.Photos = nil, templates.Photos{}
 	b.Quiet = &templates.Quiet{Text: text, Next: next, Link: templates.Link{Text: "The class as everybody sees it", Href: "#"}}
 	return b
 }

@@ -35,6 +35,7 @@ type Booth struct {
 	Strip  *Strip
 	Stored []Stored // the last few, newest first
 	Again  *Remeasure
+	Photos Photos // of readings
 	Number string // number of the last journal line: "412"
 	Alone  *Alone // what the browser works out while it cannot reach the server; nil on the server's own page
 }

@@ -35,6 +35,7 @@ type JournalLine struct {
 	What   string // "188.02 ft for 30 (hook 8, round 1)"
 	Who    string // "booth"; "" where no pass did it
 	Device string // "laptop by the tower"
+	Photo  string // address of the photo that it is about; "" for none
 }
 
 // DeskClass is the organiser's page of a class.
@@ -84,6 +85,7 @@ type DeskClass struct {
 	Advice []Message // what the rules advise the officials
 
 	Official DeskOfficial
+	Photos   Photos // of readings, to look at
 
 	Journal []JournalLine // the last lines, newest first
 }

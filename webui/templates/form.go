@@ -20,9 +20,11 @@ const (
 	FieldNote     = "note"       // setting: note
 	FieldNumber   = "number"     // entry: number on the vehicle
 	FieldPan      = "pan"        // setting: pan weight
+	FieldPhoto    = "photo"      // the file of a photo
 	FieldPlaces   = "places"     // with MovePlaces: how many hooks later
 	FieldPuller   = "puller"     // entry: name of the puller
 	FieldPushDown = "push_down"  // setting: push-down
+	FieldReading  = "reading"    // id of a hook, a space and its distance
 	FieldReason   = "reason"     // why
 	FieldResult   = "result"     // what was measured, or its word
 	FieldPromise  = "commitment" // draw: a published hash

@@ -27,6 +27,14 @@ async function leave(form) {
   form.submit();
 }
 
+// sendFile sends a form with a file, which is kept by no browser: where the server does not answer, that is said, and what was
+// chosen stays. The form goes as it would without scripts, to be answered with a page.
+async function sendFile(form) {
+  const told = form.querySelector("[data-cut]");
+  told.hidden = true;
+  await ask("/worker.js", { method: "HEAD" }).then(() => form.submit(), () => (told.hidden = false));
+}
+
 addEventListener("submit", (e) => {
   const form = e.target;
   const path = plain(new URL(form.getAttribute("action"), location).pathname); // form.action is the field of that name
@@ -35,6 +43,10 @@ addEventListener("submit", (e) => {
     return;
   }
   e.preventDefault();
+  if (form.enctype === "multipart/form-data") {
+    sendFile(form);
+    return;
+  }
   const data = new FormData(form, e.submitter);
   const [action, act] = [data.get("action"), path.slice(plain(here).length + 1)];
   if (taking.has(action)) {
