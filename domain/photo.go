@@ -76,9 +76,12 @@ type AttachPhoto struct {
 	Type    PhotoType
 	Size    int
 	SHA256  string
-	// Bytes are the photo. They are no part of the payload, and the decision asks for nothing of them.
-	Bytes []byte `json:"-"`
+	// bytes are the photo. They are no part of the payload, and the decision asks for nothing of them.
+	bytes []byte
 }
+
+// Bytes returns the photo itself, nil for an action that was read from a journal.
+func (a AttachPhoto) Bytes() []byte { return a.bytes }
 
 // ReadPhoto recognises a photo by its first bytes, whatever it is called or said to be, and makes the action of it without its
 // ids. Refused are what is empty, larger than [MaxPhotoBytes], no JPEG, PNG or WebP, or does not say how many pixels it has,
@@ -101,7 +104,7 @@ func ReadPhoto(bytes []byte) (AttachPhoto, error) {
 		return AttachPhoto{}, invalid("photo", fmt.Sprintf("the photo has more than %d million pixels", MaxPhotoPixels/1_000_000), smaller)
 	}
 	sum := sha256.Sum256(bytes)
-	return AttachPhoto{Type: kind, Size: len(bytes), SHA256: hex.EncodeToString(sum[:]), Bytes: bytes}, nil
+	return AttachPhoto{Type: kind, Size: len(bytes), SHA256: hex.EncodeToString(sum[:]), bytes: bytes}, nil
 }
 
 // check refuses what [ReadPhoto] does not make.

@@ -54,7 +54,7 @@ func TestAPhotoIsKeptAsItCame(t *testing.T) {
 
 	held, err := d.desk.Photo(d.ctx, organiser, d.ref, first.Photo)
 	require.NoError(t, err)
-	assert.Equal(t, first.Bytes, held.Bytes)
+	assert.Equal(t, first.Bytes(), held.Bytes)
 	assert.Equal(t, c.Photos[0], held.Photo)
 	page, err := d.desk.ClassPage(d.ctx, d.ref)
 	require.NoError(t, err)

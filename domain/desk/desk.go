@@ -172,7 +172,7 @@ func (d *Desk) ActOn(ctx context.Context, by By, ref Ref, action uuid.UUID, vers
 		receipt = Receipt{Kind: kind, At: at, Class: after}
 		tx.SaveClass(class, after)
 		if a, ok := a.(domain.AttachPhoto); ok {
-			tx.AddPhoto(after, a.Bytes)
+			tx.AddPhoto(after, a.Bytes())
 		}
 		tx.Append(by.line(class.Event, action, at, kind, class.ID, payload), &receipt.Number)
 		return nil
