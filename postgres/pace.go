@@ -10,6 +10,10 @@ import (
 	"clayline/domain/day"
 )
 
+// newest is how many hooks are asked what the time from call to call is, those before the event alone: some twenty events.
+// What a page costs does not grow with all that was ever pulled.
+const newest = 5000
+
 // Paces reads what other events say of the time from call to call; see the desk's Tx. A time is from one call to the next
 // of a round against one setting: a reset between is the crew's work.
 func (t *tx) Paces(ctx context.Context, event uuid.UUID, before time.Time) (paces []day.Pace, err error) {
@@ -19,8 +23,7 @@ func (t *tx) Paces(ctx context.Context, event uuid.UUID, before time.Time) (pace
 		SELECT c.slug, count(*), percentile_cont(0.5) WITHIN GROUP (ORDER BY extract(epoch FROM g.cycle))
 		FROM (
 			SELECT h.round_id, h.called_at - lag(h.called_at) OVER (PARTITION BY h.round_id, h.revision ORDER BY h.number) AS cycle
-			FROM hook h
-			WHERE h.called_at < @before
+			FROM (SELECT * FROM hook WHERE called_at < @before ORDER BY called_at DESC LIMIT @newest) h
 		) g
 		JOIN round r ON r.id = g.round_id
 		JOIN class c ON c.id = r.class_id
@@ -28,7 +31,7 @@ func (t *tx) Paces(ctx context.Context, event uuid.UUID, before time.Time) (pace
 		AND g.cycle > interval '0'
 		GROUP BY c.slug
 		ORDER BY c.slug`,
-		pgx.NamedArgs{"event": event, "before": before}),
+		pgx.NamedArgs{"event": event, "before": before, "newest": newest}),
 		func(rows pgx.Rows) error {
 			var p day.Pace
 			var seconds float64
