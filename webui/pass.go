@@ -40,7 +40,6 @@ func secretOf(c echo.Context) string {
 // enterPage shows where an entry link leads. Looking uses nothing up, so that a preview in a chat cannot.
 func (s *Site) enterPage(c echo.Context) error {
 	c.Response().Header().Set("Cache-Control", "no-store")
-	c.Response().Header().Set("Referrer-Policy", "no-referrer")
 	pass, err := s.desk.PassForLink(c.Request().Context(), c.Param("secret"))
 	if err == nil {
 		err = s.desk.Usable(pass)

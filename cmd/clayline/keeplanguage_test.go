@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
@@ -69,4 +70,35 @@ func TestTheBoothGoesOnInAnotherLanguage(t *testing.T) {
 	require.Eventually(t, func() bool { return len(s.class(class).Current().Hooks) == hooks+2 }, deadline, poll, "sent by themselves")
 	require.Equal(t, "287.34 ft", hookOf(s.class(class), to[0]).Result.Distance.String())
 	require.Equal(t, "271.05 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
+}
+
+// Where the address is neither HTTPS nor the machine itself, a browser keeps nothing for a page. The page says so, in its
+// language, and stores everything on the server as without scripts.
+func TestTheBoothWorksWithoutHTTPS(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	class := domain.Slug(inventedClass)
+	plain := func(address string) string { return strings.Replace(address, "127.0.0.1", "pull.example", 1) }
+	require.NotEqual(t, s.address, plain(s.address))
+	b := &keptBooth{browser: openBrowser(t, 4*time.Minute, chromedp.Flag("host-resolver-rules", "MAP pull.example 127.0.0.1")), class: class}
+	_, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool]("true"))
+	require.NoError(t, err)
+	b.enter(plain(s.link(domain.Booth)))
+	to := order(s.class(class))
+	for i, c := range []struct{ in, says, typed, stored string }{
+		{"", "Without HTTPS nothing can be kept in this browser: this page needs the server for everything it stores.", "287.34", "287.34 ft"},
+		{"/de", "Ohne HTTPS kann dieser Browser nichts behalten: diese Seite braucht den Server für alles, was sie speichert.", "271,5", "271.5 ft"},
+	} {
+		b.page = plain(s.address) + c.in + "/e/" + inventedSlug + "/" + class + "/booth"
+		b.look()
+		b.asksFor(to[i])
+		b.tells(c.says)
+		require.False(t, evaluate[bool](b.browser, "isSecureContext"))
+		b.picture("booth-without-https-laptop")
+		b.press(c.typed + "\r")
+		b.asksFor(to[i+1])
+		require.Equal(t, c.stored, hookOf(s.class(class), to[i]).Result.Distance.String())
+		b.tells(c.says)
+		require.NotContains(t, b.says(), "Try now")
+	}
 }

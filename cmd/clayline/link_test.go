@@ -53,7 +53,7 @@ func TestAnEntryLinkLetsOneDeviceInOnce(t *testing.T) {
 		require.Equal(t, http.StatusOK, a.status)
 		require.Nil(t, a.pass())
 		require.Equal(t, "no-store", a.header.Get("Cache-Control"))
-		require.Equal(t, "no-referrer", a.header.Get("Referrer-Policy"), "the link is not told to where people go next")
+		require.Equal(t, "same-origin", a.header.Get("Referrer-Policy"), "the link is told to no other server; told to nobody at all, a browser would hide where the form comes from")
 	}
 	require.Contains(t, anybody.get(path).says(), "Enter as booth for "+inventedEvent)
 	require.Equal(t, before, f.lines())

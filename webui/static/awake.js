@@ -1,6 +1,8 @@
 // Keeps the screen on while a page is looked at that is read from afar, with gloves on. Where the browser cannot, the page
 // says so, so that somebody sets the device instead.
 
+await worded;
+
 const words = document.getElementById("awake");
 let lock = null;
 

@@ -2,6 +2,8 @@
 // page again, as anybody would, and changes only what differs, so that reading places, focus and open parts stay.
 // Without scripts the page is the same; it says as of when, and how to look again.
 
+await worded;
+
 const stream = document.body.dataset.stream;
 const some = document.body.dataset.parts; // a page that is typed into keeps only these parts current
 const parts = some ? some.split(",") : ["header.top", "main"];

@@ -2,6 +2,8 @@
 // is followed stays in this browser, a list of "class number", and is sent nowhere. Without scripts the field is a form
 // that the server answers, and nothing is followed.
 
+await worded;
+
 const most = 10;
 const field = document.getElementById("q");
 const found = document.getElementById("found");

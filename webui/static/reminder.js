@@ -1,6 +1,8 @@
 // Lets who holds the phone ask to be told when a hook is near, on the page of the entry. What can do it, the browser and the
 // address, is found out here; where it cannot, the page says so and stays as it was.
 
+await worded;
+
 const part = document.getElementById("remind");
 const button = part.querySelector("button");
 const told = part.querySelector("[role=status]");

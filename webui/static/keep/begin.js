@@ -77,6 +77,7 @@ async function watch() {
 
 // begin makes the page one that goes on, where the browser can.
 async function begin() {
+  await worded;
   if (!isSecureContext) {
     panel.hidden = false;
     add(panel, "p", say("Without HTTPS nothing can be kept in this browser: this page needs the server for everything it stores. docs/serve.md says how to have it."), "label");

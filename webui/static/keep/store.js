@@ -70,6 +70,7 @@ function load() {
     glue.onerror = fail;
     document.head.append(glue);
   }).then(async () => {
+    await worded;
     const go = new Go();
     const { instance } = await WebAssembly.instantiateStreaming(fetch(document.body.dataset.module), go.importObject);
     go.run(instance);

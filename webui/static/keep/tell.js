@@ -102,6 +102,7 @@ function aside(f) {
 
 // tell says what is kept here and why, and nothing while there is nothing to say.
 async function tell() {
+  await worded;
   const list = await all();
   const kept = list.filter((f) => f.state === "kept");
   const refused = list.filter((f) => f.state === "refused");
