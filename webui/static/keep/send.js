@@ -60,6 +60,10 @@ async function take(form, typed) {
   const sending = navigator.locks.request("clayline kept", () => first(form));
   const verdict = await Promise.race([sending, new Promise((ok) => setTimeout(ok, patience, { end: "away" }))]);
   if (verdict.end === "stored") {
+    const hook = new URLSearchParams(form.values).get("hook");
+    if (form.act === "result" && hookAsked() !== hook && touched()) {
+      return tell(); // the stream was quicker than the answer, and somebody types for the next hook already
+    }
     location.assign(here + "?stored=" + verdict.number);
     return;
   }
