@@ -34,10 +34,15 @@ func breaksOf(typed string, starts time.Time) (list []domain.Pause, err error) {
 	return list, nil
 }
 
+// clockOf reads a time of day, 19:30, also with the point that many countries write in it.
+func clockOf(typed string) (time.Time, error) {
+	return time.Parse(clockFormat, strings.Replace(typed, ".", ":", 1))
+}
+
 // clockAfter reads a time of day on the clock of a start as the first such moment after it, also past midnight. What would be
 // more than [latestCurfew] later was meant for before it.
 func clockAfter(starts time.Time, typed string) (time.Time, error) {
-	parsed, err := time.Parse(clockFormat, typed)
+	parsed, err := clockOf(typed)
 	if err != nil {
 		return time.Time{}, err
 	}

@@ -95,7 +95,7 @@ func curfewOf(values url.Values, starts time.Time) (time.Time, error) {
 	if typed == "" {
 		return time.Time{}, nil
 	}
-	of, err := time.Parse(clockFormat, typed)
+	of, err := clockOf(typed)
 	if err != nil {
 		return time.Time{}, &domain.Error{Kind: domain.Invalid, Field: templates.FieldCurfew, Message: fmt.Sprintf("%q is no time of day", typed), Fix: "write one such as 23:00, or nothing", Cause: err}
 	}

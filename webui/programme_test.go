@@ -49,7 +49,7 @@ func TestTheProgrammeOffersWhatCanBeDone(t *testing.T) {
 	a, err := programmeActs["session-change"](page.Event, typed(uuid.UUID{2}, templates.FieldName, "Late", templates.FieldStarts, "2026-09-19 18:00"))
 	require.NoError(t, err)
 	assert.Equal(t, "2026-09-19T23:00:00Z", a.(domain.ChangeSession).Starts.Format("2006-01-02T15:04:05Z07:00"))
-	for typedCurfew, at := range map[string]string{"23:00": "2026-09-20T04:00:00Z", " 0:30": "2026-09-20T05:30:00Z", "12:00": "2026-09-20T17:00:00Z", "": "0001-01-01T00:00:00Z"} {
+	for typedCurfew, at := range map[string]string{"23:00": "2026-09-20T04:00:00Z", "23.00": "2026-09-20T04:00:00Z", " 0:30": "2026-09-20T05:30:00Z", "12:00": "2026-09-20T17:00:00Z", "": "0001-01-01T00:00:00Z"} {
 		a, err = programmeActs["session"](page.Event, typed(uuid.UUID{2}, templates.FieldName, "Late", templates.FieldStarts, "2026-09-19 18:00", templates.FieldCurfew, typedCurfew))
 		require.NoError(t, err)
 		assert.Equal(t, at, a.(domain.AddSession).Curfew.Format(time.RFC3339), "the first %q after the start", typedCurfew)

@@ -22,6 +22,7 @@ func TestBreaksAreTyped(t *testing.T) {
 		"":                     nil,
 		"  ":                   nil,
 		"19:30 20":             {{From: starts.Add(90 * time.Minute), Minutes: 20}},
+		"19.30 20":             {{From: starts.Add(90 * time.Minute), Minutes: 20}},
 		"19:30 20, 0:15 10":    {{From: starts.Add(90 * time.Minute), Minutes: 20}, {From: starts.Add(375 * time.Minute), Minutes: 10}},
 		" 18:00  600 ,4:00 1 ": {{From: starts, Minutes: 600}, {From: starts.Add(10 * time.Hour), Minutes: 1}},
 	} {
@@ -32,7 +33,7 @@ func TestBreaksAreTyped(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, again, "what is written is read as the same")
 	}
-	for typed, part := range map[string]string{"19:30": "19:30", "19:30 20,": "", "19:30 x": "19:30 x", "7 pm 20": "7 pm 20", "25:00 20": "25:00 20", "19:30 0": "19:30 0", "19:30 20, 21:00 601": "21:00 601"} {
+	for typed, part := range map[string]string{"19:30": "19:30", "19:30 20,": "", "19:30 x": "19:30 x", "7 pm 20": "7 pm 20", "25:00 20": "25:00 20", "25.00 20": "25.00 20", "19.3 20": "19.3 20", "19:30 0": "19:30 0", "19:30 20, 21:00 601": "21:00 601"} {
 		_, err := breaksOf(typed, starts)
 		var no *domain.Error
 		require.ErrorAs(t, err, &no, typed)
