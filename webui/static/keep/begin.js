@@ -5,8 +5,8 @@ function describe(form, button, data, act) {
   const chosen = form.querySelector("select[name=hook]");
   const who = form.dataset.who ? form.dataset.who : chosen ? chosen.selectedOptions[0].textContent : document.querySelector("h1.on-track b, .cab-who b, .choice h2")?.textContent;
   const title = form.closest("details")?.querySelector("summary") ?? button?.querySelector("b") ?? button;
-  const name = title?.textContent.trim().replace(/…$/, "") ?? act;
-  const what = form.querySelector("select[name=wrong_by]")?.selectedOptions[0]?.textContent;
+  const name = title?.textContent.trim().replace(/\s*…$/, "") ?? act;
+  const what = data.get("wrong_by") && form.querySelector("select[name=wrong_by]").selectedOptions[0].textContent;
   const words = [data.get("word") || data.get("option") ? name : "", data.get("result"), what, ...["at", "reason", "words"].map((n) => data.get(n))].filter((v) => v);
   return { who: who ?? document.querySelector("h1").textContent, typed: words.join(" ") || name };
 }
