@@ -122,6 +122,8 @@ func deskClassAttendance() templates.DeskClass {
 func deskClassPoints() templates.DeskClass {
 	d := deskClassDecided()
 	d.Points, d.Trend = points(), trend()
+	d.Photos.Seen = photos()
+	d.Journal[0] = templates.JournalLine{Number: "413", Time: "18:57:02", Who: "booth", What: "photo of the reading attached to 30 (hook 8, round 1)", Photo: shown}
 	return d
 }
 
