@@ -80,7 +80,7 @@ type Class struct {
 	// Cycle is the usual time from call to call that was known beforehand, and Known where it is from.
 	Cycle time.Duration
 	Known Known
-	// PullOff is how many hooks are expected in a pull-off that is not open yet.
+	// PullOff is how many hooks are expected in pull-offs of which it is not known yet who is in them.
 	PullOff float64
 	// Calls are when those who wait in the round at hand are likely called, in its order; none before the draw, and none of
 	// who is next where nothing is between. RoundEnds is when that round is likely over.

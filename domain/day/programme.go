@@ -45,7 +45,7 @@ func (p *programme) plan(classes []*domain.Class, told []Class) {
 		// As planned: what is over by now was to come then, in the order of the programme, which the turns have changed.
 		for _, i := range p.inSession(classes, s) {
 			p.pause(day, forecast.Now{}, classes[i], s.Starts)
-			items := p.whole(classes[i], i)
+			items, _ := p.whole(classes[i], i)
 			items[0].NotBefore = max(classes[i].Fixed.Sub(s.Starts), 0)
 			p.add(i, items, len(p.items) > 0)
 		}
@@ -148,26 +148,23 @@ func hooks(kind, n int, pause, give time.Duration) []forecast.Item {
 	return items
 }
 
-// whole is a class as it was to come before its first hook.
-func (p *programme) whole(c *domain.Class, kind int) []forecast.Item {
+// whole is a class as it was to come before its first hook; see [programme.left].
+func (p *programme) whole(c *domain.Class, kind int) (items []forecast.Item, expected float64) {
 	n := entered(c)
-	items := hooks(kind, n, 0, 0)
+	items = hooks(kind, n, 0, 0)
 	for range max(c.Rules.Rounds-1, 0) {
 		items = append(items, hooks(kind, n, Set, setGive)...)
 	}
 	unseen := domain.Class{Rules: c.Rules, Entries: c.Entries}
-	return append(items, pullOff(finalOf(&unseen, n*max(c.Rules.Rounds, 1)), kind)...)
+	first, further := finalsOf(&unseen, n*max(c.Rules.Rounds, 1))
+	return withPullOffs(items, kind, first, further)
 }
 
-// left is what is still to come of a class, and how many hooks are expected in a pull-off that is not open yet.
+// left is what is still to come of a class, and how many hooks of it are expected in pull-offs that are not open yet.
 func (p *programme) left(c *domain.Class, kind int) (items []forecast.Item, expected float64) {
 	r := c.Current()
 	if r == nil || !begun(c) {
-		items = p.whole(c, kind)
-		if n := len(items); n > 0 && items[n-1].Give > 0 {
-			expected = items[n-1].Hooks
-		}
-		return items, expected
+		return p.whole(c, kind)
 	}
 	n := len(r.Waiting())
 	if c.OnTrack() != nil {
@@ -179,29 +176,30 @@ func (p *programme) left(c *domain.Class, kind int) (items []forecast.Item, expe
 	}
 	items = hooks(kind, n, pause, give)
 	if once, later := chosen(c); once {
-		items = append([]forecast.Item{{Kind: kind, Hooks: again, Give: again}}, items...)
+		items = append([]forecast.Item{{Kind: kind, Hooks: perhaps, Give: perhaps}}, items...)
 	} else if later {
-		items = append(items, forecast.Item{Kind: kind, Hooks: again, Give: again})
+		items = append(items, forecast.Item{Kind: kind, Hooks: perhaps, Give: perhaps})
 	}
 	due, in := c.RoundDue()
 	switch {
 	case due.PullOff:
-		return append(items, hooks(kind, len(in), Set, setGive)...), 0
+		return withPullOffs(append(items, hooks(kind, len(in), Set, setGive)...), kind, again(c, 0, len(in)))
 	case r.Name.PullOff:
-		return items, 0 // a further pull-off is rare, and not foretold
+		full, _ := results(r)
+		return withPullOffs(items, kind, again(c, full, n))
 	}
 	rounds := 0
 	for range c.Rules.Rounds - r.Name.Number {
 		items = append(items, hooks(kind, entered(c), Set, setGive)...)
 		rounds += entered(c)
 	}
-	f := finalOf(c, n+rounds)
-	return append(items, pullOff(f, kind)...), f.hooks
+	first, further := finalsOf(c, n+rounds)
+	return withPullOffs(items, kind, first, further)
 }
 
-// again is how many hooks are expected of somebody who may hook again, and their standard deviation: as likely as not, with
+// perhaps is how many hooks are expected of somebody who may hook again, and their standard deviation: as likely as not, with
 // no published source.
-const again = 0.5
+const perhaps = 0.5
 
 // chosen reports whether somebody chooses who may hook again at once, or may only later in the round.
 func chosen(c *domain.Class) (once, later bool) {
@@ -213,13 +211,14 @@ func chosen(c *domain.Class) (once, later bool) {
 	return once, !once
 }
 
-// pullOff is the item of a pull-off that is expected; none where the rules have none or nobody is left for it.
-func pullOff(f final, kind int) []forecast.Item {
-	if f.hooks <= 0 {
-		return nil
+// withPullOffs adds pull-offs that are expected, without those that cannot come, and tells how many hooks they are.
+func withPullOffs(items []forecast.Item, kind int, finals ...final) (all []forecast.Item, expected float64) {
+	for _, f := range finals {
+		if item, comes := f.item(kind); comes {
+			items, expected = append(items, item), expected+f.hooks
+		}
 	}
-	pause := time.Duration(f.likely * float64(Set))
-	return []forecast.Item{{Kind: kind, Hooks: f.hooks, Give: f.give, Pause: pause, PauseGive: setGive}}
+	return items, expected
 }
 
 // expect sets the windows of everything that is to come, and what becomes of the curfews.

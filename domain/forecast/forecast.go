@@ -56,7 +56,7 @@ type Prior struct {
 // Usual is the prior for one kind of class: five minutes a hook, give or take a fifth from day to day.
 func Usual() Prior {
 	return Prior{
-		Cycle: []time.Duration{5 * time.Minute}, Pace: 0.22, Kind: 0.12, Drift: 0.01, Slope: 0.005, Slows: 0.0025, Spread: 0.3, Spreads: 10,
+		Cycle: []time.Duration{5 * time.Minute}, Pace: 0.22, Kind: 0.12, Drift: 0.01, Slope: 0.0045, Slows: 0.0027, Spread: 0.3, Spreads: 10,
 		Breaks: 0.75, PerHooks: 50, Repair: 11 * time.Minute, Repairs: 0.7,
 	}
 }
