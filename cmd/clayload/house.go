@@ -27,6 +27,7 @@ type house struct {
 	dir     string
 	address string
 	secret  string // of a program's pass for the desk
+	pid     int
 	event   struct {
 		Tracks, Sleds, Sessions []struct {
 			ID uuid.UUID `json:"id"`
@@ -102,6 +103,7 @@ func (h *house) start(ctx context.Context) (link string, err error) {
 	if err := serve.Start(); err != nil {
 		return "", err
 	}
+	h.pid = serve.Process.Pid
 	h.close = append(h.close, func() {
 		_ = serve.Process.Signal(os.Interrupt)
 		_ = serve.Wait()
@@ -140,6 +142,15 @@ func (h *house) listen(ctx context.Context, handler http.Handler) (string, error
 	go func() { _ = server.Serve(listener) }()
 	h.close = append(h.close, func() { _ = server.Close() })
 	return "http://" + listener.Addr().String(), nil
+}
+
+// free is an address of this machine where nobody listens.
+func free(ctx context.Context) (string, error) {
+	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", "127.0.0.1:0")
+	if err != nil {
+		return "", err
+	}
+	return listener.Addr().String(), listener.Close()
 }
 
 // shut ends everything, the last first. The program is thus stopped before its folder is removed.

@@ -1,10 +1,11 @@
 // Clayload measures Clayline against the peers that its goals name, both in the same run on the same machine: the public
-// class page against plain net/http sending the same bytes, and a stored distance against pgbench's plain transaction of
-// four statements. It prints ratios, medians over alternating rounds with their spread; times of one machine say nothing
+// class page against plain net/http and nginx sending the same bytes, a stored distance against pgbench's plain transaction of
+// four statements, and a change told to waiting phones against the same bytes over bare connections. It prints ratios, medians over alternating rounds with their spread; times of one machine say nothing
 // about another.
 //
 //	go run ./cmd/clayload page
 //	go run ./cmd/clayload store
+//	go run ./cmd/clayload stream
 //
 // It talks to nothing but servers that it starts itself on this machine, and stops by itself.
 package main
@@ -30,8 +31,10 @@ func main() {
 
 // commands is the command line.
 type commands struct {
-	Page  pageCommand  `cmd:"" help:"The public class page against plain net/http with the same bytes."`
-	Store storeCommand `cmd:"" help:"A stored distance against pgbench's plain transaction of four statements."`
+	Page   pageCommand   `cmd:"" help:"The public class page against plain net/http and nginx with the same bytes."`
+	Store  storeCommand  `cmd:"" help:"A stored distance against pgbench's plain transaction of four statements."`
+	Stream streamCommand `cmd:"" help:"A change told to waiting phones against the same bytes over bare connections."`
+	Teller tellerCommand `cmd:"" hidden:"" help:"The peer of stream, which starts it."`
 }
 
 // run does what the command line asks for, until it is done or ctx ends. Kong prints a wrong call and ends the program.

@@ -18,6 +18,7 @@ type pageCommand struct {
 	Rounds      int           `default:"5" help:"Alternating rounds."`
 	While       time.Duration `default:"2s" help:"How long each side of a round lasts."`
 	Connections int           `default:"64" help:"Readers at once."`
+	Nginx       string        `default:"nginx" help:"The nginx to measure against too; none where there is none of that name."`
 }
 
 // classSize is how many entries the read class has: its page is about as long as that of a large class. Length matters,
@@ -55,6 +56,12 @@ func (c pageCommand) Run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	peers := []peer{{"plain net/http", bare}}
+	if nginx, err := h.nginx(ctx, c.Nginx, body); err == nil {
+		peers = append(peers, peer{"nginx gzip_static", nginx})
+	} else {
+		fmt.Println("without nginx:", err)
+	}
 	fmt.Printf("class page of %d entries, %d bytes compressed, %d connections, %d rounds of %v\n", classSize, len(body), c.Connections, c.Rounds, c.While)
 	// Once for a reader who comes for the first time, and once for one who has the page already, as most do who come
 	// again.
@@ -62,22 +69,44 @@ func (c pageCommand) Run(ctx context.Context) error {
 		what, have string
 		status     int
 	}{{"class page", "", http.StatusOK}, {"class page, reader has it (304)", tag, http.StatusNotModified}} {
-		var ours, peers []sample
+		var ours []sample
+		theirs := make([][]sample, len(peers))
 		for range c.Rounds {
-			// One after the other and never at once, because the two would take the processors from each other.
+			// One after the other and never at once, because they would take the processors from each other.
 			mine, err := c.load(ctx, page, side.have, side.status)
 			if err != nil {
 				return err
 			}
-			theirs, err := c.load(ctx, bare, side.have, side.status)
-			if err != nil {
-				return err
+			ours = append(ours, mine)
+			for i, p := range peers {
+				have, err := p.has(ctx, side.have)
+				if err != nil {
+					return err
+				}
+				took, err := c.load(ctx, p.address, have, side.status)
+				if err != nil {
+					return err
+				}
+				theirs[i] = append(theirs[i], took)
 			}
-			ours, peers = append(ours, mine), append(peers, theirs)
 		}
-		compare(side.what+" / plain net/http", ours, peers)
+		for i, p := range peers {
+			compare(side.what+" / "+p.name, ours, theirs[i])
+		}
 	}
 	return ctx.Err()
+}
+
+// peer is another server with the same bytes.
+type peer struct{ name, address string }
+
+// has is the tag that a reader of the peer has where one of ours has a tag: each names the same bytes in its own way.
+func (p peer) has(ctx context.Context, have string) (string, error) {
+	if have == "" {
+		return "", nil
+	}
+	_, tag, err := fetch(ctx, p.address)
+	return tag, err
 }
 
 // prepare makes the class with results for all but the last. With one left to pull the page has all of its parts: what
