@@ -17,6 +17,7 @@ import (
 	"clayline/domain"
 	"clayline/domain/desk"
 	"clayline/domain/doc"
+	"clayline/domain/sled"
 	"clayline/webui/language"
 	"clayline/webui/picture"
 	"clayline/webui/templates"
@@ -88,7 +89,7 @@ func (s *Site) estimateOf(c echo.Context, by desk.By, page desk.ClassPage, asked
 		view.Quiet = &templates.Quiet{Text: sentence(refusal.Message), Next: sentence(refusal.Fix)}
 		return view, status
 	}
-	laid := estimatePage{page: page, class: class, href: classHref(page.Event, *class) + "/cab/estimate", asked: asked, made: made, by: by}
+	laid := estimatePage{page: page, class: class, href: classHref(page.Event, *class) + "/cab/estimate", asked: asked, made: made, by: by, units: doc.EstimateUnitsOf(class)}
 	laid.fill(&view, wrong)
 	return view, status
 }
@@ -101,6 +102,7 @@ type estimatePage struct {
 	asked url.Values
 	made  doc.Estimate
 	by    desk.By
+	units doc.EstimateUnits
 }
 
 // fill lays out what was computed; wrong is what the form could not be asked, or nil.
@@ -124,10 +126,14 @@ func (p estimatePage) fill(view *templates.Estimate, wrong error) {
 		}
 	}
 	view.Notes, view.Fits = append([]string{sentence("Ground: " + p.made.Ground())}, p.made.Notes...), p.fits()
-	curves := p.made.Curves(50)
+	every := 50.
+	if p.units.Metric() {
+		every = 15 / sled.Foot
+	}
+	curves := p.made.Curves(every)
 	view.Other = len(curves) > 1
-	view.Facts, view.Points = estimateFacts(curves), estimatePoints(curves)
-	if sheet, ok := picture.Of(p.made.Job); ok {
+	view.Facts, view.Points = p.facts(curves), p.points(curves)
+	if sheet, ok := picture.Of(p.made.Job, p.units); ok {
 		view.Curves, view.Track = p.pictures(sheet)
 	}
 	if result := p.made.Job.Run(); result.WhatIf != nil {
@@ -147,7 +153,7 @@ func (p estimatePage) pictures(sheet picture.Sheet) (curves, track string) {
 	}
 	if result := p.made.Job.Run().WhatIf; result != nil && !p.made.Basis.EndsAtLine {
 		for i, row := range result.Rows {
-			lane := picture.LaneOf(row.PastLine(), sheet.Lanes[i].Today)
+			lane := picture.LaneOf(row.PastLine(), sheet.Lanes[i].Today, p.units)
 			sheet.Lanes[i], sheet.Far = lane, max(sheet.Far, lane.Today)
 			if lane.High != nil {
 				sheet.Far = max(sheet.Far, min(*lane.High, 2*sheet.Line)) // a pull that nothing stops has no end to draw
@@ -246,12 +252,12 @@ func (p estimatePage) stops(view *templates.Estimate, r *doc.SledWhatIf) {
 			row = row.PastLine()
 		}
 		line := templates.EstimateLine{
-			Puller: puller(p.class.Entry(p.made.Basis.Runs[i].Entry)), Says: row.Says(p.made.Job.Stops()[i]), Strength: row.Reads + " " + pounds(row.Pull),
+			Puller: puller(p.class.Entry(p.made.Basis.Runs[i].Entry)), Says: row.SaysIn(p.units, p.made.Job.Stops()[i]), Strength: row.Reads + " " + p.heavy(row.Pull),
 		}
 		if by := row.ByEndDrag; by != nil {
 			line.EndDrag = map[string]string{"full": "full", "indeterminate": "not known"}[by.Status]
 			if by.Status == "stops" {
-				line.EndDrag = feet(by.Distance)
+				line.EndDrag = p.long(by.Distance)
 			}
 		}
 		view.Rows = append(view.Rows, line)
@@ -290,7 +296,7 @@ func (p estimatePage) table() []templates.EstimateChoice {
 		s := r.Setting
 		n := r.FullPulls
 		choice := templates.EstimateChoice{
-			Gear: strconv.Itoa(s.Gear), Hole: strconv.Itoa(s.StartHole), Trip: s.Trip.String(), TopOut: feet(r.TopOut), Mean: whole(r.MeanFull),
+			Gear: strconv.Itoa(s.Gear), Hole: strconv.Itoa(s.StartHole), Trip: s.Trip.String(), TopOut: p.long(r.TopOut), Mean: whole(p.units.Heavy(r.MeanFull)),
 			Pulls: fmt.Sprintf("%d (%d to %d)", n.Nominal, n.AtLeast, n.AtMost), Here: r.Here,
 			Look: templates.Link{Text: fmt.Sprintf("Gear %d, hole %d", s.Gear, s.StartHole), Href: p.at(askedFor(s)) + "#stops"},
 		}
@@ -302,16 +308,16 @@ func (p estimatePage) table() []templates.EstimateChoice {
 	return list
 }
 
-// estimateFacts are the figures of one curve, or of two beside each other.
-func estimateFacts(curves []*doc.SledCurves) []templates.EstimateFact {
+// facts are the figures of one curve, or of two beside each other.
+func (p estimatePage) facts(curves []*doc.SledCurves) []templates.EstimateFact {
 	var list []templates.EstimateFact
 	for _, f := range []struct {
 		label string
 		of    func(*doc.SledCurves) string
 	}{
-		{"Trip", func(c *doc.SledCurves) string { return feet(c.Trip) }}, {"Top-out", func(c *doc.SledCurves) string { return feet(c.TopOut) }},
-		{"Push-down begins", func(c *doc.SledCurves) string { return feet(c.PushDown) }}, {"Sled with its load", func(c *doc.SledCurves) string { return pounds(c.Weight) }},
-		{"Drag at the line", func(c *doc.SledCurves) string { return pounds(c.Full.Drag) }}, {"Mean drag to the line", func(c *doc.SledCurves) string { return pounds(c.Full.Mean) }},
+		{"Trip", func(c *doc.SledCurves) string { return p.long(c.Trip) }}, {"Top-out", func(c *doc.SledCurves) string { return p.long(c.TopOut) }},
+		{"Push-down begins", func(c *doc.SledCurves) string { return p.long(c.PushDown) }}, {"Sled with its load", func(c *doc.SledCurves) string { return p.heavy(c.Weight) }},
+		{"Drag at the line", func(c *doc.SledCurves) string { return p.heavy(c.Full.Drag) }}, {"Mean drag to the line", func(c *doc.SledCurves) string { return p.heavy(c.Full.Mean) }},
 	} {
 		fact := templates.EstimateFact{Label: f.label, Now: f.of(curves[0])}
 		if len(curves) > 1 {
@@ -322,14 +328,16 @@ func estimateFacts(curves []*doc.SledCurves) []templates.EstimateFact {
 	return list
 }
 
-// estimatePoints are the curves in figures.
-func estimatePoints(curves []*doc.SledCurves) []templates.EstimatePoint {
+// points are the curves in figures.
+func (p estimatePage) points(curves []*doc.SledCurves) []templates.EstimatePoint {
 	var list []templates.EstimatePoint
+	heavy := func(lb float64) string { return whole(p.units.Heavy(lb)) }
+	box := func(ft float64) string { return fmt.Sprintf("%.1f", p.units.Long(ft)) }
 	for i, now := range curves[0].Points {
-		at := templates.EstimatePoint{Feet: whole(now.Travel), Drag: whole(now.Drag), Pan: whole(now.Pan), Box: fmt.Sprintf("%.1f", now.Box)}
+		at := templates.EstimatePoint{Travel: whole(p.units.Long(now.Travel)), Drag: heavy(now.Drag), Pan: heavy(now.Pan), Box: box(now.Box)}
 		if len(curves) > 1 {
 			to := curves[1].Points[i]
-			at.DragTo, at.PanTo, at.BoxTo = whole(to.Drag), whole(to.Pan), fmt.Sprintf("%.1f", to.Box)
+			at.DragTo, at.PanTo, at.BoxTo = heavy(to.Drag), heavy(to.Pan), box(to.Box)
 		}
 		list = append(list, at)
 	}
@@ -356,16 +364,18 @@ func sentences(list []string) []string {
 	return made
 }
 
-// feet writes a distance of an estimate, which knows no more than whole feet; a dash where it is never reached.
-func feet(ft *float64) string {
+// long writes a distance of an estimate in the unit of the class, "never" where it is not reached.
+func (p estimatePage) long(ft *float64) string {
 	if ft == nil {
 		return "never"
 	}
-	return whole(*ft) + " ft"
+	return p.units.Figure(*ft) + " " + p.units.Length
 }
 
-// pounds writes a force or a weight of an estimate.
-func pounds(lb float64) string { return whole(lb) + " lb" }
+// heavy writes a force or a weight of an estimate in the unit of the class.
+func (p estimatePage) heavy(lb float64) string {
+	return whole(p.units.Heavy(lb)) + " " + p.units.Weight
+}
 
 // whole writes a figure without decimals, thousands grouped.
 func whole(x float64) string {

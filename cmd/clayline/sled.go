@@ -52,7 +52,7 @@ func (c sledCommand) Run(s streams) error {
 	case "text":
 		return job.WriteText(s.out)
 	case "svg":
-		sheet, ok := picture.Of(job)
+		sheet, ok := picture.Of(job, doc.FeetAndPounds())
 		if !ok {
 			return &callError{fmt.Errorf("there is no picture of a %s job; write it as json or text", job.Kind)}
 		}

@@ -46,8 +46,17 @@ func (j SledJob) Stops() []float64 {
 }
 
 // Says puts a row into words, in whole feet because no more is known: "240 → 196 to 220". Today is where it stopped.
-func (r SledRow) Says(today float64) string {
-	words, low, high := fmt.Sprintf("%.0f → ", today), wholeFeet(r.Low.Distance), wholeFeet(r.High.Distance)
+func (r SledRow) Says(today float64) string { return r.SaysIn(FeetAndPounds(), today) }
+
+// SaysIn is [SledRow.Says] in the units of a class; today is in feet there too. A class in metres reads "73.2 → 59.7 to 67.1".
+func (r SledRow) SaysIn(u EstimateUnits, today float64) string {
+	figure := func(ft *float64) string {
+		if ft == nil {
+			return "-"
+		}
+		return u.Figure(*ft)
+	}
+	words, low, high := u.Figure(today)+" → ", figure(r.Low.Distance), figure(r.High.Distance)
 	switch {
 	case r.Predicted.Status == "indeterminate":
 		return words + "not known"

@@ -3,6 +3,7 @@ package gallery
 import (
 	"strings"
 
+	"clayline/domain"
 	"clayline/domain/doc"
 	"clayline/webui/picture"
 	"clayline/webui/templates"
@@ -19,6 +20,7 @@ func estimatePages() []Page {
 	lacking.Quiet = &templates.Quiet{Text: "The what-if needs the weight of the frame and where the start holes are.", Next: "Write it in the sled's description before the next class is planned; this class keeps the description it was planned with."}
 	return []Page{
 		show("estimate", "Estimate, another setting", estimate()),
+		show("estimate-metric", "Estimate of a class in metres", estimateMetric()),
 		show("estimate-error", "Estimate, what was typed was refused", wrong),
 		show("estimate-lacking", "Estimate, the description lacks something", lacking),
 		show("estimate-limited", "Estimate of a speed-limited class", estimateLimited()),
@@ -32,12 +34,12 @@ const estimateJob = `{"job": "whatif", "sled": {"wheelbase_ft": 22, "frame_weigh
 	"results": [{"id": "41", "distance_ft": 281.36}, {"id": "12", "full": true}, {"id": "23", "distance_ft": 254.77}]}`
 
 // estimatePicture draws the job in two parts.
-func estimatePicture() (curves, track string) {
+func estimatePicture(u doc.EstimateUnits) (curves, track string) {
 	job, err := doc.ReadSledJob(strings.NewReader(estimateJob))
 	if err != nil {
 		return "", ""
 	}
-	sheet, _ := picture.Of(job)
+	sheet, _ := picture.Of(job, u)
 	sheet.Title, sheet.Notes = "8,200 lb Field Stock: "+sheet.Title, nil
 	sheet.Settings[0].Label, sheet.Settings[1].Label = "Round 1: 21,600 lb, gear 3, hole 2, trip 198 ft", "the other: 21,600 lb, gear 4, hole 2, trip 178 ft"
 	return sheet.Curves(), sheet.Track()
@@ -51,9 +53,33 @@ func estimateForm() *templates.Form {
 	}}
 }
 
+// estimateMetric is the same sled in a class that is measured in metres.
+func estimateMetric() templates.Estimate {
+	e := estimate()
+	e.Length, e.Weight, e.Speed, e.Words = "m", "kg", "km/h", "9,800 kg, gear 4, hole 2, trip 54.3 m"
+	e.Curves, e.Track = estimatePicture(doc.EstimateUnitsOf(&domain.Class{Rules: domain.RuleSet{Line: metres("91.44")}}))
+	e.Facts = []templates.EstimateFact{
+		{Label: "Trip", Now: "60.4 m", Other: "54.3 m"}, {Label: "Top-out", Now: "71.0 m", Other: "64.0 m"}, {Label: "Mean drag to the line", Now: "4,553 kg", Other: "4,930 kg"},
+	}
+	e.Points = []templates.EstimatePoint{
+		{Travel: "0", Drag: "2,132", DragTo: "2,132", Pan: "3,996", PanTo: "3,996", Box: "0.0", BoxTo: "0.0"},
+		{Travel: "91", Drag: "8,177", DragTo: "8,177", Pan: "17,554", PanTo: "17,554", Box: "6.4", BoxTo: "6.4"},
+	}
+	e.Rows = []templates.EstimateLine{
+		{Puller: who("41"), Says: "85.8 → 78.3 to 87.2", Strength: "about 3,222 kg"}, {Puller: who("12"), Says: "91.4 → 84.1 or more", Strength: "at least 4,553 kg"},
+	}
+	return e
+}
+
+// metres is a length in metres.
+func metres(figures string) domain.Distance {
+	d, _ := domain.ParseDistance(figures, domain.Metre)
+	return d
+}
+
 // estimate is the what-if of the class in the pictures.
 func estimate() templates.Estimate {
-	curves, track := estimatePicture()
+	curves, track := estimatePicture(doc.FeetAndPounds())
 	e := templates.Estimate{
 		Frame: staff("Desk · trailer"), Class: "8,200 lb Field Stock", Sentence: "Round 1 · Setting 1 · 3 hooks", Cautions: doc.SledCautions(),
 		Form: estimateForm(), Rounds: []templates.Option{{Value: "1", Text: "Round 1"}}, Weight: "lb", Length: "ft", Speed: "mph", Gears: 4, Holes: 3,
@@ -70,8 +96,8 @@ func estimate() templates.Estimate {
 			{Label: "Trip", Now: "198 ft", Other: "178 ft"}, {Label: "Top-out", Now: "233 ft", Other: "210 ft"}, {Label: "Mean drag to the line", Now: "10,038 lb", Other: "10,868 lb"},
 		},
 		Points: []templates.EstimatePoint{
-			{Feet: "0", Drag: "4,700", DragTo: "4,700", Pan: "8,809", PanTo: "8,809", Box: "0.0", BoxTo: "0.0"},
-			{Feet: "300", Drag: "18,028", DragTo: "18,028", Pan: "38,700", PanTo: "38,700", Box: "21.0", BoxTo: "21.0"},
+			{Travel: "0", Drag: "4,700", DragTo: "4,700", Pan: "8,809", PanTo: "8,809", Box: "0.0", BoxTo: "0.0"},
+			{Travel: "300", Drag: "18,028", DragTo: "18,028", Pan: "38,700", PanTo: "38,700", Box: "21.0", BoxTo: "21.0"},
 		},
 		Table: []templates.EstimateChoice{
 			{Gear: "3", Hole: "2", Trip: "198 ft", TopOut: "233 ft", Mean: "10,038", Pulls: "1 (0 to 3)", Look: templates.Link{Text: "Gear 3, hole 2", Href: "#"}},

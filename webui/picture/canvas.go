@@ -6,19 +6,25 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"clayline/domain/doc"
 )
 
-// canvas collects the elements of a picture whose x-axis is distance in feet, from 0 to most.
+// canvas collects the elements of a picture whose x-axis is distance in a unit of length, from 0 to most.
 type canvas struct {
+	unit doc.EstimateUnits
 	most float64
 	out  strings.Builder
 }
 
-// point is a place on a curve: distance in feet, and a value.
+// point is a place on a curve: distance in the unit of the axis, and a value.
 type point struct{ x, y float64 }
 
-// x returns where a distance lies.
-func (c *canvas) x(ft float64) float64 { return left + plot*ft/c.most }
+// x returns where a distance in feet lies, the end of the axis for one beyond it.
+func (c *canvas) x(ft float64) float64 { return c.at(min(c.unit.Long(ft), c.most)) }
+
+// at returns where a distance in the unit of the axis lies.
+func (c *canvas) at(x float64) float64 { return left + plot*x/c.most }
 
 // document closes the picture with its measures and returns it.
 func (c *canvas) document(title, words string, width, height float64) string {
@@ -49,9 +55,9 @@ func (c *canvas) text(x, y float64, anchor, style, words string) {
 
 // bar draws a range, which goes on past the end of the track when it has no end.
 func (c *canvas) bar(y, low float64, high *float64) {
-	from, to := c.x(min(low, c.most)), c.x(c.most)
+	from, to := c.x(low), left+plot
 	if high != nil {
-		to = c.x(min(*high, c.most))
+		to = c.x(*high)
 	}
 	c.add(`<rect x="%s" y="%s" width="%s" height="7" fill="#bbb" stroke="#000" stroke-width="0.6"/>`, num(from), num(y-3.5), num(max(to-from, 1)))
 	if high == nil {
@@ -71,11 +77,11 @@ func (c *canvas) diamond(ft, y float64) {
 func (c *canvas) axis(y float64) {
 	c.line(left, y, left+plot, y, "none", 1)
 	step := nice(c.most, 8)
-	for ft := 0.0; ft <= c.most*(1+1e-9); ft += step {
-		c.line(c.x(ft), y, c.x(ft), y+4, "none", 1)
-		c.text(c.x(ft), y+16, "middle", "small", num(ft))
+	for x := 0.0; x <= c.most*(1+1e-9); x += step {
+		c.line(c.at(x), y, c.at(x), y+4, "none", 1)
+		c.text(c.at(x), y+16, "middle", "small", num(x))
 	}
-	c.text(left+plot+16, y+16, "start", "small", "ft")
+	c.text(left+plot+16, y+16, "start", "small", c.unit.Length)
 }
 
 // panel draws curves over distance, one of each setting, on a scale from 0 (or the least) to the most of all.
@@ -111,7 +117,7 @@ func (c *canvas) path(trace []point, at func(float64) float64) string {
 				continue
 			}
 		}
-		d.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + num(c.x(p.x)) + " " + num(at(p.y)))
+		d.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + num(c.at(p.x)) + " " + num(at(p.y)))
 	}
 	return d.String()
 }

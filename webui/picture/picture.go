@@ -2,7 +2,7 @@
 // their lines and not by colour alone. It needs no page, so that a command and a page can use it alike. Beside it are the
 // box of a sled with its slabs, and the code of an address, which a library computes.
 //
-//	sheet, ok := picture.Of(job)     // ok is false for a job that has nothing to draw
+//	sheet, ok := picture.Of(job, doc.FeetAndPounds())     // ok is false for a job that has nothing to draw
 //	svg := sheet.SVG()
 //
 // Every picture of an estimate carries the cautions in their short form, because pictures are passed on without their page.
@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 
+	"clayline/domain/doc"
 	"clayline/domain/sled"
 )
 
@@ -26,6 +27,16 @@ type Sheet struct {
 	Settings []Setting
 	Lanes    []Lane
 	Notes    []string // warnings and advice, a sentence each
+	// Units are those in which it is read; feet and pounds where they are left out. Everything else here is in feet.
+	Units doc.EstimateUnits
+}
+
+// in returns the units of the sheet.
+func (s Sheet) in() doc.EstimateUnits {
+	if s.Units == (doc.EstimateUnits{}) {
+		return doc.FeetAndPounds()
+	}
+	return s.Units
 }
 
 // Setting is one curve of the picture with the name it goes by.
@@ -64,15 +75,20 @@ const (
 	lane, header, lines = 20., 34., 17.
 )
 
-// panels are the three curves of a setting, each with its unit.
-var panels = []struct {
+// drawn is one of the three curves of a setting, with what one of its units is in SI.
+type drawn struct {
 	title string
 	unit  float64
 	of    func(*sled.Curve, float64) float64
-}{
-	{"drag, lb", sled.PoundForce, (*sled.Curve).Drag},
-	{"load on the pan, lb", sled.PoundForce, func(c *sled.Curve, d float64) float64 { pan, _ := c.Loads(d); return pan }},
-	{"box, ft ahead of the axle", sled.Foot, (*sled.Curve).Box},
+}
+
+// panels are the three curves, in the units of a class.
+func panels(u doc.EstimateUnits) []drawn {
+	return []drawn{
+		{"drag, " + u.Weight, u.Newtons(), (*sled.Curve).Drag},
+		{"load on the pan, " + u.Weight, u.Newtons(), func(c *sled.Curve, d float64) float64 { pan, _ := c.Loads(d); return pan }},
+		{"box, " + u.Length + " ahead of the axle", u.Metres(), (*sled.Curve).Box},
+	}
 }
 
 // SVG draws the sheet. It is a whole document without scripts, links or fonts of its own, and says in words what it
@@ -105,7 +121,12 @@ func (s Sheet) Track() string {
 
 // begin draws the title and the settings by their lines, and returns where that ends.
 func (s Sheet) begin() (c *canvas, y float64) {
-	c, y = &canvas{most: math.Ceil(max(s.Line, s.Far)/50) * 50}, header
+	u, round := s.in(), 50.
+	if u.Metric() {
+		round = 10
+	}
+	// Distances come in feet and are drawn on an axis in the unit, which ends at a round figure of it.
+	c, y = &canvas{unit: u, most: math.Ceil(u.Long(max(s.Line, s.Far))/round-1e-9) * round}, header
 	c.text(left, y-12, "start", "bold", s.Title)
 	for i, setting := range s.Settings {
 		c.line(left, y, left+40, y, dashes[i%MostSettings], 1.8)
@@ -119,8 +140,8 @@ func (s Sheet) begin() (c *canvas, y float64) {
 func (s Sheet) curves(c *canvas, y float64) float64 {
 	y += lines * float64(1+len(s.Settings))
 	s.marks(c, y)
-	for _, p := range panels {
-		c.panel(y, p.title, s.traces(c.most, p.unit, p.of))
+	for _, p := range panels(s.in()) {
+		c.panel(y, p.title, s.traces(c.most, p))
 		y += panel + gap
 	}
 	return y
@@ -141,7 +162,7 @@ func (s Sheet) end(c *canvas, y float64) string {
 func (s Sheet) words() string {
 	var words []string
 	for _, setting := range s.Settings {
-		words = append(words, fmt.Sprintf("%s: %s.", setting.Label, strings.Join(places(setting.Curve), ", ")))
+		words = append(words, fmt.Sprintf("%s: %s.", setting.Label, strings.Join(s.places(setting.Curve), ", ")))
 	}
 	for _, l := range s.Lanes {
 		words = append(words, l.Name+": "+l.Says+".")
@@ -150,7 +171,7 @@ func (s Sheet) words() string {
 }
 
 // places says where the pan drops and the box tops out, as far as either happens.
-func places(c *sled.Curve) []string {
+func (s Sheet) places(c *sled.Curve) []string {
 	list := []string{}
 	for _, p := range []struct {
 		name string
@@ -160,7 +181,7 @@ func places(c *sled.Curve) []string {
 			list = append(list, "no "+p.name)
 			continue
 		}
-		list = append(list, fmt.Sprintf("%s %.0f ft", p.name, p.at/sled.Foot))
+		list = append(list, p.name+" "+s.in().Figure(p.at/sled.Foot)+" "+s.in().Length)
 	}
 	return list
 }
@@ -169,16 +190,16 @@ func places(c *sled.Curve) []string {
 // top-outs to the right of their places, so that they do not meet.
 func (s Sheet) marks(c *canvas, top float64) {
 	bottom := top + 3*panel + 2*gap
-	for i := range panels {
+	for i := range 3 {
 		from := top + float64(i)*(panel+gap)
 		c.line(c.x(s.Line), from, c.x(s.Line), from+panel, "none", 3)
 	}
-	c.text(c.x(s.Line), bottom+30, "middle", "small", fmt.Sprintf("line %.0f ft", s.Line))
+	c.text(c.x(s.Line), bottom+30, "middle", "small", "line "+strings.TrimSuffix(s.in().Figure(s.Line), ".0")+" "+s.in().Length)
 	for i, setting := range s.Settings {
 		row := top - 6 - lines*float64(len(s.Settings)-1-i)
-		words := places(setting.Curve)
+		words := s.places(setting.Curve)
 		for j, at := range []float64{setting.Curve.Trip(), setting.Curve.TopOut()} {
-			if ft := at / sled.Foot; ft <= c.most {
+			if ft := at / sled.Foot; s.in().Long(ft) <= c.most {
 				c.line(c.x(ft), row, c.x(ft), bottom, dashes[i%MostSettings], 0.7)
 				c.text(c.x(ft)+[]float64{-3, 3}[j], row+4, []string{"end", "start"}[j], "small", words[j])
 			}
@@ -186,13 +207,13 @@ func (s Sheet) marks(c *canvas, top float64) {
 	}
 }
 
-// traces computes a curve of every setting as far as the picture goes, in feet and the panel's unit.
-func (s Sheet) traces(far, unit float64, of func(*sled.Curve, float64) float64) [][]point {
+// traces computes a curve of every setting as far as the picture goes, in the unit of length and the panel's.
+func (s Sheet) traces(far float64, p drawn) [][]point {
 	list := make([][]point, len(s.Settings))
 	for i, setting := range s.Settings {
 		for step := range 1501 { // a jump is a thousandth of the track wide and cannot be seen
-			ft := far * float64(step) / 1500
-			list[i] = append(list[i], point{ft, of(setting.Curve, ft*sled.Foot) / unit})
+			at := far * float64(step) / 1500
+			list[i] = append(list[i], point{at, p.of(setting.Curve, at*s.in().Metres()) / p.unit})
 		}
 	}
 	return list
@@ -208,15 +229,15 @@ func (s Sheet) strip(c *canvas, y float64) float64 {
 	for _, l := range s.Lanes {
 		y += lane
 		c.text(left-8, y+4, "end", "", clip(l.Name, 9))
-		c.line(c.x(0), y, c.x(c.most), y, "none", 0.4)
+		c.line(left, y, left+plot, y, "none", 0.4)
 		if l.Low != nil {
 			c.bar(y, *l.Low, l.High)
 		}
 		if l.Predicted != nil {
-			c.diamond(min(*l.Predicted, c.most), y)
+			c.diamond(*l.Predicted, y)
 		}
-		c.dot(min(l.Today, c.most), y)
-		c.text(c.x(c.most)+8, y+4, "start", "small", l.Says)
+		c.dot(l.Today, y)
+		c.text(left+plot+8, y+4, "start", "small", l.Says)
 	}
 	c.line(c.x(s.Line), top+6, c.x(s.Line), y+10, "none", 3)
 	c.axis(y + 12)

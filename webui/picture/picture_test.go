@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"clayline/domain"
 	"clayline/domain/doc"
 	"clayline/webui/picture"
 )
@@ -25,7 +26,7 @@ func of(t *testing.T, job string) (picture.Sheet, bool) {
 	t.Helper()
 	read, err := doc.ReadSledJob(strings.NewReader(job))
 	require.NoError(t, err)
-	return picture.Of(read)
+	return picture.Of(read, doc.FeetAndPounds())
 }
 
 // drawn is the picture as SVG, with the cautions.
@@ -146,5 +147,24 @@ func TestSomeJobsHaveNoPicture(t *testing.T) {
 	for _, job := range []string{`{"job":"topout",` + common + `}`, `{"job":"calibrate",` + common + `,"measured":[{"d_ft":0,"drag_lb":1},{"d_ft":9,"drag_lb":2}]}`} {
 		_, ok := of(t, job)
 		assert.False(t, ok, job)
+	}
+}
+
+// A class in metres has its axis, its panels and its marks in metres and kilograms, at the same places of the picture.
+func TestAPictureInMetres(t *testing.T) {
+	t.Parallel()
+	read, err := doc.ReadSledJob(strings.NewReader(`{"job": "curves", ` + common + `}`))
+	require.NoError(t, err)
+	line, err := domain.ParseDistance("91.44", domain.Metre)
+	require.NoError(t, err)
+	sheet, ok := picture.Of(read, doc.EstimateUnitsOf(&domain.Class{Rules: domain.RuleSet{Line: line}}))
+	require.True(t, ok)
+	sheet.Settings[0].Label = "Round 1" // that of a job has its own units
+	svg := sheet.SVG()
+	for _, words := range []string{">drag, kg<", ">load on the pan, kg<", ">box, m ahead of the axle<", ">line 91.4 m<", ">trip 61.0 m<", ">m<", ">100<"} {
+		assert.Contains(t, svg, words)
+	}
+	for _, words := range []string{" ft", "lb", ">ft<"} {
+		assert.NotContains(t, svg, words)
 	}
 }

@@ -66,9 +66,9 @@ type EstimateFact struct {
 	Other string // empty where there is no other setting
 }
 
-// EstimatePoint is both curves at one distance, in feet and pounds. The others are empty where there is no other setting.
+// EstimatePoint is both curves at one distance, in the units of the class. The others are empty where there is no other setting.
 type EstimatePoint struct {
-	Feet                                 string
+	Travel                               string // how far the sled has come
 	Drag, DragTo, Pan, PanTo, Box, BoxTo string
 }
 
@@ -93,4 +93,12 @@ func (p Estimate) which() string {
 		return "other"
 	}
 	return "round’s"
+}
+
+// units names the units in words.
+func (p Estimate) units() string {
+	if p.Length == "m" {
+		return "metres and kilograms"
+	}
+	return "feet and pounds"
 }
