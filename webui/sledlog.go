@@ -46,7 +46,7 @@ func (s *Site) showSledLog(c echo.Context, status int, by desk.By, no *refused) 
 
 // sledLogOf lays the log out.
 func sledLogOf(log desk.SledLog, by desk.By, no *refused) templates.SledLog {
-	view := templates.SledLog{Name: log.Sled.Name, Scope: logScope(log, by), Back: templates.Link{Text: "The event", Href: eventHref(log.Event)}}
+	view := templates.SledLog{Name: log.Sled.Name, Scope: logScope(log, by), Print: templates.Link{Text: "Lists to print and fill in by hand", Href: sledLogHref(log.Event, log.Sled.ID) + "/list"}, Back: templates.Link{Text: "The event", Href: eventHref(log.Event)}}
 	// What was typed stays where a vehicle began to pull meanwhile.
 	if !log.Pulling || no != nil {
 		view.Ask = inspectionOf(log.Event, log.Sled, no)

@@ -166,6 +166,7 @@ func (s *Site) routes(e *echo.Echo) {
 
 	e.GET("/e/:event/cab/sled/:sled", s.sledLog)
 	e.POST("/e/:event/cab/sled/:sled/inspect", s.inspect)
+	e.GET("/e/:event/cab/sled/:sled/list", s.sledList)
 
 	e.GET("/e/:event/:class", s.class)
 	e.GET("/e/:event/:class/entry/:number", s.entry)

@@ -108,6 +108,6 @@ func fairPages(t *testing.T, s *site) []addressed {
 		{"class-kept", kept.path("")}, {"booth-kept", kept.path("booth")}, {"cab-kept", kept.path("cab")},
 		{"class-stopped", rain.path("")}, {"desk-stopped", rain.path("desk")}, {"result-stopped", rain.path("result")},
 		{"class-points", paid.path("")}, {"result-points", paid.path("result")}, {"desk-points", paid.path("desk")}, {"desk-list-open", entering(f).path("desk")}, {"purse", paid.path("desk/purse")},
-		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"programme", event + "/desk/programme"}, {"order", event + "/desk/order"}, {"sled-log-open", event + "/cab/sled/" + page.Event.Sleds[0].ID.String()}, {"screen", event + "/screen"}, {"strip", event + "/strip/1"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
+		{"results", event + "/results"}, {"passes", event + "/desk/pass"}, {"plan-class", event + "/desk/class"}, {"programme", event + "/desk/programme"}, {"order", event + "/desk/order"}, {"sled-log-open", event + "/cab/sled/" + page.Event.Sleds[0].ID.String()}, {"sled-list", event + "/cab/sled/" + page.Event.Sleds[0].ID.String() + "/list"}, {"screen", event + "/screen"}, {"strip", event + "/strip/1"}, {"reference", "/api"}, {"problem", event + "/no-such-class"},
 	}
 }

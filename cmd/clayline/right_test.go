@@ -81,6 +81,7 @@ func rights() []right {
 		{route: "POST /e/:event/:class/cab/hold", who: cabOrDesk, gives: 303, class: testHook, page: "cab", typed: map[string]string{"words": "cable frayed"}},
 		{route: "POST /e/:event/:class/cab/differed", who: cabOrDesk, gives: 303, class: hooking, page: "cab", typed: map[string]string{"hand drop": "on"}},
 		{route: "GET /e/:event/cab/sled/:sled", who: cabOrDesk, gives: 200},
+		{route: "GET /e/:event/cab/sled/:sled/list", who: cabOrDesk, gives: 200},
 		{route: "POST /e/:event/cab/sled/:sled/inspect", who: cabOrDesk, gives: 303, page: "/e/" + inventedSlug + "/cab/sled/:sled", typed: map[string]string{"state-0": "ok", "by": "Ada Flagg"}},
 		{route: "GET /e/:event/:class/booth", who: boothOrDesk, gives: 200},
 		{route: "GET /e/:event/:class/booth/announcer", who: boothOrDesk, gives: 200},

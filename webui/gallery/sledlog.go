@@ -7,6 +7,7 @@ func sledLogPages() []Page {
 	return []Page{
 		show("sled-log", "The log of a sled, with what was found of it", sledLog()),
 		show("sled-log-pulling", "The log of a sled while a vehicle pulls it", sledLogPulling()),
+		show("sled-list", "The lists of a sled on paper", sledList()),
 		show("sled-log-refused", "An inspection that was refused", sledLogRefused()),
 	}
 }
@@ -16,10 +17,19 @@ func usualPoints() []string {
 	return []string{"wheel brakes hold", "kill switch and its cable, pulled once", "box drive engages and lets go", "breakaway cable", "radio heard in the booth", "fire extinguisher full and in reach"}
 }
 
+// sledList is what its crew looks at, on paper.
+func sledList() templates.SledList {
+	return templates.SledList{
+		Frame: staff("Cab · sled phone"), Name: "Plumb Bob", Event: "Tarn Hollow Harvest Pull", When: "19 – 20 September 2026", Where: "Tarn Hollow", Inspection: usualPoints(),
+		Ready: []string{"box back", "pan up", "push-down reset", "box drive engaged", "cable attached and tested", "lanes clear"}, Columns: 8,
+		Back: templates.Link{Text: "Log and inspection of the sled", Href: "#"},
+	}
+}
+
 // sledLog is a sled that was at two events.
 func sledLog() templates.SledLog {
 	return templates.SledLog{
-		Frame: staff("Cab · sled phone"), Name: "Plumb Bob", Scope: "Of all events of this server that have a sled of this name.", Back: templates.Link{Text: "The event", Href: "#"},
+		Frame: staff("Cab · sled phone"), Name: "Plumb Bob", Scope: "Of all events of this server that have a sled of this name.", Print: templates.Link{Text: "Lists to print and fill in by hand", Href: "#"}, Back: templates.Link{Text: "The event", Href: "#"},
 		Ask: &templates.Inspection{Points: usualPoints(), Form: form("/cab/sled/5/inspect")},
 		Events: []templates.SledEvent{
 			{

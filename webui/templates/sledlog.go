@@ -12,6 +12,7 @@ type SledLog struct {
 	Ask    *Inspection // nil while a vehicle pulls the sled
 	Events []SledEvent // the newest first
 	Scope  string      // over which events it goes
+	Print  Link        // to the lists on paper, empty
 	Back   Link
 }
 

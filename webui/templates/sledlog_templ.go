@@ -96,7 +96,7 @@ func (p SledLog) Page() templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = links([]Link{p.Back}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = links([]Link{p.Print, p.Back}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
