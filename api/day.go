@@ -86,7 +86,7 @@ var (
 // day shows how the day of an event runs.
 func (s *Server) day(c echo.Context) error {
 	return s.public(c, "day "+c.Param("event"), func(ctx context.Context) (document, error) {
-		page, err := s.desk.DayPage(ctx, c.Param("event"))
+		page, err := s.desk.Live().Day(ctx, c.Param("event"))
 		if err != nil {
 			return nil, err
 		}

@@ -148,7 +148,7 @@ func (t *tx) LockClass(ctx context.Context, ref desk.Ref, action, pass uuid.UUID
 	case read == nil:
 		locked.Class = kept.class
 	case len(read.classes) == 0:
-		return locked, noClass(ref)
+		return locked, ref.Missing()
 	default:
 		locked.Class = read.classes[0]
 	}
@@ -208,7 +208,7 @@ func (t *tx) Class(ctx context.Context, ref desk.Ref) (e domain.Event, c domain.
 		return e, c, err
 	}
 	if len(read.classes) == 0 {
-		return e, c, noClass(ref)
+		return e, c, ref.Missing()
 	}
 	return e, read.classes[0], nil
 }
@@ -229,11 +229,6 @@ func (t *tx) Event(ctx context.Context, slug string) (e domain.Event, classes []
 		return e, nil, noEvent(slug)
 	}
 	return e, read.classes, nil
-}
-
-// noClass is the answer where an address leads to no class.
-func noClass(ref desk.Ref) error {
-	return &domain.Error{Kind: domain.NotFound, Message: "there is no class " + ref.Class + " at this event", Fix: "look at the event's programme"}
 }
 
 // AddClass writes a new class at the end of the programme; see the desk's Tx. The place is one more than the

@@ -133,6 +133,19 @@ func (t *tx) Journal(ctx context.Context, scope, subject uuid.UUID, most int) (l
 		pgx.NamedArgs{"scope": scope, "subject": subject, "most": most})
 }
 
+// LastLines reads the newest line about each class of an event that is not for the staff alone; see the desk's Tx. An index
+// finds each by its class.
+func (t *tx) LastLines(ctx context.Context, event uuid.UUID) (lines []desk.Line, err error) {
+	defer wrap(&err, "LastLines(%s)", event)
+	return t.lines(ctx, lineColumns+`
+		WHERE j.scope = @event AND j.number IN (
+			SELECT (SELECT l.number FROM journal l WHERE l.subject = c.id AND l.kind NOT IN ('inspection', 'photo') ORDER BY l.number DESC LIMIT 1)
+			FROM class c
+			WHERE c.event_id = @event
+		)`,
+		pgx.NamedArgs{"event": event})
+}
+
 // JournalAfter reads lines from a number on, oldest first; see the desk's Tx. The primary key is in this order.
 func (t *tx) JournalAfter(ctx context.Context, scope uuid.UUID, after int64, most int) (lines []desk.Line, err error) {
 	defer wrap(&err, "JournalAfter(%s, %d)", scope, after)

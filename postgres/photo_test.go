@@ -59,6 +59,14 @@ func TestAPhotoIsKeptAsItCame(t *testing.T) {
 	page, err := d.desk.ClassPage(d.ctx, d.ref)
 	require.NoError(t, err)
 	assert.True(t, page.Journal[0].Staff, "it is nothing for the public")
+	whole, err := d.desk.Live().Day(d.ctx, d.ref.Event)
+	require.NoError(t, err)
+	public, err := whole.Class(d.ref.Class)
+	require.NoError(t, err)
+	assert.Equal(t, page.Class, public.Class)
+	assert.Equal(t, "correction", public.Journal[0].Kind, "what changed last for the public")
+	_, err = whole.Class("no-such-class")
+	assert.Equal(t, domain.NotFound, domain.KindOf(err))
 }
 
 // measured begins the class and stores the first reading; it returns the hook.

@@ -11,6 +11,8 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"clayline/domain"
+	"clayline/domain/day"
+	"clayline/domain/desk"
 	"clayline/domain/doc"
 	"clayline/webui/templates"
 )
@@ -19,7 +21,7 @@ import (
 // once, and must show nothing that depends on who reads.
 func (s *Site) class(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
-		page, err := s.desk.ClassPage(ctx, ref(c))
+		run, page, err := s.classOfDay(ctx, ref(c))
 		if err != nil {
 			return nil, err
 		}
@@ -40,10 +42,6 @@ func (s *Site) class(c echo.Context) error {
 				{Text: "Result as JSON", Href: classHref(page.Event, *class) + "/result.json"},
 			},
 		}
-		run, err := s.desk.Day(ctx, page.Event.Slug)
-		if err != nil {
-			return nil, err
-		}
 		outlook := outlookOf(page.Event, run, class)
 		view.Left = outlook.left()
 		outlook.foretold(class, view.Rounds)
@@ -56,6 +54,16 @@ func (s *Site) class(c echo.Context) error {
 		}
 		return view, nil
 	})
+}
+
+// classOfDay is how the day of an event runs, and what the public pages of one of its classes show of it.
+func (s *Site) classOfDay(ctx context.Context, ref desk.Ref) (day.Day, desk.ClassPage, error) {
+	whole, err := s.desk.Live().Day(ctx, ref.Event)
+	if err != nil {
+		return day.Day{}, desk.ClassPage{}, err
+	}
+	page, err := whole.Class(ref.Class)
+	return whole.Day, page, err
 }
 
 // entered lists who is entered and was not scratched, in the order of entry.

@@ -20,7 +20,7 @@ import (
 // as it is until something is stored, and is the same for all its readers.
 func (s *Site) day(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
-		page, err := s.desk.DayPage(ctx, c.Param("event"))
+		page, err := s.desk.Live().Day(ctx, c.Param("event"))
 		if err != nil {
 			return nil, err
 		}
@@ -32,7 +32,7 @@ func (s *Site) day(c echo.Context) error {
 }
 
 // boardOf lays the page out, track by track and session by session.
-func boardOf(page desk.DayPage) templates.DayBoard {
+func boardOf(page *desk.DayPage) templates.DayBoard {
 	e := page.Event
 	view := templates.DayBoard{Name: e.Name, Caution: day.Caution, Links: []templates.Link{
 		{Text: "Programme", Href: eventHref(e)}, {Text: "As JSON", Href: "/api/v1/events/" + e.Slug + "/day"},
@@ -73,7 +73,7 @@ func curfewWords(e domain.Event, t day.Track) (list []string) {
 }
 
 // boardSession is a session on a track, without rows where it has none there.
-func boardSession(page desk.DayPage, t day.Track, s domain.Session) templates.DaySession {
+func boardSession(page *desk.DayPage, t day.Track, s domain.Session) templates.DaySession {
 	e := page.Event
 	part := templates.DaySession{Name: s.Name, Breaks: breakWords(e, s), Start: s.Starts.In(e.Location()).Format(dayFormat) + ", from " + clock(e, s.Starts)}
 	part.Chart = templates.DayChart{Title: s.Name + ": planned and expected", Place: e.Location(), Curfew: s.Curfew}
@@ -94,7 +94,7 @@ func boardSession(page desk.DayPage, t day.Track, s domain.Session) templates.Da
 }
 
 // boardRow is a class in figures.
-func boardRow(page desk.DayPage, t day.Track, c day.Class) templates.DayRow {
+func boardRow(page *desk.DayPage, t day.Track, c day.Class) templates.DayRow {
 	e := page.Event
 	row := templates.DayRow{Name: c.Name, Href: eventHref(e) + "/" + c.Slug, Begins: clock(e, c.Pulled.Start), Over: clock(e, c.Pulled.End)}
 	for i := range page.Classes {
@@ -124,11 +124,14 @@ func boardRow(page desk.DayPage, t day.Track, c day.Class) templates.DayRow {
 // windowWords writes a window in minutes, the early end rounded down and the late one up: "19:38–20:04", and "11:00" where it
 // is no wider than a moment.
 func windowWords(e domain.Event, w day.Window) string {
-	if w.Late.Sub(w.Early) < time.Minute {
+	if atOnce(w) {
 		return clock(e, w.Early)
 	}
 	return clock(e, w.Early) + "–" + clock(e, w.Late.Add(time.Minute-1))
 }
+
+// atOnce reports whether a window is no wider than a moment, such as the start of a session that nothing comes before.
+func atOnce(w day.Window) bool { return w.Late.Sub(w.Early) < time.Minute }
 
 // boardBar is a class in the picture.
 func boardBar(c day.Class, asOf time.Time) templates.DayBar {

@@ -16,7 +16,7 @@ import (
 
 // dayPage is an evening in Chicago with a curfew: a class that is pulled, one that is drawn and one that nobody is entered
 // in, and a Sunday without a class.
-func dayPage(t *testing.T) desk.DayPage {
+func dayPage(t *testing.T) *desk.DayPage {
 	t.Helper()
 	starts := time.Date(2026, 9, 19, 18, 10, 0, 0, time.UTC)
 	e := domain.Event{
@@ -27,7 +27,7 @@ func dayPage(t *testing.T) desk.DayPage {
 	}
 	pulled, drawn, empty := tell(t, "capped-300ft", begun("FP", "280")...), tell(t, "capped-300ft", "draw"), domain.Class{ID: uuid.UUID{7}, Name: "Open", Slug: "open"}
 	drawn.ID, drawn.Name, drawn.Slug = uuid.UUID{8}, "Modified", "modified"
-	page := desk.DayPage{EventPage: desk.EventPage{Event: e, Classes: []domain.Class{*pulled, *drawn, empty}}}
+	page := &desk.DayPage{EventPage: desk.EventPage{Event: e, Classes: []domain.Class{*pulled, *drawn, empty}}}
 	for i := range page.Classes {
 		page.Classes[i].Session, page.Classes[i].Track = uuid.UUID{2}, uuid.UUID{1}
 	}
@@ -68,15 +68,15 @@ func TestTheBoardOfADay(t *testing.T) {
 
 	at := page.Day.Tracks[0].AsOf
 	assert.Equal(t, clock(page.Event, at), windowWords(page.Event, day.Window{Early: at, Middle: at, Late: at}))
-	again := page
+	again := *page
 	again.Day = day.Of(page.Event, page.Classes, []day.Pace{{Slug: "modified", Median: 4 * time.Minute, Cycles: 9}})
-	told := boardOf(again).Tracks[0]
+	told := boardOf(&again).Tracks[0]
 	assert.Empty(t, told.Known, "the classes begin from different figures")
 	assert.Contains(t, told.Sessions[0].Rows[1].Remark, "4 min a hook, as this class took before")
 
 	page.Event.Tracks = append(page.Event.Tracks, domain.Track{ID: uuid.UUID{9}, Name: "Field"})
 	assert.Equal(t, "Arena", boardOf(page).Tracks[0].Name)
-	assert.Empty(t, boardOf(desk.DayPage{}).Tracks)
+	assert.Empty(t, boardOf(&desk.DayPage{}).Tracks)
 }
 
 // The programme has the likely times beside each class, and what becomes of the curfew above.

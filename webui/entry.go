@@ -52,16 +52,12 @@ func pathOf(before, name, home string) string {
 // entry shows one entry of a class: where it stands in the order, its hooks and what came of them.
 func (s *Site) entry(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
-		page, err := s.desk.ClassPage(ctx, ref(c))
+		run, page, err := s.classOfDay(ctx, ref(c))
 		if err != nil {
 			return nil, err
 		}
 		for _, entry := range page.Class.Entries {
 			if strings.ToLower(entry.Number) == asWritten(c, "number") {
-				run, err := s.desk.Day(ctx, page.Event.Slug)
-				if err != nil {
-					return nil, err
-				}
 				return s.entryOf(c, page, run, entry), nil
 			}
 		}
@@ -98,9 +94,6 @@ func (s *Site) entryOf(c echo.Context, page desk.ClassPage, run day.Day, entry d
 	if href := vehicleHref(entry.Details); href != "" {
 		view.Links = append(view.Links, templates.Link{Text: "All hooks with " + entry.Details.Vehicle, Href: href})
 	}
-	if begins := outlook.begins(); begins != "" && entry.Scratched == "" {
-		view.Words = append(view.Words, begins)
-	}
 	for _, row := range pitsRows(outlook, class, &told) {
 		if row.Number == entry.Number {
 			view.Stands = strings.TrimSuffix(row.Text+", "+row.So, ", ")
@@ -110,6 +103,9 @@ func (s *Site) entryOf(c echo.Context, page desk.ClassPage, run day.Day, entry d
 				}
 			}
 		}
+	}
+	if entry.Scratched == "" {
+		view.Words = append(view.Words, outlook.left()...)
 	}
 	view.Hooks = entryHooks(e, outlook, class, &told, entry)
 	if view.Remind = s.remindOf(class, entry); view.Remind != nil {

@@ -32,7 +32,7 @@ func (s *Site) home(c echo.Context) error {
 // event shows the public page of an event: what is on the tracks now, and the programme.
 func (s *Site) event(c echo.Context) error {
 	return s.public(c, func(ctx context.Context) (templates.Page, error) {
-		page, err := s.desk.DayPage(ctx, c.Param("event"))
+		page, err := s.desk.Live().Day(ctx, c.Param("event"))
 		if err != nil {
 			return nil, err
 		}

@@ -29,18 +29,27 @@ func outlookOf(e domain.Event, d day.Day, c *domain.Class) outlook {
 func (o outlook) call(entry domain.Entry) string {
 	for _, call := range o.class.Calls {
 		if call.Entry == entry.ID {
-			return windowWords(o.event, call.Window)
+			return o.words(call.Window)
 		}
 	}
 	return ""
 }
 
-// begins says when a class that has not begun likely does: "Likely begins about 19:38–20:04"; "" for others.
+// words writes a window, in minutes once the class is pulled, and widened to five minutes before: so far ahead a minute says
+// nothing, and a page that changes by less is not worth telling anybody of.
+func (o outlook) words(w day.Window) string {
+	if o.class.State == day.ToCome && !atOnce(w) {
+		w = w.Widened()
+	}
+	return windowWords(o.event, w)
+}
+
+// begins says when a class that has not begun likely does: "Likely begins about 19:35–20:05"; "" for others.
 func (o outlook) begins() string {
 	if o.class.Starts.IsZero() {
 		return ""
 	}
-	return "Likely begins about " + windowWords(o.event, o.class.Starts)
+	return "Likely begins about " + o.words(o.class.Starts)
 }
 
 // left says when the class likely begins and the round is likely over, with the caution that goes with every such time;
@@ -50,7 +59,7 @@ func (o outlook) left() (sentences []string) {
 		sentences = append(sentences, begins+".")
 	}
 	if !o.class.RoundEnds.IsZero() {
-		sentences = append(sentences, "This round is likely over about "+windowWords(o.event, o.class.RoundEnds)+".")
+		sentences = append(sentences, "This round is likely over about "+o.words(o.class.RoundEnds)+".")
 	}
 	switch {
 	case len(sentences) == 0:

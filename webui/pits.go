@@ -29,7 +29,7 @@ const maxAsked = 200
 // on no shelf, so that inventing questions fills nothing.
 func (s *Site) pits(c echo.Context) error {
 	build := func(ctx context.Context) (templates.Pits, error) {
-		page, err := s.desk.DayPage(ctx, c.Param("event"))
+		page, err := s.desk.Live().Day(ctx, c.Param("event"))
 		if err != nil {
 			return templates.Pits{}, err
 		}

@@ -24,7 +24,7 @@ const screenPlaces = 3
 func (s *Site) screen(bare bool) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		return s.public(c, func(ctx context.Context) (templates.Page, error) {
-			page, err := s.desk.EventPage(ctx, c.Param("event"))
+			page, err := s.desk.Live().Day(ctx, c.Param("event"))
 			if err != nil {
 				return nil, err
 			}
@@ -65,7 +65,7 @@ func tracksOf(e domain.Event, number string) ([]domain.Track, error) {
 }
 
 // screenTrack says what a big screen tells of a track; false while no class is planned on it.
-func screenTrack(page desk.EventPage, t domain.Track) (templates.ScreenTrack, bool) {
+func screenTrack(page *desk.DayPage, t domain.Track) (templates.ScreenTrack, bool) {
 	var here []domain.Class
 	for _, class := range page.Classes {
 		if class.Track == t.ID {
@@ -90,7 +90,7 @@ func screenTrack(page desk.EventPage, t domain.Track) (templates.ScreenTrack, bo
 		view.Message = waits[0].Text
 	}
 	if next != shown {
-		view.Then = here[next].Name
+		view.Then, view.ThenBegins = here[next].Name, outlookOf(page.Event, page.Day, &here[next]).begins()
 	}
 	return view, true
 }

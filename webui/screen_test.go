@@ -8,21 +8,24 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain"
+	"clayline/domain/day"
 	"clayline/domain/desk"
 )
 
 // shownOf is what a screen says of a track on which these classes are pulled, in this order.
 func shownOf(t *testing.T, classes ...*domain.Class) []string {
 	t.Helper()
-	page := desk.EventPage{Event: domain.Event{Tracks: []domain.Track{{ID: uuid.UUID{9}, Name: "Track 1"}}}}
+	page := &desk.DayPage{}
+	page.Event = domain.Event{Zone: "UTC", Sessions: []domain.Session{{}}, Tracks: []domain.Track{{ID: uuid.UUID{9}, Name: "Track 1"}}}
 	for i, c := range classes {
 		class := *c
-		class.Track, class.Name = page.Event.Tracks[0].ID, "Class "+string(rune('A'+i))
+		class.ID, class.Track, class.Name = uuid.UUID{byte(i + 1)}, page.Event.Tracks[0].ID, "Class "+string(rune('A'+i))
 		page.Classes = append(page.Classes, class)
 	}
+	page.Day = day.Of(page.Event, page.Classes, nil)
 	v, ok := screenTrack(page, page.Event.Tracks[0])
 	require.True(t, ok)
-	return []string{v.Class, v.Sentence, v.OnTrack.Number, v.Winner.Number, v.Last.Number, v.Last.Text, v.Then}
+	return []string{v.Class, v.Sentence, v.OnTrack.Number, v.Winner.Number, v.Last.Number, v.Last.Text, v.Then, v.ThenBegins}
 }
 
 // A winner stays on the screen until the next class is called: a grandstand looks up when it is over.
@@ -31,9 +34,9 @@ func TestTheScreenKeepsAWinnerUntilTheNextCall(t *testing.T) {
 	over := tell(t, "capped-300ft", begun("281.36", "keep", "290", "250", "260")...)
 	require.Equal(t, domain.Decided, over.Phase())
 	drawn, called := tell(t, "capped-300ft", "draw"), tell(t, "capped-300ft", begun()...)
-	assert.Equal(t, []string{"Class A", "Drawn", "", "", "", "", ""}, shownOf(t, drawn, tell(t, "capped-300ft")))
-	assert.Equal(t, []string{"Class A", "Result, provisional", "", "12", "41", "260", "Class B"}, shownOf(t, over, drawn))
-	assert.Equal(t, []string{"Class B", "Round 1 · puller 1 of 4", "7", "", "", "", ""}, shownOf(t, over, called))
+	assert.Equal(t, []string{"Class A", "Drawn", "", "", "", "", "", ""}, shownOf(t, drawn, tell(t, "capped-300ft")))
+	assert.Equal(t, []string{"Class A", "Result, provisional", "", "12", "41", "260", "Class B", "Likely begins about 18:15–18:30"}, shownOf(t, over, drawn))
+	assert.Equal(t, []string{"Class B", "Round 1 · puller 1 of 4", "7", "", "", "", "", ""}, shownOf(t, over, called))
 }
 
 func TestATrackOfTheScreenIsCountedFromOne(t *testing.T) {

@@ -1,12 +1,14 @@
 package day_test
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"clayline/domain"
 	"clayline/domain/day"
@@ -99,4 +101,35 @@ func TestWhoWaitsInARound(t *testing.T) {
 		assert.Less(t, told.Calls[0].Early.Sub(choosing.now), 2*time.Minute)
 		assert.Greater(t, told.Calls[0].Late.Sub(choosing.now), 4*time.Minute)
 	}
+}
+
+// Wherever a day stands, those who wait are called one after the other, none before its class begins and none after its round
+// is over.
+func TestCallsAreInOrder(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(r *rapid.T) {
+		var classes []*course
+		at := six
+		for i := range rapid.IntRange(1, 4).Draw(r, "classes") {
+			n := rapid.IntRange(1, 6).Draw(r, "entries")
+			c := planned(t, fmt.Sprintf("Class %d", i), n).drawn()
+			if rapid.Bool().Draw(r, "begun") {
+				c.begins(at).pulls(time.Duration(rapid.IntRange(1, 30).Draw(r, "minutes"))*time.Minute,
+					rapid.SliceOfN(rapid.SampledFrom([]string{"FP", "250", "DQ out of bounds", "absent"}), 0, n).Draw(r, "results")...)
+				at = c.now.Add(time.Minute)
+			}
+			classes = append(classes, c)
+		}
+		for _, c := range of(event(time.Time{}), nil, classes...).Classes {
+			last := c.Starts
+			for _, call := range c.Calls {
+				require.False(r, call.Early.Before(last.Early) || call.Middle.Before(last.Middle) || call.Late.Before(last.Late), "%s: %v", c.Name, c)
+				last = call.Window
+			}
+			if len(c.Calls) > 0 {
+				require.False(r, c.RoundEnds.Middle.Before(last.Middle), c.Name)
+				require.False(r, c.Ends.Middle.Before(c.RoundEnds.Middle), c.Name)
+			}
+		}
+	})
 }

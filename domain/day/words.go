@@ -62,10 +62,17 @@ func (t Track) Sentence(place *time.Location) string {
 	return late(behind) + "; " + next.Name + " over about " + next.Ends.Words(place) + "."
 }
 
-// Words writes a window to five minutes, the early end rounded down and the late one up: "19:40 to 20:05".
-func (w Window) Words(place *time.Location) string {
+// Widened is a window to five minutes, the early end rounded down and the late one up: 19:41:20 to 20:02:50 is 19:40 to
+// 20:05.
+func (w Window) Widened() Window {
 	const five = 5 * time.Minute
-	return w.Early.Truncate(five).In(place).Format("15:04") + " to " + w.Late.Add(five-1).Truncate(five).In(place).Format("15:04")
+	return Window{w.Early.Truncate(five), w.Middle, w.Late.Add(five - 1).Truncate(five)}
+}
+
+// Words writes a window that is widened to five minutes: "19:40 to 20:05".
+func (w Window) Words(place *time.Location) string {
+	w = w.Widened()
+	return w.Early.In(place).Format("15:04") + " to " + w.Late.In(place).Format("15:04")
 }
 
 // late says how far the day is behind: "On plan", "12 minutes behind", "1 hour 5 minutes ahead of plan". Less than three

@@ -98,6 +98,11 @@ type Ref struct {
 	Event, Class string
 }
 
+// Missing is the answer where the address leads to no class.
+func (r Ref) Missing() error {
+	return &domain.Error{Kind: domain.NotFound, Message: "there is no class " + r.Class + " at this event", Fix: "look at the event's programme"}
+}
+
 // Receipt is the answer to an action that is stored. Everything but Class and Repeated comes from the journal
 // line, so that the same action sent again is answered the same. Class is as it is now, which for a repeated
 // action may be later than the action left it.

@@ -41,8 +41,7 @@ type Listener interface {
 // and gets the three at once; with 413 it waits until there is a 414.
 //
 // A topic's fill is held while its mu is taken; no other two locks are held at once, and none while a watcher
-// is written to: waking is the closing of a channel. What is being typed at the booths has a lock of its own, see [Sign], and
-// so has how the day runs, see [Desk.Day].
+// is written to: waking is the closing of a channel. What is being typed at the booths has a lock of its own; see [Sign].
 type Live struct {
 	store Store
 	// listening is whether growth would be told now. While it is not, what is known may be old, and the
@@ -72,7 +71,6 @@ type topic struct {
 	head    int64         // number of the last line known to be stored
 	woken   chan struct{} // closed and made anew when head grows
 	signs   signs         // what is being typed at its booths
-	outlook outlook       // how its day runs
 }
 
 // newLive returns a Live that watches nothing yet, and whose pages come in the codings.

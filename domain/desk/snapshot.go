@@ -25,6 +25,7 @@ type Page struct {
 	tag     string
 	codings []Coding
 	packed  []func() ([]byte, error) // by the place of the coding; done when it is first asked for
+	day     *DayPage                 // what pages are made of, where this is no page itself
 }
 
 // Rendered is a page as it was rendered. A mark is put before the hash in the entity tag, where a program is to read
@@ -34,6 +35,7 @@ type Rendered struct {
 	Type string // media type
 	Body []byte
 	Mark string
+	day  *DayPage // instead of a body; see [Live.Day]
 }
 
 // Render makes a page. Its context does not end with the request that happened to ask first, since others wait for
@@ -163,7 +165,7 @@ func (s shelf) newPage(ctx context.Context, number int64, render Render) (*Page,
 // packable makes a page that is compressed when it is first asked for in a coding.
 func packable(r Rendered, codings []Coding) *Page {
 	hash := sha256.Sum256(r.Body)
-	page := &Page{Type: r.Type, body: r.Body, tag: hex.EncodeToString(hash[:tagBytes]), codings: codings}
+	page := &Page{Type: r.Type, body: r.Body, day: r.day, tag: hex.EncodeToString(hash[:tagBytes]), codings: codings}
 	if r.Mark != "" {
 		page.tag = r.Mark + "-" + page.tag
 	}

@@ -85,6 +85,8 @@ type Tx interface {
 	News(ctx context.Context, event uuid.UUID, after int64, most int) ([]News, error)
 	// Journal reads the newest lines about a subject, or of the whole scope when the subject is the nil UUID.
 	Journal(ctx context.Context, scope, subject uuid.UUID, most int) ([]Line, error)
+	// LastLines reads the newest line about each class of an event that is not for the staff alone, in no order.
+	LastLines(ctx context.Context, event uuid.UUID) ([]Line, error)
 	// JournalAfter reads the lines of a scope after a number, oldest first.
 	JournalAfter(ctx context.Context, scope uuid.UUID, after int64, most int) ([]Line, error)
 	// PassByLink reads a pass by the hash of its link's secret.

@@ -54,7 +54,7 @@ func screenDecided() templates.ScreenTrack {
 	c, t := classDecided(), screenTrack()
 	t.Hooking, t.Strip, t.Sentence = c.Hooking, c.Strip, "Result, provisional"
 	t.Strip.Lanes = t.Strip.Lanes[len(t.Strip.Lanes)-1:]
-	t.Winner, t.Then = who("19"), "Street Diesel 4x4 Trucks"
+	t.Winner, t.Then, t.ThenBegins = who("19"), "Street Diesel 4x4 Trucks", "Likely begins about 19:40–20:05"
 	t.Last, t.First = templates.StandingRow{Puller: who("19"), Outcome: at("312.44")}, c.Standing.Rows[:3]
 	return t
 }

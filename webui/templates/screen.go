@@ -26,9 +26,9 @@ type ScreenTrack struct {
 	Last StandingRow
 	// First are the first places, as many as a screen has room for.
 	First []StandingRow
-	// Then is the class that comes next, where none is being pulled.
-	Then  string
-	Strip *Strip
+	// Then is the class that comes next, where none is being pulled, and ThenBegins when: "Likely begins about 19:35–20:05".
+	Then, ThenBegins string
+	Strip            *Strip
 }
 
 // kind is the style of the page's root, on which the ground depends.
