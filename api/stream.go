@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"sync"
 	"time"
@@ -64,7 +65,8 @@ type change struct {
 func (s *Server) eventStream(c echo.Context) error { return s.follow(c, "") }
 
 // classStream follows one class. Lines about others are not told, and yet the number goes on, so that a reader who
-// comes back does not go through them again.
+// comes back does not go through them again. Where one of them has moved when the class is likely pulled, that is told; see
+// [horizon].
 func (s *Server) classStream(c echo.Context) error {
 	if _, err := s.shelvedClass(c); err != nil {
 		return err
@@ -196,6 +198,8 @@ func (w *writer) write(block []byte) error {
 // writing is how a reader that has gone is found. While the journal cannot be read it goes on saying so: the lines come
 // when it can.
 func (s *Server) tell(ctx context.Context, w *writer, event, class string, after int64) {
+	h := horizon{desk: s.desk, event: event, class: class}
+	h.begin(ctx, after)
 	for ctx.Err() == nil {
 		news, err := s.next(ctx, event, after)
 		if domain.KindOf(err) == domain.NotFound {
@@ -203,10 +207,16 @@ func (s *Server) tell(ctx context.Context, w *writer, event, class string, after
 		}
 		block := []byte(": still here\n\n")
 		if len(news) > 0 {
-			block, after = blocks(news, class), news[len(news)-1].Number
+			after = news[len(news)-1].Number
+			if block = h.moved(ctx, news); block == nil {
+				block = blocks(news, class)
+			}
 		}
 		if ctx.Err() != nil || w.write(block) != nil {
 			return
+		}
+		if slices.ContainsFunc(news, func(n desk.News) bool { return tells(n, class) }) {
+			h.begin(ctx, after) // who is told of the class reads it again, with its windows
 		}
 		if err == nil {
 			continue

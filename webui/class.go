@@ -43,11 +43,11 @@ func (s *Site) class(c echo.Context) error {
 			},
 		}
 		outlook := outlookOf(page.Event, run, class)
-		view.Left = outlook.left()
+		view.Left, view.AsOf = outlook.left(), outlook.asOf(page.Journal)
 		outlook.foretold(class, view.Rounds)
 		// The stream tells a browser that there is something new; without JavaScript, the link "look again"
 		// does.
-		view.Stream = outlook.stream(page.Event, class)
+		view.Stream = classStream(page.Event, class)
 		view.Data = doc.ClassPreview(page.Event, class, eventHref(page.Event), classHref(page.Event, *class))
 		if class.Current() == nil {
 			view.Entries = entered(class)

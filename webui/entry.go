@@ -87,7 +87,7 @@ func (s *Site) entryOf(c echo.Context, page desk.ClassPage, run day.Day, entry d
 		Class: templates.Link{Text: class.Name, Href: classHref(e, *class)},
 		Links: []templates.Link{{Text: "Find me", Href: eventHref(e) + "/pits#n" + domain.Slug(entry.Number)}},
 	}
-	view.Stream = outlook.stream(e, class)
+	view.Stream, view.AsOf = classStream(e, class), outlook.asOf(page.Journal)
 	if href := pullerHref(entry.Details); href != "" {
 		view.Links = append(view.Links, templates.Link{Text: "All hooks of " + entry.Details.Puller, Href: href})
 	}

@@ -5,11 +5,12 @@ package webui
 import (
 	"clayline/domain"
 	"clayline/domain/day"
+	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
 
 // outlook is when a class is likely pulled, as the day of its event runs: what comes before it on its track counts too. It is
-// made of the journal's times alone, so that a page stays as it is until something is stored. The zero value says nothing.
+// made of the journal's times alone, so that a page stays as it is until something is stored. That without a class says nothing.
 type outlook struct {
 	event domain.Event
 	track day.Track
@@ -20,7 +21,7 @@ type outlook struct {
 func outlookOf(e domain.Event, d day.Day, c *domain.Class) outlook {
 	track, class, found := d.Of(c.ID)
 	if !found || class.Ends.IsZero() {
-		return outlook{}
+		return outlook{event: e}
 	}
 	return outlook{e, track, class}
 }
@@ -71,6 +72,16 @@ func (o outlook) left() (sentences []string) {
 	}
 }
 
+// asOf is what a page with the outlook is as of: the last change of its class, or what moved its times where that is later.
+// Lines are those about the class.
+func (o outlook) asOf(lines []desk.Line) string {
+	at := lastChange(lines).At
+	if o.track.Begun && o.track.AsOf.After(at) && len(o.left()) > 0 {
+		at = o.track.AsOf
+	}
+	return at.In(o.event.Location()).Format(secondsFormat)
+}
+
 // foretold writes into the round at hand, which comes first, when each entry that waits is likely called. A word that
 // stands there already, such as next, stays and has the time beside it.
 func (o outlook) foretold(c *domain.Class, rounds []templates.Round) {
@@ -87,13 +98,4 @@ func (o outlook) foretold(c *domain.Class, rounds []templates.Round) {
 			row.Remarks = append([]string{words}, row.Remarks...)
 		}
 	}
-}
-
-// stream is the address of what tells when the page of a class has changed: while the class waits for others, what is
-// stored of them moves its times.
-func (o outlook) stream(e domain.Event, c *domain.Class) string {
-	if o.class.State == day.ToCome && o.class.ID == c.ID {
-		return eventStream(e)
-	}
-	return classStream(e, c)
 }

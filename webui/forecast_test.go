@@ -11,6 +11,7 @@ import (
 
 	"clayline/domain"
 	"clayline/domain/day"
+	"clayline/domain/desk"
 	"clayline/webui/templates"
 )
 
@@ -79,13 +80,15 @@ func TestWhoWaitsForAnotherClassReadsWhenTheCallIsLikely(t *testing.T) {
 	assert.Equal(t, "Likely begins about 18:00. Times are estimates from the programme; the call in the pits counts.", strings.Join(outlookAlone(entered).left(), " "))
 }
 
-// The page of a class that waits for others follows what is stored of them; otherwise that of the class alone.
-func TestAPageFollowsWhatMovesItsTimes(t *testing.T) {
+// A page is as of the last change of its class, or of what moved its times where that is later; a class that is over has none.
+func TestAPageIsAsOfWhatMovedItsTimes(t *testing.T) {
 	t.Parallel()
-	e := domain.Event{Slug: "fair"}
-	for _, c := range []struct{ class, stream string }{{"draw", "/api/v1/events/fair/stream"}, {"begun", "/api/v1/events/fair/classes/8200-lb-field-stock/stream"}} {
-		steps := map[string][]string{"draw": {"draw"}, "begun": begun()}[c.class]
-		class := tell(t, "capped-300ft", steps...)
-		assert.Equal(t, c.stream, outlookAlone(class).stream(e, class))
-	}
+	c, before := tell(t, "capped-300ft", "draw"), *tell(t, "capped-300ft", begun("250")...)
+	before.ID, before.Slug = uuid.New(), "before"
+	o := outlookAlone(c, before)
+	early, late := o.track.AsOf.Add(-time.Hour), o.track.AsOf.Add(time.Hour)
+	assert.Equal(t, o.track.AsOf.Format(secondsFormat), o.asOf([]desk.Line{{At: early}}))
+	assert.Equal(t, late.Format(secondsFormat), o.asOf([]desk.Line{{At: late}}))
+	o.class = day.Class{}
+	assert.Equal(t, early.Format(secondsFormat), o.asOf([]desk.Line{{At: early}}))
 }

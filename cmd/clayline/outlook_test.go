@@ -1,41 +1,72 @@
 package main
 
 import (
+	"crypto/rand"
+	"net/http"
 	"regexp"
+	"strconv"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"clayline/domain/desk"
 )
+
+// slowly serves the desk of the fair on a clock that the returned function puts forward.
+func (p *programs) slowly() (wait func(time.Duration)) {
+	p.t.Helper()
+	var ahead atomic.Int64
+	p.desk = desk.New(p.store, func() time.Time { return clock().Add(time.Duration(ahead.Load())) }, rand.Reader)
+	p.open(quick())
+	return func(d time.Duration) { ahead.Add(int64(d)) }
+}
 
 // likely is when a class likely begins, as its page says.
 var likely = regexp.MustCompile(`Likely begins about \d\d:\d\d–\d\d:\d\d`)
 
-// Two classes on one track. What is stored in the first moves the times of those who wait for the second, with the same
-// journal line: on its page, for its entries, and in the pits.
+// Two classes on one track. A hook of the first moves the times of those who wait for the second, with the same journal
+// line: on its page, for its entries, and in the pits. The stream of the second says so; of a class that is over nothing moves.
 func TestAHookMovesTheTimesOfTheNextClass(t *testing.T) {
 	t.Parallel()
-	f := newFair(t)
-	first, second := hooking(f), drawn(f)
-	public := visitor{fair: f}
+	p := newPrograms(t)
+	wait := p.slowly()
+	over, first, second := hooking(p.fair).pull("250", "260", "270"), hooking(p.fair), drawn(p.fair)
+	public := visitor{fair: p.fair}
 	number := second.class().Entry(second.class().Draw.Order[2]).Number
-	pages := []string{second.path(""), second.path("entry/" + number), "/e/" + inventedSlug + "/pits"}
-	read := func() (told []string) {
+	pages := []string{second.path(""), second.path("entry/" + number), pitsPath}
+	read := func() (said []string, tags []string) {
 		for _, page := range pages {
 			a := public.get(page)
-			require.Equal(t, 200, a.status)
-			require.Contains(t, a.body, `data-stream="/api/v1/events/`+inventedSlug+`/stream"`, "it follows the others too: %s", page)
+			require.Equal(t, http.StatusOK, a.status)
+			require.Contains(t, a.says(), "the call in the pits counts", page)
 			says := likely.FindString(a.says())
 			require.NotEmpty(t, says, a.says())
-			told = append(told, says, a.header.Get("ETag"))
+			said, tags = append(said, says), append(tags, a.header.Get("ETag"))
 		}
-		return told
+		return said, tags
 	}
-	before, was := read(), f.lines()
-	first.pull("281.36")
-	after := read()
-	for i := range before {
-		require.NotEqual(t, before[i], after[i])
+	require.Contains(t, public.get(pages[0]).body, `data-stream="`+second.api("/stream")+`"`)
+	stream, done := p.listen(second.api("/stream")), public.get(over.path(""))
+	before, _ := read()
+	for _, result := range []string{"250", "260"} {
+		was := p.lines()
+		wait(20 * time.Minute)
+		first.pull(result)
+		require.Equal(t, was+1, p.lines())
+		after, tags := read()
+		for i := range pages {
+			require.NotEqual(t, before[i], after[i])
+			same := public.send(http.MethodGet, pages[i], http.NoBody, "If-None-Match", tags[i])
+			require.Equal(t, http.StatusNotModified, same.status, "until something is stored, it stays")
+		}
+		told := stream.moved()
+		require.Equal(t, []string{p.get("/api/v1/events/" + inventedSlug + "/day").at("version"), second.ref.Class, "forecast"},
+			[]string{strconv.FormatInt(told.number, 10), told.class, told.kind})
+		before = after
 	}
-	require.Equal(t, was+1, f.lines())
-	require.Equal(t, after, read(), "until something is stored, it stays")
+	again := public.send(http.MethodGet, over.path(""), http.NoBody, "If-None-Match", done.header.Get("ETag"))
+	require.Equal(t, http.StatusNotModified, again.status)
+	require.Equal(t, http.StatusNotFound, public.get("/e/"+inventedSlug+"/no-such-class").status)
 }

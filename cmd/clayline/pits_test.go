@@ -37,6 +37,7 @@ func crowded(f *fair) *scene {
 	first, second := entering(f), entering(f)
 	entries(first, 30)
 	entries(second, 30)
+	second.draw() // each of them has a time by now
 	return first.draw().write().freeze().call().pull("FP")
 }
 

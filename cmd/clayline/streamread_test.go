@@ -241,10 +241,31 @@ func (l *listener) read() toldLine {
 func (l *listener) tryRead() (toldLine, error) {
 	l.t.Helper()
 	m, err := l.source.next()
+	for err == nil && m.kind == "forecast" {
+		m, err = l.source.next() // that windows moved is told beside the lines
+	}
 	if err != nil {
 		return toldLine{}, err
 	}
 	require.Equal(l.t, "change", m.kind)
+	return l.line(m), nil
+}
+
+// moved reads on until the stream tells that windows have moved.
+func (l *listener) moved() toldLine {
+	l.t.Helper()
+	for {
+		m, err := l.source.next()
+		require.NoError(l.t, err)
+		if m.kind == "forecast" {
+			return l.line(m)
+		}
+	}
+}
+
+// line is what an event tells.
+func (l *listener) line(m message) toldLine {
+	l.t.Helper()
 	var data struct {
 		Number int64
 		Class  string
@@ -256,5 +277,5 @@ func (l *listener) tryRead() (toldLine, error) {
 	require.NoError(l.t, decoder.Decode(&data))
 	require.Equal(l.t, strconv.FormatInt(data.Number, 10), m.id)
 	require.False(l.t, data.At.IsZero())
-	return toldLine{number: data.Number, class: data.Class, kind: data.Kind}, nil
+	return toldLine{number: data.Number, class: data.Class, kind: data.Kind}
 }

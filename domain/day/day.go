@@ -21,6 +21,7 @@ package day
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"time"
 
@@ -86,6 +87,13 @@ type Class struct {
 	// who is next where nothing is between. RoundEnds is when that round is likely over.
 	Calls     []Call
 	RoundEnds Window
+}
+
+// Rough is when a class is likely to begin and to be over, as a text that changes only with windows that are widened to five
+// minutes, or with how far the class is. It is for finding out whether there is anything to tell.
+func (c *Class) Rough() string {
+	starts, ends := c.Starts.Widened(), c.Ends.Widened()
+	return fmt.Sprint(c.State, starts.Early.Unix(), starts.Late.Unix(), ends.Early.Unix(), ends.Late.Unix())
 }
 
 // Call is when an entry is likely called.

@@ -98,6 +98,7 @@ function open() {
     soon();
   };
   source.addEventListener("change", soon);
+  source.addEventListener("forecast", () => some || soon()); // another class has moved the times of this one
   source.addEventListener("typing", (e) => document.dispatchEvent(new CustomEvent("typing", { detail: e.data }))); // told to booths alone
   source.onerror = () => {
     clearInterval(poll);
