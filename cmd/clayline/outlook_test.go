@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"clayline/domain/desk"
@@ -69,4 +71,22 @@ func TestAHookMovesTheTimesOfTheNextClass(t *testing.T) {
 	again := public.send(http.MethodGet, over.path(""), http.NoBody, "If-None-Match", done.header.Get("ETag"))
 	require.Equal(t, http.StatusNotModified, again.status)
 	require.Equal(t, http.StatusNotFound, public.get("/e/"+inventedSlug+"/no-such-class").status)
+}
+
+// A phone in the pits has the page of a class that waits open: a hook of the class before it changes the times on it.
+func TestAnOpenPageFollowsTheClassBefore(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	wait := p.slowly()
+	first, second := hooking(p.fair), drawn(p.fair)
+	b := newBrowser(t, 390, 844)
+	_, err := chromedp.Call(b.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: false})
+	require.NoError(t, err)
+	b.do(chromedp.Navigate(p.address+second.path("")), chromedp.WaitVisible(chromedp.CSS("h1")))
+	require.Eventually(t, func() bool { return b.text(".asof [data-live]") == "live" }, deadline, poll)
+	before := likely.FindString(b.text("main"))
+	require.NotEmpty(t, before)
+	wait(20 * time.Minute)
+	first.pull("250")
+	require.Eventually(t, func() bool { return likely.FindString(b.text("main")) != before }, deadline, poll)
 }
