@@ -106,12 +106,14 @@ type sequenced struct {
 	form    templates.Form
 	asked   url.Values
 	asks    domain.Sequence
-	noPlace map[string]string // what is typed for a place and is none, by the address of the class
+	orders  *sequence.Orders           // of asks; the typed order and its moves are evaluated with it
+	noPlace map[string]string          // what is typed for a place and is none, by the address of the class
+	shared  map[*domain.Class][]string // in words, with which others a class has somebody in common
 }
 
 // sequenceOf lays the page out.
 func sequenceOf(page desk.EventPage, asked url.Values) templates.Sequence {
-	q := sequenced{event: page.Event, all: page.Classes, asked: asked}
+	q := sequenced{event: page.Event, all: page.Classes, asked: asked, shared: make(map[*domain.Class][]string)}
 	q.form = templates.Form{Action: eventHref(page.Event) + "/desk/order", Values: map[string]string{}, Errors: map[string]string{}}
 	for i := range page.Classes {
 		// A class that may move can come to any session.
@@ -157,10 +159,14 @@ func (q *sequenced) session(c *domain.Class) int {
 
 // solved adds what the orders cost, and the proposal. The checks of the problem have held.
 func (q *sequenced) solved(view templates.Sequence) templates.Sequence {
-	now, err := q.inUse()
-	mine, mineErr := q.asks.Evaluate(idsOf(q.typed))
+	var err, mineErr error
+	var mine sequence.Order
+	if q.orders, err = q.asks.Orders(); err == nil {
+		mine, mineErr = q.orders.Evaluate(idsOf(q.typed))
+	}
+	now, nowErr := q.inUse()
 	best, bestErr := q.asks.Propose()
-	if err := cmp.Or(err, mineErr, bestErr); err != nil {
+	if err := cmp.Or(err, nowErr, mineErr, bestErr); err != nil {
 		view.Notice = sentence(err.Error())
 		return view
 	}
@@ -293,7 +299,11 @@ func (q *sequenced) row(order []*domain.Class, i int, o *sequence.Order) templat
 }
 
 // shares says with which other classes of its session a class has somebody in common.
-func (q *sequenced) shares(c *domain.Class) (words []string) {
+func (q *sequenced) shares(c *domain.Class) []string {
+	if words, known := q.shared[c]; known {
+		return words
+	}
+	var words []string
 	for _, o := range q.placed {
 		if o == c || o.Session != c.Session {
 			continue
@@ -302,6 +312,7 @@ func (q *sequenced) shares(c *domain.Class) (words []string) {
 			words = append(words, strings.Join(both, ", ")+" also in "+o.Name)
 		}
 	}
+	q.shared[c] = words
 	return words
 }
 
@@ -334,7 +345,7 @@ func (q *sequenced) moves(i int, o sequence.Order) string {
 		}
 		order := slices.Clone(q.typed)
 		order[i], order[j] = order[j], order[i]
-		moved, err := q.asks.Evaluate(idsOf(order))
+		moved, err := q.orders.Evaluate(idsOf(order))
 		if err != nil {
 			continue
 		}

@@ -135,6 +135,10 @@ func (p Programme) moves(best sequence.Order, list []ProgrammeTurn) error {
 			class.Place = 0
 		}
 	}
+	orders, err := here.Orders()
+	if err != nil {
+		return err
+	}
 	free := func(i int) bool { return here.Classes[p.index(names[i])].Place == 0 }
 	for i := 1; i < len(list); i++ {
 		if list[i].Place == 1 || !free(i-1) || !free(i) {
@@ -142,7 +146,7 @@ func (p Programme) moves(best sequence.Order, list []ProgrammeTurn) error {
 		}
 		swapped := slices.Clone(names)
 		swapped[i-1], swapped[i] = swapped[i], swapped[i-1]
-		moved, err := here.Evaluate(swapped)
+		moved, err := orders.Evaluate(swapped)
 		if err != nil {
 			return err
 		}

@@ -221,10 +221,16 @@ func (p Problem) checkClass(c Class) (field, message, fix string) {
 // shared tells for each two classes whether they have a person or a vehicle in common.
 func (p Problem) shared() [][]bool {
 	table := make([][]bool, len(p.Classes))
-	for i, a := range p.Classes {
+	in := make(map[string][]int)
+	for i, c := range p.Classes {
 		table[i] = make([]bool, len(p.Classes))
-		for j, b := range p.Classes {
-			table[i][j] = i != j && slices.ContainsFunc(a.Shares, func(key string) bool { return slices.Contains(b.Shares, key) })
+		for _, key := range c.Shares {
+			for _, j := range in[key] {
+				if i != j {
+					table[i][j], table[j][i] = true, true
+				}
+			}
+			in[key] = append(in[key], i)
 		}
 	}
 	return table

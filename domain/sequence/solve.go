@@ -26,36 +26,76 @@ func (p Problem) Propose() (Order, error) {
 	return whole, nil
 }
 
-// Evaluate says what a given order costs. It lists each class once, by id, in the order of its track. Fixed places are
-// not looked at. Of the sessions that a class may be in, the cheapest is taken. An error is a [Trouble].
+// Evaluate says what a given order costs; see [Orders.Evaluate].
 func (p Problem) Evaluate(ids []string) (Order, error) {
-	if err := p.Check(); err != nil {
+	o, err := p.Orders()
+	if err != nil {
 		return Order{}, err
 	}
+	return o.Evaluate(ids)
+}
+
+// Orders tells of one order of a problem after another what it costs. What they have in common is computed once, as for
+// the moves of single classes:
+//
+//	o, _ := p.Orders()
+//	as, _ := o.Evaluate([]string{"a", "b", "c"})
+//	moved, _ := o.Evaluate([]string{"b", "a", "c"}) // b one up costs moved.Cost.Total - as.Cost.Total more
+type Orders struct {
+	at    map[string]int // the classes by their id, as sorted
+	parts []part
+}
+
+// part are classes that have nothing in common with others; at is where each class of the problem is among them, and -1.
+type part struct {
+	at     []int
+	solver *solver
+}
+
+// Orders prepares a problem for [Orders.Evaluate]. Fixed places are not looked at. An error is a [Trouble].
+func (p Problem) Orders() (*Orders, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
 	p = p.sorted()
-	order := make([]int, 0, len(ids))
-	for _, id := range ids {
-		i := slices.IndexFunc(p.Classes, func(c Class) bool { return c.ID == id })
-		if i < 0 || slices.Contains(order, i) {
-			return Order{}, &Trouble{i, -1, "order", "the order has " + id + ", which is not to be put in order or stands twice", "list each class once"}
-		}
-		order = append(order, i)
-	}
-	if len(order) != len(p.Classes) {
-		return Order{}, &Trouble{-1, -1, "order", "the order does not have every class", "list each class once"}
-	}
+	o := &Orders{at: make(map[string]int, len(p.Classes))}
 	for i := range p.Classes {
 		p.Classes[i].Place = 0
+		o.at[p.Classes[i].ID] = i
+	}
+	for _, rows := range p.parts() {
+		at := slices.Repeat([]int{-1}, len(p.Classes))
+		for i, row := range rows {
+			at[row] = i
+		}
+		o.parts = append(o.parts, part{at, newSolver(p.only(rows))})
+	}
+	return o, nil
+}
+
+// Evaluate says what a given order costs. It lists each class once, by id, in the order of its track. Of the sessions that
+// a class may be in, the cheapest is taken. An error is a [Trouble].
+func (o *Orders) Evaluate(ids []string) (Order, error) {
+	order, listed := make([]int, len(ids)), make(map[string]bool, len(ids))
+	for n, id := range ids {
+		i, found := o.at[id]
+		if !found || listed[id] {
+			return Order{}, &Trouble{-1, -1, "order", "the order has " + id + ", which is not to be put in order or stands twice", "list each class once"}
+		}
+		order[n], listed[id] = i, true
+	}
+	if len(order) != len(o.at) {
+		return Order{}, &Trouble{-1, -1, "order", "the order does not have every class", "list each class once"}
 	}
 	whole := Order{Exact: true}
-	for _, rows := range p.parts() {
-		var part []int
+	for _, p := range o.parts {
+		var own []int
 		for _, i := range order {
-			if at := slices.Index(rows, i); at >= 0 {
-				part = append(part, at)
+			if p.at[i] >= 0 {
+				own = append(own, p.at[i])
 			}
 		}
-		s := newSolver(p.only(rows), part)
+		s := p.solver.ordered(own)
 		path, found, _ := s.search(Most, endless)
 		if !found {
 			return Order{}, &Trouble{-1, -1, "order", "a class of a later session stands before one of an earlier session on its track", "list the sessions one after the other"}
@@ -73,7 +113,7 @@ type made struct{ class, session int }
 func (p Problem) proposePart() Order {
 	p, loosened := p.loosen()
 	for {
-		s := newSolver(p, nil)
+		s := newSolver(p)
 		best, found, _ := s.search(narrow, endless)
 		if !found {
 			if best, found, _ = s.search(Most, endless); !found {
@@ -126,7 +166,7 @@ func (s *solver) present(best []made) []made {
 	for i := range order {
 		order[i] = i
 	}
-	now, found, _ := newSolver(s.Problem, order).search(Most, endless)
+	now, found, _ := s.ordered(order).search(Most, endless)
 	if found && s.costs(now) <= s.costs(best) {
 		return now
 	}
@@ -199,8 +239,7 @@ func (s *solver) search(most int, limit time.Duration) (path []made, found, all 
 				return nil, false, false
 			}
 			all = false
-			slices.SortStableFunc(next, func(a, b way) int { return cmp.Compare(a.cost+s.ahead(&a), b.cost+s.ahead(&b)) })
-			next = next[:most]
+			next = s.promising(next, most)
 		}
 		from = len(ways)
 		ways = append(ways, next...)
@@ -220,6 +259,25 @@ func (s *solver) search(most int, limit time.Duration) (path []made, found, all 
 	}
 	slices.Reverse(path)
 	return path, true, all
+}
+
+// promising returns so many ways, of more, that cost least by what they cost and what is to come at least; of equal ones
+// the first.
+func (s *solver) promising(ways []way, most int) []way {
+	type promise struct {
+		cost time.Duration
+		at   int
+	}
+	promises := make([]promise, len(ways))
+	for i := range ways {
+		promises[i] = promise{ways[i].cost + s.ahead(&ways[i]), i}
+	}
+	slices.SortFunc(promises, func(a, b promise) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.at, b.at)) })
+	kept := make([]way, most)
+	for i := range kept {
+		kept[i] = ways[promises[i].at]
+	}
+	return kept
 }
 
 // layer gathers the ways with one class more. Those that are beaten have no class.

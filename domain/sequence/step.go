@@ -18,16 +18,9 @@ type solver struct {
 	sharing bool             // two classes have somebody in common
 }
 
-// newSolver prepares a problem. order is nil or gives the classes on each track in the order in which they must come.
-func newSolver(p Problem, order []int) *solver {
+// newSolver prepares a problem.
+func newSolver(p Problem) *solver {
 	s := &solver{Problem: p, with: p.shared(), before: make([]uint64, len(p.Classes)), least: make([]time.Duration, len(p.Classes))}
-	for i, j := range order {
-		for _, earlier := range order[:i] {
-			if p.Classes[earlier].Track == p.Classes[j].Track {
-				s.before[j] |= 1 << earlier
-			}
-		}
-	}
 	for j, c := range p.Classes {
 		first := true
 		for i := range p.Classes {
@@ -45,6 +38,19 @@ func newSolver(p Problem, order []int) *solver {
 	s.plain = len(p.Sessions) == 1 && !s.counted
 	s.groups = s.grouped()
 	return s
+}
+
+// ordered is the solver with the classes on each track in the order in which they must come.
+func (s *solver) ordered(order []int) *solver {
+	bound := *s
+	bound.before = make([]uint64, len(s.Classes))
+	var made [MaxTracks]uint64
+	for _, j := range order {
+		track := s.Classes[j].Track
+		bound.before[j] = made[track]
+		made[track] |= 1 << j
+	}
+	return &bound
 }
 
 // meet reports whether two classes can be in one session on one track.
