@@ -227,12 +227,13 @@ func (s *solver) apart() time.Duration {
 // A step keeps at most so many; all tells that no step had more. found is whether an order came of it.
 func (s *solver) search(most int, limit time.Duration) (path []made, found, all bool) {
 	ways := []way{s.begin()}
-	from, all := 0, true
+	from, all, room := 0, true, 0
 	for range s.Classes {
-		step := layer{s: s, limit: limit, ways: ways, at: make(map[key][]int32)}
+		step := layer{s: s, limit: limit, ways: ways, next: make([]way, 0, room), at: make(map[key][]int32)}
 		for i := from; i < len(ways); i++ {
 			step.follow(int32(i))
 		}
+		room = len(step.next) // about as many as in the step that follows
 		next := step.kept()
 		if len(next) > most {
 			if most > narrow {
@@ -287,6 +288,7 @@ type layer struct {
 	ways  []way
 	next  []way
 	at    map[key][]int32
+	ready []time.Duration // of the way that is being made; one that is kept gets its own
 }
 
 // follow makes each class that can come next after a way.
@@ -298,7 +300,8 @@ func (l *layer) follow(from int32) {
 				continue
 			}
 			n := *w
-			n.ready, n.from = slices.Clone(w.ready), from
+			l.ready = append(l.ready[:0], w.ready...)
+			n.ready, n.from = l.ready, from
 			l.s.step(&n, j, session)
 			if l.limit == endless || n.cost+l.s.ahead(&n) < l.limit {
 				l.keep(n)
@@ -322,6 +325,7 @@ func (l *layer) keep(n way) {
 		}
 		return beaten
 	})
+	n.ready = slices.Clone(n.ready)
 	l.at[n.key] = append(rivals, int32(len(l.next)))
 	l.next = append(l.next, n)
 }
