@@ -134,7 +134,7 @@ func (p estimatePage) fill(view *templates.Estimate, wrong error) {
 	view.Other = len(curves) > 1
 	view.Facts, view.Points = p.facts(curves), p.points(curves)
 	if sheet, ok := picture.Of(p.made.Job, p.units); ok {
-		view.Curves, view.Track = p.pictures(sheet)
+		p.pictures(view, sheet)
 	}
 	if result := p.made.Job.Run(); result.WhatIf != nil {
 		p.stops(view, result.WhatIf)
@@ -144,8 +144,9 @@ func (p estimatePage) fill(view *templates.Estimate, wrong error) {
 	view.Table = p.table()
 }
 
-// pictures draws the curves and the track. Advice stands on the page and not in the picture a second time.
-func (p estimatePage) pictures(sheet picture.Sheet) (curves, track string) {
+// pictures draws the curves and the track, for a laptop and for a phone. Advice stands on the page and not in the picture a
+// second time.
+func (p estimatePage) pictures(view *templates.Estimate, sheet picture.Sheet) {
 	sheet.Title, sheet.Notes = p.class.Name+": "+sheet.Title, nil
 	sheet.Settings[0].Label = roundTitle(p.made.Basis.Round) + ": " + settingWords(p.made.Basis.Revision.Setting)
 	if len(sheet.Settings) > 1 {
@@ -160,7 +161,13 @@ func (p estimatePage) pictures(sheet picture.Sheet) (curves, track string) {
 			}
 		}
 	}
-	return sheet.Curves(), sheet.Track()
+	view.Curves.Wide, view.Track.Wide = sheet.Curves(), sheet.Track()
+	// On a phone the settings have their short names: what they are stands above the picture.
+	for i, name := range []string{roundTitle(p.made.Basis.Round), "The other"}[:len(sheet.Settings)] {
+		sheet.Settings[i].Label = name
+	}
+	view.Curves.Phone, view.Track.Phone = sheet.ForPhone().Curves(), sheet.ForPhone().Track()
+	view.Curves.Cautions, view.Track.Cautions, view.Track.Signs = picture.Cautions(), picture.Cautions(), sentence(picture.Signs)
 }
 
 // inventions are what the form says of the ground when nobody said otherwise.

@@ -51,7 +51,7 @@ func TestTheEstimateIsReadAndWritesNothing(t *testing.T) {
 	for _, number := range []string{"41", "7", "23", "7b"} {
 		assert.Contains(t, told.says(), s.entry(number).Details.Puller)
 	}
-	assert.Equal(t, 2, strings.Count(told.body, "<svg xmlns"), "the curves and the track")
+	assert.Equal(t, 4, strings.Count(told.body, "<svg xmlns"), "the curves and the track, each for a laptop and for a phone")
 	assert.Contains(t, told.says(), "It can be taken as a draft once the next round is opened")
 	assert.Equal(t, before, f.lines())
 	for _, public := range []string{"", "sheet", "result", "result.csv", "result.json"} {

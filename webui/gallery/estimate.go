@@ -15,7 +15,7 @@ func estimatePages() []Page {
 	wrong.Form = estimateForm()
 	wrong.Form.Values[templates.FieldMuUp] = "0,3"
 	wrong.Form.Errors = map[string]string{templates.FieldMuUp: "\"0,3\" is not a number. Write figures such as 0.35, with a point for the decimals."}
-	wrong.Ground, wrong.Other, wrong.Rows, wrong.Words, wrong.Draft, wrong.Track = true, false, nil, "", nil, ""
+	wrong.Ground, wrong.Other, wrong.Rows, wrong.Words, wrong.Draft, wrong.Track = true, false, nil, "", nil, templates.Drawn{}
 	lacking := templates.Estimate{Frame: staff("Cab · sled phone"), Class: "8,200 lb Field Stock", Cautions: doc.SledCautions()}
 	lacking.Quiet = &templates.Quiet{Text: "The what-if needs the weight of the frame and where the start holes are.", Next: "Write it in the sled's description before the next class is planned; this class keeps the description it was planned with."}
 	return []Page{
@@ -34,15 +34,19 @@ const estimateJob = `{"job": "whatif", "sled": {"wheelbase_ft": 22, "frame_weigh
 	"results": [{"id": "41", "distance_ft": 281.36}, {"id": "12", "full": true}, {"id": "23", "distance_ft": 254.77}]}`
 
 // estimatePicture draws the job in two parts.
-func estimatePicture(u doc.EstimateUnits) (curves, track string) {
+func estimatePicture(u doc.EstimateUnits) (curves, track templates.Drawn) {
 	job, err := doc.ReadSledJob(strings.NewReader(estimateJob))
 	if err != nil {
-		return "", ""
+		return curves, track
 	}
 	sheet, _ := picture.Of(job, u)
 	sheet.Title, sheet.Notes = "8,200 lb Field Stock: "+sheet.Title, nil
 	sheet.Settings[0].Label, sheet.Settings[1].Label = "Round 1: 21,600 lb, gear 3, hole 2, trip 198 ft", "the other: 21,600 lb, gear 4, hole 2, trip 178 ft"
-	return sheet.Curves(), sheet.Track()
+	curves.Wide, track.Wide = sheet.Curves(), sheet.Track()
+	sheet.Settings[0].Label, sheet.Settings[1].Label = "Round 1", "The other"
+	curves.Phone, track.Phone = sheet.ForPhone().Curves(), sheet.ForPhone().Track()
+	curves.Cautions, track.Cautions, track.Signs = picture.Cautions(), picture.Cautions(), "Dot: where it stopped; bar: the range; diamond: the middle; arrow: no end is known; bold line: full pull."
+	return curves, track
 }
 
 // estimateForm is the form with a setting in it.

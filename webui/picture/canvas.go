@@ -12,6 +12,7 @@ import (
 
 // canvas collects the elements of a picture whose x-axis is distance in a unit of length, from 0 to most.
 type canvas struct {
+	layout
 	unit doc.EstimateUnits
 	most float64
 	out  strings.Builder
@@ -24,7 +25,7 @@ type point struct{ x, y float64 }
 func (c *canvas) x(ft float64) float64 { return c.at(min(c.unit.Long(ft), c.most)) }
 
 // at returns where a distance in the unit of the axis lies.
-func (c *canvas) at(x float64) float64 { return left + plot*x/c.most }
+func (c *canvas) at(x float64) float64 { return c.left + c.plot*x/c.most }
 
 // document closes the picture with its measures and returns it.
 func (c *canvas) document(title, words string, width, height float64) string {
@@ -53,9 +54,33 @@ func (c *canvas) text(x, y float64, anchor, style, words string) {
 	c.add(`<text x="%s" y="%s" text-anchor="%s"%s>%s</text>`, num(x), num(y), anchor, attributes, html.EscapeString(words))
 }
 
+// mark writes words beside a place, to its left or to its right, and within the picture.
+func (c *canvas) mark(x, y float64, before bool, words string) {
+	const letter = 5.8 // about the width of a small one
+	switch {
+	case before:
+		c.text(max(x-3, letter*float64(len(words))), y, "end", "small", words)
+	case x+3+letter*float64(len(words)) > c.width:
+		c.text(c.width-2, y, "end", "small", words)
+	default:
+		c.text(x+3, y, "start", "small", words)
+	}
+}
+
+// name writes whose lane it is and what is said of it: beside the lane, or above it on a phone.
+func (c *canvas) name(y float64, name, says string) {
+	if c.phone {
+		c.text(4, y-9, "start", "small", name)
+		c.text(c.left, y-9, "start", "small", says)
+		return
+	}
+	c.text(c.left-8, y+4, "end", "", name)
+	c.text(c.left+c.plot+8, y+4, "start", "small", says)
+}
+
 // bar draws a range, which goes on past the end of the track when it has no end.
 func (c *canvas) bar(y, low float64, high *float64) {
-	from, to := c.x(low), left+plot
+	from, to := c.x(low), c.left+c.plot
 	if high != nil {
 		to = c.x(*high)
 	}
@@ -75,13 +100,17 @@ func (c *canvas) diamond(ft, y float64) {
 
 // axis draws the distances below a panel.
 func (c *canvas) axis(y float64) {
-	c.line(left, y, left+plot, y, "none", 1)
-	step := nice(c.most, 8)
+	c.line(c.left, y, c.left+c.plot, y, "none", 1)
+	parts := 8
+	if c.phone {
+		parts = 5
+	}
+	step := nice(c.most, parts)
 	for x := 0.0; x <= c.most*(1+1e-9); x += step {
 		c.line(c.at(x), y, c.at(x), y+4, "none", 1)
 		c.text(c.at(x), y+16, "middle", "small", num(x))
 	}
-	c.text(left+plot+16, y+16, "start", "small", c.unit.Length)
+	c.text(c.left+c.plot+16, y+16, "start", "small", c.unit.Length)
 }
 
 // panel draws curves over distance, one of each setting, on a scale from 0 (or the least) to the most of all.
@@ -96,10 +125,10 @@ func (c *canvas) panel(top float64, title string, traces [][]point) {
 	least, most = math.Floor(least/step)*step, math.Ceil(most/step)*step
 	at := func(v float64) float64 { return top + panel*(most-v)/(most-least) }
 	for v := least; v <= most+step/2; v += step {
-		c.line(left, at(v), left+plot, at(v), "1 3", 0.5)
-		c.text(left-6, at(v)+4, "end", "small", thousands(v))
+		c.line(c.left, at(v), c.left+c.plot, at(v), "1 3", 0.5)
+		c.text(c.left-6, at(v)+4, "end", "small", thousands(v))
 	}
-	c.text(left+6, top+13, "start", "small", title)
+	c.text(c.left+6, top+13, "start", "small", title)
 	for i, trace := range traces {
 		c.add(`<path d="%s" fill="none" stroke="#000" stroke-width="1.8" stroke-dasharray="%s"/>`, c.path(trace, at), dashes[i%MostSettings])
 	}

@@ -29,6 +29,15 @@ type Sheet struct {
 	Notes    []string // warnings and advice, a sentence each
 	// Units are those in which it is read; feet and pounds where they are left out. Everything else here is in feet.
 	Units doc.EstimateUnits
+
+	phone bool
+}
+
+// ForPhone returns the sheet as it is drawn for a screen as narrow as a phone: without its title, its notes and the cautions,
+// which have no room to be read in it and must stand beside it on the page.
+func (s Sheet) ForPhone() Sheet {
+	s.phone, s.Notes = true, nil
+	return s
 }
 
 // in returns the units of the sheet.
@@ -62,6 +71,9 @@ func Cautions() []string {
 	}
 }
 
+// Signs say what is drawn of each vehicle.
+const Signs = "dot: where it stopped; bar: the range; diamond: the middle; arrow: no end is known; bold line: full pull"
+
 // MostSettings is how many settings can be told apart by their lines.
 const MostSettings = 4
 
@@ -70,9 +82,21 @@ var dashes = [MostSettings]string{"none", "9 4", "2 3", "9 3 2 3"}
 
 // Measures of the picture in SVG's own units, which are about pixels.
 const (
-	width, left, plot   = 820., 74., 616.
-	panel, gap          = 130., 46.
-	lane, header, lines = 20., 34., 17.
+	panel, gap    = 130., 46.
+	header, lines = 34., 17.
+)
+
+// layout is how wide a picture is, and where its curves lie in it.
+type layout struct {
+	width, left, plot float64
+	lane              float64 // from one vehicle to the next
+	phone             bool
+}
+
+// The two layouts: on paper and on a laptop the words stand beside the lanes, on a phone above them.
+var (
+	sheetWide = layout{width: 820, left: 74, plot: 616, lane: 20}
+	phoneWide = layout{width: 360, left: 50, plot: 282, lane: 32, phone: true}
 )
 
 // drawn is one of the three curves of a setting, with what one of its units is in SI.
@@ -126,11 +150,15 @@ func (s Sheet) begin() (c *canvas, y float64) {
 		round = 10
 	}
 	// Distances come in feet and are drawn on an axis in the unit, which ends at a round figure of it.
-	c, y = &canvas{unit: u, most: math.Ceil(u.Long(max(s.Line, s.Far))/round-1e-9) * round}, header
-	c.text(left, y-12, "start", "bold", s.Title)
+	c, y = &canvas{layout: sheetWide, unit: u, most: math.Ceil(u.Long(max(s.Line, s.Far))/round-1e-9) * round}, header
+	if s.phone {
+		c.layout, y = phoneWide, lines
+	} else {
+		c.text(c.left, y-12, "start", "bold", s.Title)
+	}
 	for i, setting := range s.Settings {
-		c.line(left, y, left+40, y, dashes[i%MostSettings], 1.8)
-		c.text(left+48, y+4, "start", "", setting.Label)
+		c.line(c.left, y, c.left+40, y, dashes[i%MostSettings], 1.8)
+		c.text(c.left+48, y+4, "start", "", setting.Label)
 		y += lines
 	}
 	return c, y
@@ -149,13 +177,17 @@ func (s Sheet) curves(c *canvas, y float64) float64 {
 
 // end writes the notes and the cautions, and closes the picture.
 func (s Sheet) end(c *canvas, y float64) string {
-	for _, note := range slices.Concat(s.Notes, Cautions()) {
+	notes := slices.Concat(s.Notes, Cautions())
+	if s.phone {
+		notes = nil
+	}
+	for _, note := range notes {
 		for _, part := range wrap(note, 118) {
-			c.text(left, y, "start", "small", part)
+			c.text(c.left, y, "start", "small", part)
 			y += lines - 2
 		}
 	}
-	return c.document(s.Title, s.words(), width, y+6)
+	return c.document(s.Title, s.words(), c.width, y+6)
 }
 
 // words say what the picture shows.
@@ -201,7 +233,7 @@ func (s Sheet) marks(c *canvas, top float64) {
 		for j, at := range []float64{setting.Curve.Trip(), setting.Curve.TopOut()} {
 			if ft := at / sled.Foot; s.in().Long(ft) <= c.most {
 				c.line(c.x(ft), row, c.x(ft), bottom, dashes[i%MostSettings], 0.7)
-				c.text(c.x(ft)+[]float64{-3, 3}[j], row+4, []string{"end", "start"}[j], "small", words[j])
+				c.mark(c.x(ft), row+4, j == 0, words[j])
 			}
 		}
 	}
@@ -222,14 +254,17 @@ func (s Sheet) traces(far float64, p drawn) [][]point {
 // strip draws a lane a vehicle: a dot where it stopped, a bar over the range of the prediction, a diamond in it. It
 // returns where it ends.
 func (s Sheet) strip(c *canvas, y float64) float64 {
-	c.text(left, y, "start", "bold", "each stop, and its range under "+s.Settings[len(s.Settings)-1].Label)
-	c.text(left, y+lines, "start", "small", "dot: where it stopped; bar: the range; diamond: the middle; arrow: no end is known; bold line: full pull")
-	top := y + lines + 8
+	top := y - 8
+	if !s.phone {
+		c.text(c.left, y, "start", "bold", "each stop, and its range under "+s.Settings[len(s.Settings)-1].Label)
+		c.text(c.left, y+lines, "start", "small", Signs)
+		top = y + lines + 8
+	}
 	y = top
 	for _, l := range s.Lanes {
-		y += lane
-		c.text(left-8, y+4, "end", "", clip(l.Name, 9))
-		c.line(left, y, left+plot, y, "none", 0.4)
+		y += c.lane
+		c.name(y, clip(l.Name, 9), l.Says)
+		c.line(c.left, y, c.left+c.plot, y, "none", 0.4)
 		if l.Low != nil {
 			c.bar(y, *l.Low, l.High)
 		}
@@ -237,7 +272,6 @@ func (s Sheet) strip(c *canvas, y float64) float64 {
 			c.diamond(*l.Predicted, y)
 		}
 		c.dot(l.Today, y)
-		c.text(left+plot+8, y+4, "start", "small", l.Says)
 	}
 	c.line(c.x(s.Line), top+6, c.x(s.Line), y+10, "none", 3)
 	c.axis(y + 12)

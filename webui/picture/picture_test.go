@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -167,4 +168,31 @@ func TestAPictureInMetres(t *testing.T) {
 	for _, words := range []string{" ft", "lb", ">ft<"} {
 		assert.NotContains(t, svg, words)
 	}
+}
+
+// On a phone the picture is as wide as one: all of it lies within, no letter is smaller, and the cautions, which would not be
+// read there, are left to the page; those who do not see it are told them all the same.
+func TestAPictureForAPhone(t *testing.T) {
+	t.Parallel()
+	sheet, ok := of(t, `{"job": "whatif", `+common+`, "setup_to": {"slabs_lb": 14000, "gear": "2", "trip_box_ft": 20}, "drift": 0.08, "results": [{"id": "41", "distance_ft": 281.36}, {"id": "12", "full": true}]}`)
+	require.True(t, ok)
+	places := regexp.MustCompile(`(?: x1?=|[ML])"?([\d.]+)`)
+	for _, svg := range []string{sheet.ForPhone().Curves(), sheet.ForPhone().Track()} {
+		assert.Contains(t, svg, `viewBox="0 0 360 `)
+		for _, m := range places.FindAllStringSubmatch(svg, -1) {
+			x, err := strconv.ParseFloat(m[1], 64)
+			require.NoError(t, err)
+			assert.LessOrEqual(t, x, 360.)
+		}
+		for _, size := range regexp.MustCompile(`font-size="(\d+)"`).FindAllStringSubmatch(svg, -1) {
+			assert.Contains(t, []string{"11", "13"}, size[1])
+		}
+		drawn := svg[strings.Index(svg, "</desc>"):]
+		for _, caution := range picture.Cautions() {
+			assert.Contains(t, svg, caution)
+			assert.NotContains(t, drawn, caution)
+		}
+	}
+	assert.Contains(t, sheet.ForPhone().Track(), ">41<")
+	assert.Contains(t, sheet.SVG(), `viewBox="0 0 820 `, "the sheet itself stays as it is")
 }

@@ -38,10 +38,10 @@ type Estimate struct {
 	Other  bool   // there is another setting beside the round's
 	Words  string // the other setting in words: "23,400 lb, gear 4, hole 2, trip 176 ft"
 	Facts  []EstimateFact
-	Curves string // picture of the curves, as SVG
+	Curves Drawn // picture of the curves
 	Points []EstimatePoint
 	Counts string // "Full pulls under the other setting: at least 0, about 1, at most 3 of 9."
-	Track  string // picture of the track, as SVG; empty without another setting
+	Track  Drawn  // picture of the track; empty without another setting
 	Rows   []EstimateLine
 	// EndDrag: the rules limit the speed, and a second estimate stands beside each row.
 	EndDrag bool
@@ -51,6 +51,13 @@ type Estimate struct {
 	// not to be had.
 	Draft      *Link
 	DraftWords string
+}
+
+// Drawn is one picture as SVG in two layouts, of which a page shows the one that it has room for.
+type Drawn struct {
+	Wide, Phone string
+	Signs       string   // what the signs of the picture mean, beside the one for a phone
+	Cautions    []string // likewise; the wide one has them in it
 }
 
 // Fit is a figure of the ground that fits the class's own hooks.
