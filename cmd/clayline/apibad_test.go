@@ -47,13 +47,7 @@ func TestEveryWriteSentWrongStoresNothing(t *testing.T) {
 	require.Equal(t, described, slices.Sorted(maps.Keys(done)), "every write is here")
 	for _, name := range slices.Sorted(maps.Keys(done)) {
 		d := done[name]
-		good := call{method: http.MethodPost, path: d.path, body: d.body, as: d.holder(p, all)}
-		if d.picture {
-			good.kind = "image/png"
-		}
-		if d.method != "" {
-			good.method = d.method
-		}
+		good := d.call(p, all)
 		t.Run(name, func(t *testing.T) {
 			q := *p
 			q.t = t
@@ -124,7 +118,7 @@ func (p *programs) wrongs(d write, good call, all, foreign string) []wrong {
 			c.as = all
 		})
 	}
-	if d.picture {
+	if d.kind != "" {
 		wrongPhotos(good, add)
 	} else {
 		p.wrongDocuments(good, add)

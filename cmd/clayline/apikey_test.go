@@ -21,10 +21,8 @@ func TestAWriteSentAgainIsAnsweredTheSame(t *testing.T) {
 	list := writes(p)
 	for _, name := range inTurn(list) {
 		d := list[name]
-		c := call{method: http.MethodPost, path: d.path, body: d.body, as: d.holder(p, all), key: uuid.NewString()}
-		if d.method != "" {
-			c.method = d.method
-		}
+		c := d.call(p, all)
+		c.key = uuid.NewString()
 		first := p.ask(c).is(d.status)
 		before := p.lines()
 		again := p.ask(c)
@@ -111,10 +109,8 @@ func TestAWriteSentManyTimesAtOnce(t *testing.T) {
 		if name == "makePass" || name == "replacePass" || name == "enterPass" {
 			continue
 		}
-		c := call{method: http.MethodPost, path: d.path, body: d.body, as: d.holder(p, all), key: uuid.NewString()}
-		if d.method != "" {
-			c.method = d.method
-		}
+		c := d.call(p, all)
+		c.key = uuid.NewString()
 		before := p.lines()
 		replies := make([]reply, 8)
 		var all sync.WaitGroup

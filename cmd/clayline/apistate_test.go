@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"strings"
@@ -85,6 +86,7 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 		"a choice where none is open":              {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("choice") }, `{"option": "keep"}`, 409, "hook"},
 		"dropping further than the rules allow":    {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("drop") }, `{"reason": "belt", "places": 3}`, 422, "places"},
 		"cooling down longer than the rules allow": {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("again") }, `{"reason": "sled", "places": 9}`, 422, "places"},
+		"a photo of what has no distance":          {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("photos") }, photoOfShade(1), 409, ""},
 		"correcting what has no result":            {testHook, domain.Booth, "", func(s *scene) string { return s.hookPath("correction") }, `{"result": {"outcome": "FP"}, "reason": "x"}`, 409, ""},
 		"a second attempt for nobody":              {frozen, domain.Booth, "", func(s *scene) string { return s.hookPath("second-attempt") }, `{}`, 409, "hook"},
 		"hooking again for what does not count":    {rehooked, domain.Booth, "", func(s *scene) string { return s.api("/hooks/" + s.class().Rounds[0].Hooks[0].ID.String() + "/again") }, `{"reason": "sled"}`, 409, ""},
@@ -121,11 +123,11 @@ func TestWhatIsNotPossibleNow(t *testing.T) {
 			q.t = t
 			s := c.stands(q.fair)
 			before, class := q.lines(), s.class()
-			method := c.method
-			if method == "" {
-				method = http.MethodPost
+			method, kind := cmp.Or(c.method, http.MethodPost), ""
+			if c.body == photoOfShade(1) {
+				kind = "image/png"
 			}
-			r := q.ask(call{method: method, path: c.path(s), body: c.body, as: q.secrets[c.role], wrong: true}).is(c.status)
+			r := q.ask(call{method: method, path: c.path(s), body: c.body, kind: kind, as: q.secrets[c.role], wrong: true}).is(c.status)
 			require.Equal(t, c.field, r.at("field"), r.body)
 			if c.status == http.StatusConflict {
 				refusedNow = append(refusedNow, p.operation(method, c.path(s)))
@@ -167,7 +169,8 @@ func TestNothingIsWrittenOnWhatIsOfficial(t *testing.T) {
 		if len(parts) > 1 && parts[0] != "official" {
 			parts[1] = map[string]string{"hooks": hook.ID.String(), "rounds": round.ID.String(), "entries": hook.Entry.String(), "protests": uuid.NewString(), "weighings": uuid.NewString()}[parts[0]]
 		}
-		c := call{method: w.method, path: s.api("/" + strings.Join(parts, "/")), body: w.body, as: p.secrets[w.role]}
+		c := w.call(p, "")
+		c.path = s.api("/" + strings.Join(parts, "/"))
 		r := p.ask(c)
 		require.Equal(t, http.StatusConflict, r.status, "%s: %s", name, r.body)
 		require.Contains(t, r.at("fix"), "eopen it first", name)

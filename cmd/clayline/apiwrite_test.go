@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"net/http"
@@ -24,10 +25,14 @@ type write struct {
 	path   string
 	body   string
 	status int
-	class  bool // it is about a class
-	// picture says that the body is a photo.
-	picture bool
-	as      string // the secret, where it is not that of the role
+	class  bool   // it is about a class
+	kind   string // of the body; "" for JSON
+	as     string // the secret, where it is not that of the role
+}
+
+// call is the write as it is right; all is the secret of the server's desk.
+func (w write) call(p *programs, all string) call {
+	return call{method: cmp.Or(w.method, http.MethodPost), path: w.path, body: w.body, kind: w.kind, as: w.holder(p, all)}
 }
 
 // holder is the secret that may send the write; all is that of the server's desk.
@@ -147,7 +152,7 @@ func writes(p *programs) map[string]write {
 	class("voidHook", domain.Booth, post, s.api(done+"/void"), `{"reason": "out of turn", "next": `+id()+`}`, 200)
 	s = lastHook(p.fair)
 	done = "/hooks/" + s.class().Rounds[0].Hooks[1].ID.String()
-	list["attachPhoto"] = write{role: domain.Booth, path: s.api(done + "/photos"), body: photoOfShade(1), status: 201, class: true, picture: true}
+	list["attachPhoto"] = write{role: domain.Booth, path: s.api(done + "/photos"), body: photoOfShade(1), status: 201, class: true, kind: "image/png"}
 	s = limited(p.fair)
 	class("weighEntry", domain.Desk, post, s.api("/weighings"), fmt.Sprintf(`{"id": "%s", "entry": "%s", "weight": {"figures": "82", "unit": "lb"}, "after": false, "confirmed": true}`,
 		uuid.New(), s.class().Entries[0].ID), 201)

@@ -111,7 +111,7 @@ func TestTheNumberOfAClassGoesOnWithTheOthers(t *testing.T) {
 	other.act()
 	head := p.get("/api/v1/events/" + inventedSlug).at("version")
 	text, seen := make([]byte, 1<<10), ""
-	for !strings.Contains(seen, "id: "+head+"\n\n") {
+	for !strings.Contains(seen, "id: "+head+"\n") {
 		n, err := one.response.Body.Read(text)
 		require.NoError(t, err)
 		seen += string(text[:n])
