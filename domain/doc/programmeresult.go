@@ -77,6 +77,9 @@ func (p Programme) Propose() (ProgrammeResult, error) {
 		Order: p.turns(best), Cost: programmeCost(best.Cost, sequence.Cost{}), AsWritten: programmeCost(written.Cost, sequence.Cost{}),
 		Bound: best.Bound.Minutes(), Exact: best.Exact, Notes: p.notes(best), Caution: programmeCaution,
 	}
+	if !written.Exact {
+		r.Notes = append(r.Notes, "The tracks have much in common: as written, and where a class is moved, it may cost less than is said here.")
+	}
 	err = p.moves(best, r.Order)
 	return r, err
 }

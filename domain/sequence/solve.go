@@ -74,7 +74,8 @@ func (p Problem) Orders() (*Orders, error) {
 }
 
 // Evaluate says what a given order costs. It lists each class once, by id, in the order of its track. Of the sessions that
-// a class may be in, the cheapest is taken. An error is a [Trouble].
+// a class may be in, the cheapest is taken. Where there are too many ways for classes of several tracks to wait for one
+// another, a good one is taken, the order is not Exact, and it costs no more than is said. An error is a [Trouble].
 func (o *Orders) Evaluate(ids []string) (Order, error) {
 	order, listed := make([]int, len(ids)), make(map[string]bool, len(ids))
 	for n, id := range ids {
@@ -96,11 +97,16 @@ func (o *Orders) Evaluate(ids []string) (Order, error) {
 			}
 		}
 		s := p.solver.ordered(own)
-		path, found, _ := s.search(Most, endless)
-		if !found {
+		path, found, all := s.cheapest()
+		switch {
+		case !found && all:
 			return Order{}, &Trouble{-1, -1, "order", "a class of a later session stands before one of an earlier session on its track", "list the sessions one after the other"}
+		case !found:
+			return Order{}, &Trouble{-1, -1, "order", "the tracks have too many classes in common to say what this order costs", "let fewer people be in classes of two tracks"}
 		}
-		whole = whole.joined(s.told(path))
+		told := s.told(path)
+		told.Exact = all
+		whole = whole.joined(told)
 	}
 	return whole, nil
 }
@@ -166,7 +172,7 @@ func (s *solver) present(best []made) []made {
 	for i := range order {
 		order[i] = i
 	}
-	now, found, _ := s.ordered(order).search(Most, endless)
+	now, found, _ := s.ordered(order).cheapest()
 	if found && s.costs(now) <= s.costs(best) {
 		return now
 	}
@@ -260,6 +266,19 @@ func (s *solver) search(most int, limit time.Duration) (path []made, found, all 
 	}
 	slices.Reverse(path)
 	return path, true, all
+}
+
+// cheapest searches where few ways are kept first, which is enough for most orders that are given, and then where as many are as
+// patience allows. all tells that nothing is cheaper; a way may have been found without it.
+func (s *solver) cheapest() (path []made, found, all bool) {
+	good, had, all := s.search(narrow, endless)
+	if all {
+		return good, had, true
+	}
+	if path, found, all = s.search(s.patience(), endless); found || all {
+		return path, found, all
+	}
+	return good, had, false
 }
 
 // promising returns so many ways, of more, that cost least by what they cost and what is to come at least; of equal ones
