@@ -67,7 +67,9 @@ func (w WeightRule) unlikely(weight Weight) []*Error {
 	switch {
 	case w.Limit.IsZero() || weight.IsZero():
 		return nil
-	case 2*weight.exact() < w.Limit.exact():
+	case !w.Least.IsZero() && 2*weight.exact() < w.Least.exact():
+		return doubt("weight", fmt.Sprintf("%s is less than half of the least of %s", weight, w.Least))
+	case w.Least.IsZero() && 2*weight.exact() < w.Limit.exact():
 		return doubt("weight", fmt.Sprintf("%s is less than half of the limit of %s", weight, w.Limit))
 	case 2*weight.exact() > 3*w.Limit.exact():
 		return doubt("weight", fmt.Sprintf("%s is more than one and a half times the limit of %s", weight, w.Limit))

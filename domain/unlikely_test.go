@@ -85,6 +85,13 @@ func TestAWeightFarFromTheLimitIsUnlikely(t *testing.T) {
 	} {
 		assert.Equal(t, asked, s.doubts(domain.Weigh{Weight: weight(t, shown)}), shown)
 	}
+	s.class.Rules.Weight.Least = weight(t, "3000 lb")
+	for shown, asked := range map[string][]string{
+		"3000 lb": nil, "3500 lb": nil, "1500 lb": nil,
+		"1499 lb": {"weight: 1,499 lb is less than half of the least of 3,000 lb"},
+	} {
+		assert.Equal(t, asked, s.doubts(domain.Weigh{Weight: weight(t, shown)}), shown)
+	}
 	assert.Empty(t, plan(t, set(t, "capped-300ft")).doubts(domain.Weigh{Weight: weight(t, "82 lb")}), "where nothing is weighed nothing is asked")
 }
 
