@@ -57,6 +57,7 @@ func (s *Server) photo(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	s.slowly(c)
 	answer := held.Answer(c.Request().Header.Get("If-None-Match"))
 	for name, value := range answer.Header {
 		c.Response().Header().Set(name, value)
@@ -65,6 +66,13 @@ func (s *Server) photo(c echo.Context) error {
 		return c.NoContent(http.StatusNotModified)
 	}
 	return c.Blob(http.StatusOK, held.Type.String(), answer.Body)
+}
+
+// slowly gives a photo the time that it takes on a slow network, both ways, instead of that of any other request. A
+// connection that knows no deadlines, as in a test, has all the time.
+func (s *Server) slowly(c echo.Context) {
+	control, until := http.NewResponseController(c.Response()), s.now().Add(desk.PhotoTime)
+	_, _ = control.SetReadDeadline(until), control.SetWriteDeadline(until)
 }
 
 // attachPhoto attaches the photo in the body to the hook of the address. The body is the photo itself and no JSON, so that
@@ -83,6 +91,7 @@ func (s *Server) attachPhoto(c echo.Context) error {
 	if kind, _, err := mime.ParseMediaType(c.Request().Header.Get("Content-Type")); err != nil || !strings.HasPrefix(kind, "image/") {
 		return &refusal{mediaSort, "a photo is sent as it is, and says that it is a picture", "send the file with the header Content-Type: image/jpeg, image/png or image/webp", "Content-Type"}
 	}
+	s.slowly(c)
 	bytes, err := readBytes(c, domain.MaxPhotoBytes)
 	if err != nil {
 		return err

@@ -29,6 +29,13 @@ const (
 	mostField = 4 << 10
 )
 
+// slowly gives a photo the time that it takes on a slow network, both ways, instead of that of any other request. A
+// connection that knows no deadlines, as in a test, has all the time.
+func (s *Site) slowly(c echo.Context) {
+	control, until := http.NewResponseController(c.Response()), s.now().Add(desk.PhotoTime)
+	_, _ = control.SetReadDeadline(until), control.SetWriteDeadline(until)
+}
+
 // attachPhoto attaches the photo that the booth sent and leads back to the booth.
 func (s *Site) attachPhoto(c echo.Context) error {
 	roles := domain.KindOfAction(domain.AttachPhoto{}).Roles
@@ -36,6 +43,7 @@ func (s *Site) attachPhoto(c echo.Context) error {
 	if by, err = inRole(by, err, roles); err != nil {
 		return err
 	}
+	s.slowly(c)
 	values, file, err := postedFile(c, templates.FieldPhoto, domain.MaxPhotoBytes+1)
 	if err != nil {
 		return err
@@ -65,15 +73,18 @@ func postedFile(c echo.Context, field string, most int64) (values url.Values, fi
 			limit = most
 		}
 		read, err := io.ReadAll(io.LimitReader(part, limit))
+		more := int64(0)
 		if err == nil {
-			_, err = io.Copy(io.Discard, part)
+			more, err = io.Copy(io.Discard, part)
 		}
-		if err != nil {
+		switch {
+		case err != nil:
 			return nil, nil, tooLongOr(err, unread)
-		}
-		if name == field {
+		case name == field:
 			file = read
-		} else {
+		case more > 0:
+			return nil, nil, unread
+		default:
 			values.Add(name, string(read))
 		}
 	}
@@ -102,6 +113,7 @@ func (s *Site) photo(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	s.slowly(c)
 	answer := held.Answer(c.Request().Header.Get("If-None-Match"))
 	for name, value := range answer.Header {
 		c.Response().Header().Set(name, value)

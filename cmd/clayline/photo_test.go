@@ -7,11 +7,15 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"io"
+	"mime/multipart"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/google/uuid"
@@ -235,4 +239,81 @@ func TestABrowserAttachesAPhoto(t *testing.T) {
 	w.mend(s.address)
 	attach()
 	require.Eventually(t, func() bool { return len(s.class(class).Photos) == 2 }, deadline, poll)
+
+	// A photo takes its time on a slow network. What is typed meanwhile stays, and can be stored; the photo arrives all the same.
+	b.look()
+	b.stands()
+	b.asksFor(to[1])
+	evaluate[bool](b.browser, `((send) => {
+		window.fetch = (to, how) => String(to).endsWith("/photo") ? new Promise((ok) => (window.arrives = ok)).then(() => send(to, how)) : send(to, how);
+		return true;
+	})(window.fetch)`)
+	choose("third.png", photoOfShade(3))
+	attach()
+	b.do(chromedp.WaitVisible(chromedp.CSS("[data-going]")))
+	b.do(chromedp.Focus(chromedp.CSS("#result")))
+	b.press("281.3\r")
+	b.asksFor(to[2])
+	b.press("270")
+	require.Len(t, s.class(class).Photos, 2, "it is on its way")
+	evaluate[bool](b.browser, `(window.arrives(), true)`)
+	require.Eventually(t, func() bool { return len(s.class(class).Photos) == 3 }, deadline, poll)
+	require.Eventually(t, func() bool { return strings.Contains(b.text("#photos"), "Photos of readings: 3") }, deadline, poll)
+	require.Equal(t, "270", evaluate[string](b.browser, `document.getElementById("result").value`))
+	require.Equal(t, "281.3 ft", hookOf(s.class(class), to[1]).Result.Distance.String())
+}
+
+// A photo may take longer than any other request, both for a browser and for a program: here it is sent in two halves, and
+// between them lies more than the time that a server gives.
+func TestAPhotoMayTakeItsTime(t *testing.T) {
+	t.Parallel()
+	p := newPrograms(t)
+	s := lastHook(p.fair)
+	hook := s.class().Rounds[0].Hooks[1].ID.String()
+	const short = 300 * time.Millisecond
+	slow := httptest.NewUnstartedServer(p.http.Config.Handler)
+	slow.Config.ReadTimeout, slow.Config.WriteTimeout = short, short
+	slow.Start()
+	t.Cleanup(slow.Close)
+	send := func(path string, first, then string, header map[string]string) int {
+		t.Helper()
+		read, write := io.Pipe()
+		go func() {
+			_, _ = io.WriteString(write, first)
+			time.AfterFunc(2*short, func() { _, _ = io.WriteString(write, then); _ = write.Close() })
+		}()
+		request, err := http.NewRequestWithContext(t.Context(), http.MethodPost, slow.URL+path, read)
+		require.NoError(t, err)
+		for name, value := range header {
+			request.Header.Set(name, value)
+		}
+		response, err := direct().Do(request)
+		require.NoError(t, err)
+		require.NoError(t, response.Body.Close())
+		return response.StatusCode
+	}
+	photo := photoOfShade(4)
+	require.Equal(t, http.StatusCreated, send(s.api("/hooks/"+hook+"/photos"), photo[:40], photo[40:], map[string]string{
+		"Content-Type": "image/png", "Authorization": "Bearer " + p.secrets[domain.Booth], "Idempotency-Key": uuid.NewString(),
+	}))
+	require.Len(t, s.class().Photos, 1)
+
+	_, cookie := p.pass(inventedSlug, domain.Booth)
+	visitor := visitor{fair: p.fair, cookie: cookie}
+	sent := visitor.get(s.path("booth")).form("photo")
+	var body bytes.Buffer
+	form := multipart.NewWriter(&body)
+	for name := range sent.values {
+		require.NoError(t, form.WriteField(name, sent.values.Get(name)))
+	}
+	part, err := form.CreateFormFile("photo", "display.png")
+	require.NoError(t, err)
+	half := body.Len()
+	_, err = io.WriteString(part, photoOfShade(5))
+	require.NoError(t, err)
+	require.NoError(t, form.Close())
+	require.Equal(t, http.StatusSeeOther, send(s.path("booth/photo"), body.String()[:half], body.String()[half:], map[string]string{
+		"Content-Type": form.FormDataContentType(), "Cookie": "clayline_pass=" + cookie, "Origin": slow.URL,
+	}))
+	require.Len(t, s.class().Photos, 2)
 }

@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"strings"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -12,6 +13,9 @@ import (
 // PhotoRoles are the roles that may look at photos of readings. They are evidence, and hold what a camera writes into them,
 // such as where it was: nothing for the public.
 const PhotoRoles = domain.Desk | domain.Booth | domain.Cab
+
+// PhotoTime is how long the largest photo may take to come or to go: 4 MB in it are 56 kbit/s.
+const PhotoTime = 10 * time.Minute
 
 // HeldPhoto is a photo with its bytes, as they came, and the event that it belongs to.
 type HeldPhoto struct {

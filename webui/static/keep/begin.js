@@ -28,11 +28,25 @@ async function leave(form) {
 }
 
 // sendFile sends a form with a file, which is kept by no browser: where the server does not answer, that is said, and what was
-// chosen stays. The form goes as it would without scripts, to be answered with a page.
+// chosen stays. The page stays too, so that what is typed meanwhile is not lost; of the page that is the answer it takes the
+// part about photos.
 async function sendFile(form) {
-  const told = form.querySelector("[data-cut]");
-  told.hidden = true;
-  await ask("/worker.js", { method: "HEAD" }).then(() => form.submit(), () => (told.hidden = false));
+  const [away, going, button] = ["[data-cut]", "[data-going]", "button"].map((of) => form.querySelector(of));
+  [away.hidden, going.hidden, button.disabled, filing] = [true, false, true, true];
+  try {
+    const answer = await ask(form.getAttribute("action"), { method: "POST", headers: { Accept: "text/html" }, body: new FormData(form) }, fileLimit);
+    over = answer.status === 401 || answer.status === 403;
+    const next = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("photos");
+    if (next) {
+      document.getElementById("photos").replaceWith(next);
+    } else if (!over) {
+      away.hidden = false;
+    }
+  } catch {
+    away.hidden = false;
+  }
+  [going.hidden, button.disabled, filing] = [true, false, false];
+  await tell();
 }
 
 addEventListener("submit", (e) => {
@@ -44,7 +58,7 @@ addEventListener("submit", (e) => {
   }
   e.preventDefault();
   if (form.enctype === "multipart/form-data") {
-    sendFile(form);
+    filing || sendFile(form);
     return;
   }
   const data = new FormData(form, e.submitter);

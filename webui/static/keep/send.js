@@ -1,9 +1,9 @@
 // What comes and goes between this browser and the server: forms, pages and copies of the class.
 
 // ask sends a request that is not waited for too long.
-function ask(path, more) {
+function ask(path, more, most = limit) {
   const given = new AbortController();
-  const timer = setTimeout(() => given.abort(), limit);
+  const timer = setTimeout(() => given.abort(), most);
   return fetch(path, { cache: "no-store", signal: given.signal, ...more }).finally(() => clearTimeout(timer));
 }
 
@@ -63,6 +63,10 @@ async function take(form, typed) {
     const hook = new URLSearchParams(form.values).get("hook");
     if (form.act === "result" && hookAsked() !== hook && touched()) {
       return tell(); // the stream was quicker than the answer, and somebody types for the next hook already
+    }
+    if (filing) { // to lead on would end it
+      await refresh(true);
+      return tell();
     }
     location.assign(here + "?stored=" + verdict.number);
     return;
@@ -134,11 +138,12 @@ async function drain() {
 // its hook.
 function touched() {
   const field = document.getElementById("result");
-  return document.querySelector("main details[open]") !== null || (field !== null && field.value !== field.defaultValue);
+  return document.querySelector("main details[open] form") !== null || (field !== null && field.value !== field.defaultValue);
 }
 
-// refresh takes the server's page and copy over; where it does not answer, the page goes on alone.
-async function refresh() {
+// refresh takes the server's page and copy over, also from under somebody's hands where it is the answer to their own form;
+// where it does not answer, the page goes on alone.
+async function refresh(own = false) {
   const before = count;
   try {
     const answer = await ask(here);
@@ -155,8 +160,8 @@ async function refresh() {
     // Who is at the field goes on with the page that is there while it asks for the same hook.
     const asks = (page) => page.querySelector(".store [name=hook]")?.value;
     const going = document.activeElement?.id === "result" && mine.length === 0 && asks(given) === asks(document);
-    if (!old && !going && !touched()) {
-      show(given.getElementById("main").innerHTML, false);
+    if (own || (!old && !going && !touched())) {
+      show(given.getElementById("main").innerHTML, own);
     }
     const words = document.getElementById("alone");
     if (words) {

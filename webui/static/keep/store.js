@@ -14,6 +14,7 @@ const plain = (path) => path.replace(/^\/[a-z]{2}(?=\/)/, "");
 const page = here.slice(here.lastIndexOf("/") + 1);
 const classOf = (path) => plain(path).slice(0, plain(path).lastIndexOf("/"));
 const limit = 10000; // an answer that does not come by then is asked for again
+const fileLimit = 600000; // the same for a file, on a network that is slow
 const patience = 3000; // how long somebody looks at a form before the page goes on without its answer
 const pause = 4000; // between two tries
 const channel = new BroadcastChannel("clayline kept");
@@ -29,6 +30,7 @@ let work = Promise.resolve(); // one form is taken after another
 let count = 0; // of the forms taken
 const taking = new Set(); // the ids of those that are being taken
 let number = 0; // of the last journal line in the copy
+let filing = false; // a form with a file is on its way, which ends with the page
 
 // open opens the store. A form in it outlives the page, the browser and the machine.
 function open() {
@@ -96,8 +98,10 @@ async function goOn(form, preview = false) {
   return worked;
 }
 
-// show takes a page over. What was typed for one hook never stays in the field of another.
+// show takes a page over. What was typed for one hook never stays in the field of another; the form of a photo that is on its
+// way stays as it is.
 function show(html, own) {
+  const photos = filing ? document.getElementById("photos") : null;
   const now = document.getElementById("main");
   const next = document.createElement("main");
   next.id = "main";
@@ -109,6 +113,9 @@ function show(html, own) {
     now.replaceWith(next);
   } else {
     Idiomorph.morph(now, next, { ignoreActiveValue: true });
+  }
+  if (photos) {
+    document.getElementById("photos")?.replaceWith(photos);
   }
   const field = document.getElementById("result");
   if (field && !own && hook() !== before) {
