@@ -5,6 +5,7 @@ package webui
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,8 +17,11 @@ import (
 	"clayline/webui/templates"
 )
 
-// screenPlaces is how many places the big screen names.
-const screenPlaces = 3
+// screenPlaces is how many places the big screen names, and screenShared how many where several share one.
+const (
+	screenPlaces = 3
+	screenShared = 6
+)
 
 // screen shows the tracks of an event on a big screen, or one of them: /e/tarn-hollow/screen/2 is the second of the
 // programme. With bare it is the line to lay over a picture. It is one page for all, as every public page.
@@ -80,9 +84,8 @@ func screenTrack(page *desk.DayPage, t domain.Track) (templates.ScreenTrack, boo
 	class, told := &here[shown], here[shown].Told()
 	view := templates.ScreenTrack{
 		Hooking: hooking(&told), Class: class.Name, Sentence: screenSentence(page.Event, class),
-		Winner: screenWinner(class), Last: lastOf(&told), First: standing(page.Event, &told).Rows, Strip: screenStrip(&told),
+		Winner: screenWinner(class), Last: lastOf(&told), First: firstOf(page.Event, &told), Strip: screenStrip(&told),
 	}
-	view.First = view.First[:min(len(view.First), screenPlaces)]
 	if len(page.Event.Tracks) > 1 {
 		view.Track = t.Name
 	}
@@ -130,7 +133,40 @@ func lastOf(c *domain.Class) templates.StandingRow {
 	if !ok {
 		return templates.StandingRow{}
 	}
-	return templates.StandingRow{Puller: puller(c.Entry(h.Entry)), Outcome: outcome(h.Result)}
+	return templates.StandingRow{Puller: puller(c.Entry(h.Entry)), Outcome: screenOutcome(c, h.Entry, outcome(h.Result))}
+}
+
+// firstOf shows who stands first, and of those who share a place with the last of them as many as there is room for.
+func firstOf(e domain.Event, c *domain.Class) []templates.StandingRow {
+	rows := standing(e, c).Rows
+	n := min(len(rows), screenPlaces)
+	for n > 0 && n < min(len(rows), screenShared) && rows[n].Place == rows[n-1].Place {
+		n++
+	}
+	placed := 0
+	for _, p := range c.Standing() {
+		if p.Place > 0 && placed < n {
+			rows[placed].Outcome = screenOutcome(c, c.Entries[p.Row].ID, rows[placed].Outcome)
+			placed++
+		}
+	}
+	return rows[:n]
+}
+
+// screenOutcome shows the figure of a full pull where it decides: in a pull-off that goes on past the line. Other pages have
+// it beside the words, for which a screen has no room.
+func screenOutcome(c *domain.Class, entry uuid.UUID, o templates.Outcome) templates.Outcome {
+	for _, r := range slices.Backward(c.Rounds) {
+		result := r.ResultOf(entry)
+		if !r.Name.PullOff || !result.Counts() {
+			continue
+		}
+		if result.Outcome == domain.FullPull && !result.Distance.IsZero() && !c.Rules.EndsAtLine(r.Name) {
+			o.Text = result.Distance.Figures()
+		}
+		return o
+	}
+	return o
 }
 
 // screenSentence says how far a class is, without its rules: who sits at a grandstand wants to know how long it goes.

@@ -39,6 +39,25 @@ func TestTheScreenKeepsAWinnerUntilTheNextCall(t *testing.T) {
 	assert.Equal(t, []string{"Class B", "Round 1 · puller 1 of 4", "7", "", "", "", "", ""}, shownOf(t, over, called))
 }
 
+// In a pull-off that goes on past the line the figure decides, also that of a full pull; and who shares a place is not left out.
+func TestTheScreenShowsTheFigureThatDecides(t *testing.T) {
+	t.Parallel()
+	show := func(c *domain.Class) (list []string, last string) {
+		for _, row := range firstOf(domain.Event{Zone: "UTC"}, c) {
+			list = append(list, row.Place+" "+row.Number+" "+row.Text)
+		}
+		return list, lastOf(c).Text
+	}
+	four := begun("FP", "FP", "FP", "FP")
+	list, last := show(tell(t, "capped-300ft", four...))
+	assert.Equal(t, []string{"1= 7 Full pull", "1= 12 Full pull", "1= 23 Full pull", "1= 41 Full pull"}, list)
+	assert.Equal(t, "Full pull", last)
+	c := tell(t, "capped-300ft", append(four, "open", "write", "freeze", "call", "310", "FP 309.99", "FP 312.44", "290")...)
+	list, last = show(c)
+	assert.Equal(t, []string{"1 23 312.44", "2 7 310", "3 12 309.99"}, list)
+	assert.Equal(t, "290", last)
+}
+
 func TestATrackOfTheScreenIsCountedFromOne(t *testing.T) {
 	t.Parallel()
 	e := domain.Event{Tracks: []domain.Track{{Name: "North"}, {Name: "South"}}}
