@@ -17,10 +17,11 @@ import (
 	"clayline/webui/templates"
 )
 
-// screenPlaces is how many places the big screen names, and screenShared how many where several share one.
+// screenPlaces is how many places the big screen names, and screenShared how many where several share one: as many as a screen has
+// room for.
 const (
 	screenPlaces = 3
-	screenShared = 6
+	screenShared = 4
 )
 
 // screen shows the tracks of an event on a big screen, or one of them: /e/tarn-hollow/screen/2 is the second of the
